@@ -1,0 +1,42 @@
+//! A value that travels with its standard uncertainty.
+
+use serde::{Deserialize, Serialize};
+
+use crate::math::rss;
+use crate::units::Milligrams;
+
+/// A mass and its standard uncertainty (k = 1) in milligrams.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Measured {
+    /// The best estimate.
+    pub value: Milligrams,
+    /// Its standard uncertainty, mg, never negative.
+    pub u: f32,
+}
+
+impl Measured {
+    /// The difference of two independent measurements; uncertainties combine by the root sum of squares.
+    #[must_use]
+    pub fn minus(self, other: Self) -> Self {
+        Self { value: self.value - other.value, u: rss(self.u, other.u) }
+    }
+
+    /// The sum of two independent measurements.
+    #[must_use]
+    pub fn plus(self, other: Self) -> Self {
+        Self { value: self.value + other.value, u: rss(self.u, other.u) }
+    }
+
+    /// Half-width of the 95 % interval (k = 1.96), mg, rounded up: a screen must not show more certainty than there is.
+    #[must_use]
+    pub fn expanded(self) -> Milligrams {
+        Milligrams((1.96 * self.u) as i32).plus_one()
+    }
+}
+
+impl Milligrams {
+    const fn plus_one(self) -> Self {
+        Self(self.0.saturating_add(1))
+    }
+}

@@ -1,0 +1,2 @@
+//! `yarn-scale`: the device's own core on a computer.
+fn main() {}
