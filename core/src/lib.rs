@@ -1,6 +1,12 @@
 #![no_std]
-//! Everything the yarn scale decides.
+//! Everything the yarn scale decides: weighing, section ledger, answers, screens.
+//!
+//! The line that data takes, one module a step, each with a type as its hand-over:
+//!
+//! raw counts → checked sample → load in counts, steady or not → grams → visit → mark → ledger → answer → screen
 
+pub mod board;
+pub mod converter;
 pub mod math;
 pub mod measured;
 pub mod units;

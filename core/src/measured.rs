@@ -19,13 +19,19 @@ impl Measured {
     /// The difference of two independent measurements; uncertainties combine by the root sum of squares.
     #[must_use]
     pub fn minus(self, other: Self) -> Self {
-        Self { value: self.value - other.value, u: rss(self.u, other.u) }
+        Self {
+            value: self.value - other.value,
+            u: rss(self.u, other.u),
+        }
     }
 
     /// The sum of two independent measurements.
     #[must_use]
     pub fn plus(self, other: Self) -> Self {
-        Self { value: self.value + other.value, u: rss(self.u, other.u) }
+        Self {
+            value: self.value + other.value,
+            u: rss(self.u, other.u),
+        }
     }
 
     /// Half-width of the 95 % interval (k = 1.96), mg, rounded up: a screen must not show more certainty than there is.

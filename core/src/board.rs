@@ -1,0 +1,112 @@
+//! The seams between the core and a shell: each a small trait with one device and one host implementation.
+
+use embedded_graphics::draw_target::DrawTarget;
+use embedded_graphics::pixelcolor::BinaryColor;
+use embedded_storage::nor_flash::NorFlash;
+
+use crate::converter::{ConverterFault, RawSample};
+use crate::units::{Instant, Millivolts};
+
+/// The load-cell converter.
+pub trait Converter {
+    /// Takes the next conversion if one is ready.
+    ///
+    /// # Errors
+    /// `WouldBlock` while none is ready yet; a [`ConverterFault`] when none comes or its pins contradict the data sheet.
+    fn read(&mut self, now: Instant) -> nb::Result<RawSample, ConverterFault>;
+
+    /// Powers the converter up or down; after power-up the first conversions are still settling.
+    fn power(&mut self, on: bool);
+}
+
+/// The levels of the three keys, `true` while pressed, bounces included.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Levels {
+    /// The ZERO key.
+    pub zero: bool,
+    /// The MARK key.
+    pub mark: bool,
+    /// The NEXT key.
+    pub next: bool,
+}
+
+/// The display: a frame to draw into, sent to the panel in slices so that no sample is lost to a long transfer.
+pub trait Screen: DrawTarget<Color = BinaryColor, Error = core::convert::Infallible> {
+    /// Begins sending the frame as it is drawn now.
+    fn begin(&mut self);
+
+    /// Sends the next slice.
+    ///
+    /// # Errors
+    /// `WouldBlock` while slices remain; [`ScreenFault`] if the panel does not answer (it is tried again at the next frame).
+    fn flush(&mut self) -> nb::Result<(), ScreenFault>;
+
+    /// Sets the panel's brightness; 0 is off.
+    fn brightness(&mut self, level: u8);
+}
+
+/// The display does not answer. Weighing and marking go on without it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct ScreenFault;
+
+/// The serial line to a computer, byte by byte.
+pub trait Link {
+    /// Reads what has arrived; 0 if nothing has or nobody is there.
+    fn read(&mut self, into: &mut [u8]) -> usize;
+
+    /// Writes as much of `bytes` as the line takes now and says how much; never waits.
+    fn write(&mut self, bytes: &[u8]) -> usize;
+}
+
+/// What a humidity sensor beside the cell says, if one is fitted.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Climate {
+    /// Relative humidity, %, 0 to 100.
+    pub humidity_percent: f32,
+    /// Temperature, degrees Celsius.
+    pub celsius: f32,
+}
+
+/// Everything a shell gives the core. One implementation on the device, one in the simulator.
+pub trait Board {
+    /// The converter.
+    type Converter: Converter;
+    /// The display.
+    type Screen: Screen;
+    /// The serial line.
+    type Link: Link;
+    /// The flash area of the journal, from its first byte to its last.
+    type Flash: NorFlash;
+
+    /// Time on the shell's monotonic clock.
+    fn now(&mut self) -> Instant;
+    /// The converter.
+    fn converter(&mut self) -> &mut Self::Converter;
+    /// Key levels, as they are now.
+    fn levels(&mut self) -> Levels;
+    /// Supply voltage, or `None` where it is not measured.
+    fn supply(&mut self) -> Option<Millivolts>;
+    /// The air beside the cell, where a sensor is fitted and has a new value.
+    fn climate(&mut self) -> Option<Climate>;
+    /// The display.
+    fn screen(&mut self) -> &mut Self::Screen;
+    /// The serial line.
+    fn link(&mut self) -> &mut Self::Link;
+    /// The journal's flash.
+    fn flash(&mut self) -> &mut Self::Flash;
+    /// Sounds the buzzer for a short, fixed time, where one is fitted.
+    fn beep(&mut self, tone: Tone);
+}
+
+/// What a sound means.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum Tone {
+    /// A mark is in the journal.
+    Noted,
+    /// Something was refused or needs an answer.
+    Refused,
+}
