@@ -5,7 +5,7 @@
 /// Square root of `x`; 0 for anything that has none (negative, NaN).
 #[must_use]
 pub fn sqrt(x: f32) -> f32 {
-    if !(x > 0.0) || !x.is_finite() {
+    if x.is_nan() || x <= 0.0 || x.is_infinite() {
         return 0.0;
     }
     #[allow(clippy::disallowed_methods, reason = "the one place that may call it")]
