@@ -7,6 +7,10 @@
 
 pub mod board;
 pub mod converter;
+pub mod journal;
+pub mod ledger;
 pub mod math;
 pub mod measured;
+pub mod screen;
+pub mod section;
 pub mod units;

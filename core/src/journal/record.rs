@@ -1,0 +1,263 @@
+//! The schema: what the journal can hold, and its history.
+//!
+//! | version | what was added |
+//! |---|---|
+//! | 1 | everything below |
+//!
+//! Variants are only ever appended, never reordered or removed: their place is their number on flash. The first is
+//! reserved, since a run of zeros decodes as it. Masses are milligrams with their standard uncertainty; `at` is in
+//! seconds of the device's own clock.
+
+use heapless::Vec;
+use serde::{Deserialize, Serialize};
+
+use crate::ledger::{Line, MAX_LINES, YarnLetter};
+use crate::measured::Measured;
+use crate::units::{FineCounts, Stamp};
+
+/// The number of a record, counted up from 1 without a gap over the life of the journal.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Sequence(pub u32);
+
+/// A record with its number and time, as it stands in the journal.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Entry {
+    /// Its number.
+    pub sequence: Sequence,
+    /// When it was noted.
+    pub at: Stamp,
+    /// What was noted.
+    pub record: Record,
+}
+
+/// A bowl that was tared once and is remembered under its number, 1 to 9.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct BowlNumber(pub u8);
+
+/// Why the device started.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum StartCause {
+    /// Power came on.
+    #[default]
+    PowerOn,
+    /// The watchdog ended a hang.
+    Watchdog,
+    /// A panic, with the code it left.
+    Panic(u32),
+}
+
+/// A weight that the ledger keeps: net of the bowl.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Weight {
+    /// Net mass and its standard uncertainty.
+    pub net: Measured,
+    /// The bowl it was weighed in.
+    pub bowl: Option<BowlNumber>,
+}
+
+/// What can be noted.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub enum Record {
+    /// Never written: zeros decode as it.
+    Reserved,
+    /// The device started.
+    Started(StartCause),
+    /// The pan was calibrated: encoded by the weighing module, opaque here.
+    Calibrated(Vec<u8, 96>),
+    /// A bowl was tared under a number.
+    Bowl {
+        /// Its number.
+        number: BowlNumber,
+        /// Its mass.
+        mass: Measured,
+    },
+    /// A pair was begun with this plan; its number is one more than the last pair's.
+    PairBegun {
+        /// The pair's number, from 1.
+        pair: u16,
+        /// Its sections in knitting order.
+        lines: Vec<Line, MAX_LINES>,
+    },
+    /// A line of the running pair's plan was changed, or added at its end.
+    LineChanged {
+        /// Its place in the plan.
+        index: u8,
+        /// What it is now.
+        line: Line,
+    },
+    /// A yarn's first weight in the pair.
+    WeighIn {
+        /// Which yarn.
+        yarn: YarnLetter,
+        /// What it weighs.
+        weight: Weight,
+    },
+    /// A boundary: the yarn's weight after a section of the plan.
+    Mark {
+        /// Place in the plan of the section that this closes.
+        line: u8,
+        /// The yarn it took.
+        yarn: YarnLetter,
+        /// What is left of it.
+        weight: Weight,
+    },
+    /// "Start from here": what went since the last weight is nobody's section.
+    Unplanned {
+        /// Which yarn.
+        yarn: YarnLetter,
+        /// What it weighs now.
+        weight: Weight,
+    },
+    /// The weight of an earlier record, corrected once the empty pan had shown where zero was.
+    Amended {
+        /// The record that is corrected.
+        of: Sequence,
+        /// Its corrected weight.
+        weight: Weight,
+    },
+    /// An earlier weigh-in, mark or unplanned use, or a skip, taken back.
+    Undone {
+        /// The record taken back.
+        of: Sequence,
+    },
+    /// A section of the plan that will not be knitted, or not be weighed.
+    Skipped {
+        /// Its place in the plan.
+        line: u8,
+    },
+    /// A boundary that was forgotten, set afterwards on an earlier visit.
+    LateMark {
+        /// Place in the plan of the section that this closes.
+        line: u8,
+        /// The yarn it took.
+        yarn: YarnLetter,
+        /// What was left of it then.
+        weight: Weight,
+        /// When the visit was.
+        visited: Stamp,
+        /// The later mark of the same yarn before which it belongs, if there is one, and the section that that mark
+        /// closes from now on.
+        before: Option<(Sequence, u8)>,
+    },
+    /// A steady load that the pan has seen, marked or not.
+    Visit {
+        /// What it weighed, gross.
+        gross: Measured,
+        /// The bowl that was set.
+        bowl: Option<BowlNumber>,
+        /// Where zero was.
+        zero: FineCounts,
+    },
+    /// The pair is finished.
+    PairClosed {
+        /// Its number.
+        pair: u16,
+    },
+    /// A setting was changed.
+    Setting(Setting),
+    /// What is known of a yarn.
+    Yarn {
+        /// Its letter.
+        letter: YarnLetter,
+        /// What its band says.
+        label: Label,
+    },
+    /// A computer has set the clock.
+    ClockSet {
+        /// Seconds since 1970-01-01 UTC at the time of this record.
+        unix: u64,
+    },
+    /// A name given on a computer.
+    Named {
+        /// What is named.
+        what: Named,
+        /// Its name, UTF-8.
+        name: heapless::String<24>,
+    },
+    /// Records that were refused before this one, counted.
+    Lost {
+        /// How many.
+        count: u16,
+    },
+}
+
+/// What can have a name.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum Named {
+    /// A pair, by number.
+    Pair(u16),
+    /// A yarn of the running pair.
+    Yarn(YarnLetter),
+}
+
+/// What a yarn's band says.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Label {
+    /// Length of 100 g, metres; 0 where it is not known.
+    pub metres_per_100_g: u16,
+    /// What it is spun from.
+    pub fibre: Fibre,
+}
+
+/// What a yarn is spun from, as far as moisture cares.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum Fibre {
+    /// Three quarters wool, one quarter polyamide: the usual sock yarn.
+    #[default]
+    WoolPolyamide,
+    /// Wool alone.
+    Wool,
+    /// Cotton.
+    Cotton,
+    /// Silk.
+    Silk,
+    /// Acrylic, polyester and other fibres that take up next to no moisture.
+    Synthetic,
+}
+
+/// A setting and its value.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum Setting {
+    /// Units of mass.
+    Units(Units),
+    /// Language of the screen.
+    Language(Language),
+    /// Brightness in four steps, 1 to 4.
+    Brightness(u8),
+    /// Minutes without use before the display goes off, 1 to 30.
+    SleepMinutes(u8),
+    /// Sounds.
+    Sound(bool),
+    /// The bowl on the pan, or none.
+    BowlInUse(Option<BowlNumber>),
+}
+
+/// Units of mass on the screen; the journal is always in milligrams.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum Units {
+    /// Grams, 0.1 g division.
+    #[default]
+    Grams,
+    /// Ounces avoirdupois, 0.005 oz division.
+    Ounces,
+}
+
+/// Language of the screen.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum Language {
+    /// English.
+    #[default]
+    English,
+    /// German.
+    German,
+}

@@ -1,0 +1,270 @@
+//! The ledger's state and how each record changes it. Replaying the journal through [`Ledger::apply`] is the only
+//! way to get a state, so what the power-off kept is what was there.
+
+use heapless::Vec;
+
+use super::{Line, MAX_LINES, MAX_STEPS, Plan, Purpose, Step, YARNS, YarnLetter};
+use crate::journal::{Entry, Label, Record, Sequence, Weight};
+use crate::units::Stamp;
+
+/// The running pair: its plan and the chain of weights of each yarn.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Ledger {
+    pair: u16,
+    open: bool,
+    plan: Plan,
+    steps: Vec<Step, MAX_STEPS>,
+    skips: Vec<(Sequence, u8), MAX_LINES>,
+    labels: [Label; YARNS],
+    doubt: bool,
+}
+
+/// Why a record could not be applied. The record stays in the journal; the ledger is as it was.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum ApplyFault {
+    /// The pair holds as many weights as it can.
+    Full,
+    /// It speaks of a record that is not there.
+    NoSuchRecord,
+    /// It speaks of a section that the plan does not have.
+    NoSuchLine,
+    /// A mark of a yarn that was never weighed in.
+    NotWeighedIn,
+}
+
+impl Ledger {
+    /// Number of the running or last pair; 0 before the first.
+    #[must_use]
+    pub const fn pair(&self) -> u16 {
+        self.pair
+    }
+
+    /// Whether a pair is being knitted.
+    #[must_use]
+    pub const fn is_open(&self) -> bool {
+        self.open
+    }
+
+    /// The plan of the pair.
+    #[must_use]
+    pub const fn plan(&self) -> &Plan {
+        &self.plan
+    }
+
+    /// Every weight of the pair: for each yarn in the order of weighing.
+    #[must_use]
+    pub fn steps(&self) -> &[Step] {
+        &self.steps
+    }
+
+    /// What a yarn's band says.
+    #[must_use]
+    pub fn label(&self, yarn: YarnLetter) -> Label {
+        self.labels.get(yarn.index()).copied().unwrap_or_default()
+    }
+
+    /// Whether a line of the plan was skipped.
+    #[must_use]
+    pub fn is_skipped(&self, line: u8) -> bool {
+        self.skips.iter().any(|&(_, skipped)| skipped == line)
+    }
+
+    /// Whether a mark closed the line.
+    #[must_use]
+    pub fn is_done(&self, line: u8) -> bool {
+        self.steps.iter().any(|step| step.purpose == Purpose::Section(line))
+    }
+
+    /// What the next mark closes: the first open line behind the last one marked or skipped, else the first open one.
+    #[must_use]
+    pub fn cursor(&self) -> Option<u8> {
+        let marked = self.steps.iter().filter_map(|step| match step.purpose {
+            Purpose::Section(line) => Some((step.sequence, line)),
+            Purpose::WeighIn | Purpose::Unplanned => None,
+        });
+        let last = marked
+            .chain(self.skips.iter().copied())
+            .max_by_key(|&(sequence, _)| sequence);
+        let from = last.map_or(0, |(_, line)| line.saturating_add(1));
+        self.next_open(from).or_else(|| self.next_open(0))
+    }
+
+    /// The first line from `from` on that is neither marked nor skipped.
+    #[must_use]
+    pub fn next_open(&self, from: u8) -> Option<u8> {
+        let end = u8::try_from(self.plan.lines.len()).unwrap_or(u8::MAX);
+        (from..end).find(|&line| !self.is_done(line) && !self.is_skipped(line))
+    }
+
+    /// The record that an undo takes back: the newest weight or skip.
+    #[must_use]
+    pub fn newest(&self) -> Option<Sequence> {
+        let weight = self.steps.iter().map(|step| step.sequence).max();
+        let skip = self.skips.iter().map(|&(sequence, _)| sequence).max();
+        weight.max(skip)
+    }
+
+    /// The step that a record noted.
+    #[must_use]
+    pub fn step(&self, of: Sequence) -> Option<&Step> {
+        self.steps.iter().find(|step| step.sequence == of)
+    }
+
+    /// Notes that records before the next one are missing or damaged: what is next applied is doubtful.
+    pub fn gap(&mut self) {
+        self.doubt = true;
+    }
+
+    /// Changes the state by one record of the journal; records that concern others change nothing.
+    ///
+    /// # Errors
+    /// An [`ApplyFault`] where the record contradicts the state; the state is then as it was.
+    pub fn apply(&mut self, entry: &Entry) -> Result<(), ApplyFault> {
+        match &entry.record {
+            Record::PairBegun { pair, lines } => {
+                self.pair = *pair;
+                self.open = true;
+                self.plan = Plan { lines: lines.clone() };
+                self.steps.clear();
+                self.skips.clear();
+                self.doubt = false;
+            }
+            Record::PairClosed { .. } => self.open = false,
+            Record::LineChanged { index, line } => self.change_line(*index, *line)?,
+            Record::WeighIn { yarn, weight } => self.push(entry, *yarn, *weight, Purpose::WeighIn)?,
+            Record::Mark { line, yarn, weight } => {
+                self.known(*line, *yarn)?;
+                self.push(entry, *yarn, *weight, Purpose::Section(*line))?;
+            }
+            Record::Unplanned { yarn, weight } => {
+                self.last(*yarn).ok_or(ApplyFault::NotWeighedIn)?;
+                self.push(entry, *yarn, *weight, Purpose::Unplanned)?;
+            }
+            Record::Amended { of, weight } => {
+                let step = self.steps.iter_mut().find(|step| step.sequence == *of);
+                let step = step.ok_or(ApplyFault::NoSuchRecord)?;
+                step.weight = *weight;
+                step.amended = true;
+            }
+            Record::Undone { of } => self.undo(*of)?,
+            Record::Skipped { line } => {
+                self.plan.line(*line).ok_or(ApplyFault::NoSuchLine)?;
+                self.skips.push((entry.sequence, *line)).map_err(|_| ApplyFault::Full)?;
+            }
+            Record::LateMark {
+                line,
+                yarn,
+                weight,
+                visited,
+                before,
+            } => {
+                self.known(*line, *yarn)?;
+                self.insert(entry, *line, *yarn, *weight, *visited, *before)?;
+            }
+            Record::Yarn { letter, label } => {
+                if let Some(known) = self.labels.get_mut(letter.index()) {
+                    *known = *label;
+                }
+            }
+            Record::Reserved
+            | Record::Started(_)
+            | Record::Calibrated(_)
+            | Record::Bowl { .. }
+            | Record::Visit { .. }
+            | Record::Setting(_)
+            | Record::ClockSet { .. }
+            | Record::Named { .. }
+            | Record::Lost { .. } => {}
+        }
+        Ok(())
+    }
+
+    fn change_line(&mut self, index: u8, line: Line) -> Result<(), ApplyFault> {
+        if let Some(known) = self.plan.lines.get_mut(usize::from(index)) {
+            *known = line;
+            return Ok(());
+        }
+        if usize::from(index) != self.plan.lines.len() {
+            return Err(ApplyFault::NoSuchLine);
+        }
+        self.plan.lines.push(line).map_err(|_| ApplyFault::Full)
+    }
+
+    fn known(&self, line: u8, yarn: YarnLetter) -> Result<(), ApplyFault> {
+        self.plan.line(line).ok_or(ApplyFault::NoSuchLine)?;
+        self.last(yarn).map(|_| ()).ok_or(ApplyFault::NotWeighedIn)
+    }
+
+    fn push(&mut self, entry: &Entry, yarn: YarnLetter, weight: Weight, purpose: Purpose) -> Result<(), ApplyFault> {
+        let step = self.new_step(entry, yarn, weight, purpose);
+        self.steps.push(step).map_err(|_| ApplyFault::Full)?;
+        self.doubt = false;
+        Ok(())
+    }
+
+    fn insert(
+        &mut self,
+        entry: &Entry,
+        line: u8,
+        yarn: YarnLetter,
+        weight: Weight,
+        visited: Stamp,
+        before: Option<(Sequence, u8)>,
+    ) -> Result<(), ApplyFault> {
+        let mut step = self.new_step(entry, yarn, weight, Purpose::Section(line));
+        step.at = visited;
+        step.late = true;
+        let Some((later, its_line)) = before else {
+            return self.steps.push(step).map_err(|_| ApplyFault::Full);
+        };
+        let place = self
+            .steps
+            .iter()
+            .position(|known| known.sequence == later && known.yarn == yarn);
+        let place = place.ok_or(ApplyFault::NoSuchRecord)?;
+        self.plan.line(its_line).ok_or(ApplyFault::NoSuchLine)?;
+        self.steps.insert(place, step).map_err(|_| ApplyFault::Full)?;
+        if let Some(known) = self.steps.iter_mut().find(|known| known.sequence == later) {
+            known.purpose = Purpose::Section(its_line);
+        }
+        Ok(())
+    }
+
+    fn new_step(&self, entry: &Entry, yarn: YarnLetter, weight: Weight, purpose: Purpose) -> Step {
+        Step {
+            sequence: entry.sequence,
+            at: entry.at,
+            yarn,
+            weight,
+            purpose,
+            amended: false,
+            late: false,
+            doubtful: self.doubt,
+        }
+    }
+
+    fn undo(&mut self, of: Sequence) -> Result<(), ApplyFault> {
+        if let Some(place) = self.skips.iter().position(|&(sequence, _)| sequence == of) {
+            self.skips.remove(place);
+            return Ok(());
+        }
+        let place = self
+            .steps
+            .iter()
+            .position(|step| step.sequence == of)
+            .ok_or(ApplyFault::NoSuchRecord)?;
+        let step = self.steps.remove(place);
+        // A late mark had pushed the section of the mark behind it one on: that goes back too.
+        if step.late {
+            let later = self
+                .steps
+                .get_mut(place..)
+                .and_then(|rest| rest.iter_mut().find(|later| later.yarn == step.yarn));
+            if let (Some(later), Purpose::Section(_)) = (later, step.purpose) {
+                later.purpose = step.purpose;
+            }
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,19 @@
+//! The section ledger: weigh-ins and marks in, used and left out.
+//!
+//! Each yarn has a chain of weights, noted one by one. What went between two neighbours of a chain belongs to the
+//! later one's [`Purpose`]: a section of the plan, or nobody. Since every amount is the difference of two neighbours,
+//! the sum of all amounts and what is left is the weigh-in, to the milligram, whatever was amended, undone or set late.
+
+mod apply;
+mod plan;
+mod recognition;
+mod step;
+mod table;
+mod yarn;
+
+pub use apply::{ApplyFault, Ledger};
+pub use plan::{Line, MAX_LINES, Plan};
+pub use recognition::{Finding, recognise};
+pub use step::{MAX_STEPS, Purpose, Step};
+pub use table::Account;
+pub use yarn::{YARNS, YarnLetter};

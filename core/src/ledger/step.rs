@@ -1,0 +1,40 @@
+//! A step of a yarn: one weight, and what the mass that went since the last weight went into.
+
+use crate::journal::{Sequence, Weight};
+use crate::ledger::YarnLetter;
+use crate::units::Stamp;
+
+/// Most steps one pair can have: three for each line of the longest plan, and as many again for the unforeseen.
+pub const MAX_STEPS: usize = 96;
+
+/// One weight of a yarn in the running pair.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Step {
+    /// The record that noted it.
+    pub sequence: Sequence,
+    /// When it was weighed.
+    pub at: Stamp,
+    /// Which yarn.
+    pub yarn: YarnLetter,
+    /// What it weighed.
+    pub weight: Weight,
+    /// Where the mass since the yarn's last weight went.
+    pub purpose: Purpose,
+    /// The weight was corrected after it was noted.
+    pub amended: bool,
+    /// Set afterwards on an earlier visit.
+    pub late: bool,
+    /// A record beside it was damaged, so that something may be missing.
+    pub doubtful: bool,
+}
+
+/// Where the mass between two weights of a yarn went.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Purpose {
+    /// Nowhere: this is a first weight.
+    WeighIn,
+    /// Into the section at this place of the plan.
+    Section(u8),
+    /// Into no section.
+    Unplanned,
+}
