@@ -1,0 +1,66 @@
+"""Everything on the bench at once, wired as the drawing says."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from .bus import Bus
+from .climate import Climate
+from .converter import Converter
+from .display import Display
+from .flash import Flash
+from .image import Image
+from .keys import Keys
+from .machine import Machine
+from .supply import Supply
+from .usb_host import UsbHost
+from .wiring import CLIMATE_ADDRESS, DISPLAY_ADDRESS
+
+# What the emulator warns of that the chip does not mind.
+HARMLESS = (
+    "PLL_SYS_BASE", "PLL_USB_BASE", "ROSC_BASE",  # clocks are not modelled: 125 MHz from the start
+    "Unimplemented write to IC_SDA_HOLD",
+)
+
+
+class Bench:
+    """A board from power-on, with its converter, display, keys, supply and, where asked for, more."""
+
+    def __init__(
+        self,
+        image: Image | None,
+        source: Callable[[int, float], int] = lambda n, ms: 0,
+        *,
+        flash: bytes | None = None,
+        rate_hertz: float = 10.0,
+        bus_hertz: float | None = None,
+        flash_busy: bool = True,
+        climate: bool = False,
+        usb: bool = False,
+        millivolts: int = 4800,
+    ):
+        self.image = image
+        self.machine = Machine(image, flash)
+        self.flash = Flash(self.machine, flash_busy)
+        self.bus = Bus(self.machine, bus_hertz)
+        self.display = Display(self.machine)
+        self.bus.devices[DISPLAY_ADDRESS] = self.display
+        self.climate = Climate(self.machine) if climate else None
+        if self.climate:
+            self.bus.devices[CLIMATE_ADDRESS] = self.climate
+        self.keys = Keys(self.machine)
+        self.supply = Supply(self.machine, millivolts)
+        self.converter = Converter(self.machine, source, rate_hertz)
+        self.usb = UsbHost(self.machine) if usb else None
+
+    def run(self, ms: float) -> None:
+        """Lets time pass."""
+        self.machine.run(ms)
+
+    def unexpected(self) -> list[str]:
+        """Warnings of the emulator that are not known to be harmless, and flash commands that no chip would survive."""
+        warned = [w for w in self.machine.warnings if not any(known in w for known in HARMLESS)]
+        return sorted(set(warned)) + self.flash.unsafe + [f"flash outside the journal: {o}" for o in self.flash.outside]
+
+    def save(self, path: Path) -> None:
+        """A picture of what is seen now."""
+        self.display.save(path)

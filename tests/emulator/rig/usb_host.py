@@ -1,0 +1,72 @@
+"""A computer on the USB port, as far as a serial device needs one: it enumerates, opens the port, sends and receives.
+
+The emulator's own host answers an armed OUT endpoint at once with nothing. This one leaves the endpoint armed until
+there is something to send, as the bus would.
+"""
+
+from rp2040py.peripherals.usb import EP0_OUT_BUFFER_CONTROL, USB_BUF_CTRL_AVAILABLE
+from rp2040py.usb.cdc import USBCDC
+
+from .machine import Machine
+
+
+class UsbHost(USBCDC):
+    """The host's end of the serial line; `received` holds all that came."""
+
+    def __init__(self, machine: Machine):
+        super().__init__(machine.mcu.usb_ctrl)
+        self.machine = machine
+        self.received = bytearray()
+        self.connected = False
+        self._armed: dict[int, int] = {}
+        self._waiting = bytearray()
+        self._control_read = self.usb.on_endpoint_read
+        self.usb.on_endpoint_read = self._armed_by_device
+        self._reset = self.usb.on_reset
+        self.usb.on_reset = self._dropped_off
+        self.on_device_connected = self._opened
+        self.on_serial_data = self.received.extend
+
+    def send(self, data: bytes) -> None:
+        """Queues `data`; it goes out as fast as the device takes it."""
+        self._waiting += data
+        self._pump()
+
+    def take(self) -> bytes:
+        """What has come since the last call."""
+        taken = bytes(self.received)
+        self.received.clear()
+        return taken
+
+    def _opened(self) -> None:
+        self.connected = True
+        self._pump()
+
+    def _dropped_off(self) -> None:
+        self._armed.clear()
+        self._waiting.clear()
+        self.connected = False
+        self._reset()
+
+    def _armed_by_device(self, endpoint: int, size: int) -> None:
+        if endpoint == 0:
+            self._control_read(endpoint, size)
+            return
+        self._armed[endpoint] = size
+        self._set_available(endpoint, True)
+        self._pump()
+
+    def _pump(self) -> None:
+        size = self._armed.get(self._out_endpoint, 0)
+        if self.connected and size and self._waiting:
+            del self._armed[self._out_endpoint]
+            packet, self._waiting = self._waiting[:size], self._waiting[size:]
+            self._set_available(self._out_endpoint, False)
+            self.usb.endpoint_read_done(self._out_endpoint, packet)
+
+    def _set_available(self, endpoint: int, available: bool) -> None:
+        # Straight into the buffer memory: the emulator clears the bit when it sees the endpoint armed.
+        at = EP0_OUT_BUFFER_CONTROL + 8 * endpoint
+        memory = self.machine.mcu.usb_dpram
+        word = int.from_bytes(memory[at : at + 4], "little") & ~USB_BUF_CTRL_AVAILABLE
+        memory[at : at + 4] = (word | (USB_BUF_CTRL_AVAILABLE if available else 0)).to_bytes(4, "little")
