@@ -13,4 +13,6 @@ pub mod math;
 pub mod measured;
 pub mod screen;
 pub mod section;
+pub mod signal;
 pub mod units;
+pub mod weighing;

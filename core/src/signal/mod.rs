@@ -1,0 +1,14 @@
+//! From raw conversions to a level in counts that may be trusted, or not yet.
+//!
+//! [`check`] throws out what the cell cannot have said, [`tick`] brings both sample rates to one beat of about a tenth of a
+//! second, [`segment`] keeps what has come since the last change, [`noise`] learns what this unit's rest looks like, and
+//! [`estimator`] puts them together and says when the level is steady.
+
+pub mod check;
+pub mod estimator;
+pub mod noise;
+pub mod segment;
+pub mod tick;
+
+pub use check::{Check, CheckedSample, SensorFault};
+pub use estimator::{Estimator, Reading, SteadyLevel};

@@ -1,0 +1,113 @@
+//! What this unit's rest looks like: the spread of its ticks and how far neighbours resemble each other.
+//!
+//! Nothing is assumed but a starting value; every quiet tick teaches. Differences between ticks do not see the load or its slow
+//! drift. With variance `s²` and correlation `r1`, `r3` of ticks one and three apart, differences have the variances
+//! `2 s² (1 − r1)` and `2 s² (1 − r3)`. The converter's filter lasts four conversions (a fourfold running mean: correlations
+//! 0.49, 0.05, 0.0004), so that `r3 = 0` and both follow: `s² = v3 / 2`, `r1 = 1 − v1 / v3`.
+//!
+//! Each variance is a mean of squares clipped at three standard deviations, so that a touch that looked like rest for a moment
+//! cannot teach much; the expectation of a clipped normal square, 0.9893 (computed), is divided out. The starting value counts
+//! as a few ticks and is soon outvoted.
+
+use crate::math::sqrt;
+
+/// The unit's own noise.
+#[derive(Clone, Debug)]
+pub struct Noise {
+    neighbours: ClippedVariance,
+    apart: ClippedVariance,
+}
+
+impl Noise {
+    /// The starting value: the data sheet's 50 nV times 2.4, the middle of what cheap boards show, at 2 nV a count.
+    pub const AT_FIRST: f32 = 60.0;
+
+    /// A unit about which nothing is known yet.
+    #[must_use]
+    pub const fn new() -> Self {
+        let variance = 2.0 * Self::AT_FIRST * Self::AT_FIRST;
+        Self {
+            neighbours: ClippedVariance::new(variance),
+            apart: ClippedVariance::new(variance),
+        }
+    }
+
+    /// Learns from a quiet tick: its differences, in counts, from the ticks one and three before.
+    pub fn learn(&mut self, from_neighbour: f32, from_third: f32) {
+        self.neighbours.learn(from_neighbour);
+        self.apart.learn(from_third);
+    }
+
+    /// Standard deviation of one tick, counts.
+    #[must_use]
+    pub fn sigma(&self) -> f32 {
+        sqrt(0.5 * self.apart.variance).max(LEAST)
+    }
+
+    /// Standard deviation of one tick as its neighbours show it, counts: `s sqrt(1 − r1)`.
+    #[must_use]
+    pub fn sigma_between_neighbours(&self) -> f32 {
+        sqrt(0.5 * self.neighbours.variance).max(LEAST * 0.5)
+    }
+
+    /// Correlation of neighbouring ticks, 0 to 0.6.
+    #[must_use]
+    pub fn correlation(&self) -> f32 {
+        (1.0 - self.neighbours.variance / self.apart.variance.max(1.0)).clamp(0.0, 0.6)
+    }
+
+    /// Standard error of the mean of `n` ticks, counts: `s sqrt(c / n)` with `c = 1 + 2 (r1 + r2)`; 2.09 for the filter's own
+    /// correlations, 1 for white noise; never more than one tick's.
+    #[must_use]
+    pub fn standard_error(&self, n: usize) -> f32 {
+        let inflation = 1.0 + 2.2 * self.correlation();
+        self.sigma() * sqrt((inflation / n.max(1) as f32).min(1.0))
+    }
+
+    /// Wander of the level over about ten seconds that no averaging removes, counts (k = 1). Flicker noise of such amplifiers is
+    /// taken as 14 counts for each root of a decade of time at the middling unit, growing with the root of the noise.
+    #[must_use]
+    pub fn flicker(&self) -> f32 {
+        14.0 * sqrt(self.sigma() / Self::AT_FIRST)
+    }
+}
+
+impl Default for Noise {
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
+/// A mean of clipped squares that forgets slowly.
+#[derive(Clone, Debug)]
+struct ClippedVariance {
+    variance: f32,
+    weight: f32,
+}
+
+impl ClippedVariance {
+    const fn new(variance: f32) -> Self {
+        Self {
+            variance,
+            weight: WEIGHT_AT_FIRST,
+        }
+    }
+
+    fn learn(&mut self, difference: f32) {
+        let square = (difference * difference).min(CLIP * CLIP * self.variance) / CLIPPED_SQUARE;
+        self.weight = (self.weight + 1.0).min(MEMORY);
+        self.variance += (square - self.variance) / self.weight;
+        self.variance = self.variance.max(LEAST * LEAST);
+    }
+}
+
+/// Standard deviations beyond which a difference teaches no more.
+const CLIP: f32 = 3.0;
+/// Mean of a standard normal's square when clipped at 3 standard deviations.
+const CLIPPED_SQUARE: f32 = 0.989_3;
+/// Ticks that the starting value is worth.
+const WEIGHT_AT_FIRST: f32 = 5.0;
+/// Ticks after which the past is forgotten: a minute.
+const MEMORY: f32 = 600.0;
+/// A real converter is never quieter than this, counts.
+const LEAST: f32 = 2.0;

@@ -1,0 +1,65 @@
+//! A load that has settled, with all that is needed to judge it later.
+
+use crate::signal::SteadyLevel;
+use crate::units::{FineCounts, Instant};
+
+/// Where the empty pan stood, and how that is known.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct ZeroPoint {
+    /// Level of the empty pan.
+    pub level: FineCounts,
+    /// Standard error of that level from noise, counts.
+    pub se: f32,
+    /// When it was seen.
+    pub at: Instant,
+    /// Whether the pan has been seen empty since power-on; if not, this is the stored zero.
+    pub proven: bool,
+}
+
+/// A settled load. Only [`Scale`](super::Scale) makes one, and only from a level that settled: a mark takes nothing else.
+///
+/// ```compile_fail
+/// use yarn_scale_core::weighing::SteadyLoad;
+/// let forged = SteadyLoad { level: todo!(), zero: todo!(), since: todo!(), before: todo!() };
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct SteadyLoad {
+    pub(super) level: SteadyLevel,
+    pub(super) flicker: f32,
+    pub(super) zero: ZeroPoint,
+    pub(super) since: Instant,
+}
+
+impl SteadyLoad {
+    /// The level, in the converter's own scale.
+    #[must_use]
+    pub const fn level(&self) -> FineCounts {
+        self.level.level()
+    }
+
+    /// Standard error of the level from noise, counts.
+    #[must_use]
+    pub const fn se(&self) -> f32 {
+        self.level.se()
+    }
+
+    /// When its last sample was read.
+    #[must_use]
+    pub const fn at(&self) -> Instant {
+        self.level.at()
+    }
+
+    /// The zero that held then.
+    #[must_use]
+    pub const fn zero(&self) -> ZeroPoint {
+        self.zero
+    }
+
+    /// When something was first on the pan, this load or one before it with no empty pan between.
+    #[must_use]
+    pub const fn since(&self) -> Instant {
+        self.since
+    }
+}

@@ -1,0 +1,15 @@
+//! From a level in counts to grams: calibration, zero, tare, limits, indication, and how far each may be trusted.
+
+pub mod budget;
+pub mod calibration;
+pub mod fit;
+pub mod indication;
+pub mod load;
+pub mod scale;
+pub mod zero;
+
+pub use budget::Budget;
+pub use calibration::{Calibration, CalibrationFault, Point, Proof};
+pub use indication::{Indication, Unit};
+pub use load::{SteadyLoad, ZeroPoint};
+pub use scale::{Condition, Readout, Scale, ScaleEvent};
