@@ -7,6 +7,7 @@
 
 pub mod board;
 pub mod converter;
+pub mod forecast;
 pub mod journal;
 pub mod ledger;
 pub mod math;
