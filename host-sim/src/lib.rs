@@ -1,1 +1,6 @@
 //! The simulator around the core: the physical world, the shells and the companion commands.
+
+pub mod cli;
+pub mod failure;
+pub mod lines;
+pub mod replay;

@@ -1,2 +1,7 @@
 //! `yarn-scale`: the device's own core on a computer.
-fn main() {}
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    yarn_scale_sim::cli::run()
+}

@@ -1,0 +1,35 @@
+//! The command line.
+
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+use crate::failure::Failure;
+
+/// A standalone yarn scale on the desk: the device's own program in a terminal.
+#[derive(Debug, Parser)]
+#[command(name = "yarn-scale", version)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Option<Command>,
+}
+
+/// Without a command: the desk, an interactive simulator.
+#[derive(Debug, Subcommand)]
+enum Command {}
+
+/// Runs the command line of this process.
+#[must_use]
+pub fn run() -> ExitCode {
+    match dispatch(Arguments::parse()) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => failure.report(),
+    }
+}
+
+fn dispatch(arguments: Arguments) -> Result<(), Failure> {
+    match arguments.command {
+        None => Err(Failure::Here("the desk needs a terminal".to_owned())),
+        Some(command) => match command {},
+    }
+}

@@ -1,0 +1,106 @@
+//! Why a command ends early, and with which exit code.
+
+use std::fmt;
+use std::io;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+/// Why a command ended early.
+#[derive(Debug)]
+pub enum Failure {
+    /// The input is at fault: one line with file, line and reason; exit code 2.
+    Input(BadInput),
+    /// The command cannot work here, for the reason given; exit code 2.
+    Here(String),
+    /// Something expected did not happen: one line that says what; exit code 1.
+    Unmet(String),
+    /// The output could not be written; exit code 2, or 0 if its reader has only gone away.
+    Output(io::Error),
+}
+
+/// Something wrong with a file from outside.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BadInput {
+    /// The file as the user named it.
+    pub file: PathBuf,
+    /// Line, from 1; `None` where no line is to blame.
+    pub line: Option<u64>,
+    /// What is wrong, in one line.
+    pub reason: String,
+}
+
+impl BadInput {
+    /// A fault of the whole file.
+    pub fn of_file(file: &Path, reason: impl fmt::Display) -> Self {
+        Self::new(file, None, reason)
+    }
+
+    /// A fault in one line, counted from 1.
+    pub fn of_line(file: &Path, line: u64, reason: impl fmt::Display) -> Self {
+        Self::new(file, Some(line), reason)
+    }
+
+    fn new(file: &Path, line: Option<u64>, reason: impl fmt::Display) -> Self {
+        // Reasons of libraries can span lines; a complaint is one line.
+        let reason = reason.to_string();
+        let reason = reason.split_whitespace().collect::<Vec<_>>().join(" ");
+        Self {
+            file: file.to_owned(),
+            line,
+            reason,
+        }
+    }
+}
+
+impl fmt::Display for BadInput {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}:", self.file.display())?;
+        if let Some(line) = self.line {
+            write!(f, "{line}:")?;
+        }
+        write!(f, " {}", self.reason)
+    }
+}
+
+impl std::error::Error for BadInput {}
+
+impl From<BadInput> for Failure {
+    fn from(bad: BadInput) -> Self {
+        Self::Input(bad)
+    }
+}
+
+impl From<io::Error> for Failure {
+    fn from(error: io::Error) -> Self {
+        Self::Output(error)
+    }
+}
+
+impl Failure {
+    /// Says on standard error what went wrong, in one line, and gives the exit code.
+    #[must_use]
+    pub fn report(&self) -> ExitCode {
+        match self {
+            // `yarn-scale replay ... | head` is no failure.
+            Self::Output(error) if error.kind() == io::ErrorKind::BrokenPipe => return ExitCode::SUCCESS,
+            Self::Output(error) => eprintln!("yarn-scale: cannot write the output: {error}"),
+            Self::Input(bad) => eprintln!("yarn-scale: {bad}"),
+            Self::Here(reason) | Self::Unmet(reason) => eprintln!("yarn-scale: {reason}"),
+        }
+        match self {
+            Self::Unmet(_) => ExitCode::from(1),
+            Self::Input(_) | Self::Here(_) | Self::Output(_) => ExitCode::from(2),
+        }
+    }
+}
+
+/// Foreign text as it may stand in a complaint: quoted, escaped, and short whatever it is.
+#[must_use]
+pub fn quoted(text: &str) -> String {
+    let short: String = text.chars().take(LONGEST_QUOTE).collect();
+    let more = if short.len() < text.len() { "..." } else { "" };
+    format!("{short:?}{more}")
+}
+
+/// Characters of foreign text that a complaint repeats.
+const LONGEST_QUOTE: usize = 40;
