@@ -1,1 +1,7 @@
-//! placeholder until the firmware lands
+#![no_std]
+//! Wiring and chip drivers of the yarn scale's device, as far as they need no particular microcontroller: any machine can build
+//! and test them. What is the RP2040's own stands in the binary beside (`main.rs`), built by `firmware/build`.
+
+pub mod humidity;
+pub mod panel;
+pub mod pins;

@@ -1,0 +1,235 @@
+//! SSD1306 display, 128 x 64, over any I2C: only what changed is sent, a page at a time.
+//!
+//! The chip's memory is 8 pages of 128 columns, 8 pixels high, least significant bit on top (SSD1306 data sheet, "Graphic
+//! Display Data RAM"). Two copies stand here: the frame as it is drawn, and what the panel is known to show. A slice sends the
+//! span of one page in which the two differ: 3 ms at most at 400 kHz.
+//!
+//! A panel that does not answer is forgotten and set up anew, whole, when it answers again. One that lost its power unnoticed
+//! is caught by [`Panel::tend`].
+
+use core::convert::Infallible;
+
+use embedded_graphics::Pixel;
+use embedded_graphics::draw_target::DrawTarget;
+use embedded_graphics::geometry::{OriginDimensions, Size};
+use embedded_graphics::pixelcolor::BinaryColor;
+use embedded_hal::i2c::I2c;
+use yarn_scale_core::board::{Screen, ScreenFault};
+
+/// The panel on its bus.
+#[derive(Debug)]
+pub struct Panel<Bus> {
+    bus: Bus,
+    address: u8,
+    frame: [u8; PAGES * COLUMNS],
+    shown: [u8; PAGES * COLUMNS],
+    /// Whether the panel is set up and `shown` is what it shows.
+    known: bool,
+    /// First page that the frame on its way has not yet reached.
+    next_page: usize,
+    /// The page that `tend` sends next, changed or not.
+    tended_page: usize,
+    brightness: u8,
+}
+
+impl<Bus: I2c> Panel<Bus> {
+    /// A dark panel at `address`; nothing is sent yet.
+    pub const fn new(bus: Bus, address: u8) -> Self {
+        Self {
+            bus,
+            address,
+            frame: [0; PAGES * COLUMNS],
+            shown: [0; PAGES * COLUMNS],
+            known: false,
+            next_page: PAGES,
+            tended_page: 0,
+            brightness: FULL,
+        }
+    }
+
+    /// Looks after a panel that nobody draws on: call about once a second. Settings are repeated and one page is sent again,
+    /// so that a panel plugged in late, or again, shows the whole frame within 8 calls; one known to have been away, at once.
+    ///
+    /// # Errors
+    /// [`ScreenFault`] if the panel does not answer.
+    pub fn tend(&mut self) -> Result<(), ScreenFault> {
+        if self.brightness == 0 {
+            return Ok(());
+        }
+        if !self.known {
+            self.next_page = 0;
+            return self.set_up();
+        }
+        self.commands(&SET_UP)?;
+        self.light()?;
+        let page = self.tended_page;
+        self.tended_page = (page + 1) % PAGES;
+        self.send(page, 0, COLUMNS - 1)
+    }
+
+    /// Whether a frame is on its way.
+    pub const fn sending(&self) -> bool {
+        self.next_page < PAGES
+    }
+
+    /// Sets the panel up from whatever state it is in, dark until its memory is ours.
+    fn set_up(&mut self) -> Result<(), ScreenFault> {
+        self.commands(&[DISPLAY_OFF])?;
+        self.commands(&SET_UP)?;
+        for page in 0..PAGES {
+            self.send(page, 0, COLUMNS - 1)?;
+        }
+        self.light()?;
+        self.known = true;
+        Ok(())
+    }
+
+    /// Tells the panel its brightness.
+    fn light(&mut self) -> Result<(), ScreenFault> {
+        match self.brightness {
+            0 => self.commands(&[DISPLAY_OFF]),
+            level => self.commands(&[CONTRAST, level, DISPLAY_ON]),
+        }
+    }
+
+    /// Sends a few command bytes (at most 31).
+    fn commands(&mut self, bytes: &[u8]) -> Result<(), ScreenFault> {
+        let mut message = [COMMANDS_FOLLOW; 32];
+        let length = 1 + bytes.len();
+        message[1..length].copy_from_slice(bytes);
+        let sent = self.bus.write(self.address, &message[..length]);
+        self.answered(sent.is_ok())
+    }
+
+    /// Sends columns `first ..= last` of a page.
+    fn send(&mut self, page: usize, first: usize, last: usize) -> Result<(), ScreenFault> {
+        let [low, high, row] = [first as u8, last as u8, page as u8];
+        self.commands(&[COLUMN_RANGE, low, high, PAGE_RANGE, row, row])?;
+        let mut message = [DATA_FOLLOWS; 1 + COLUMNS];
+        let span = page * COLUMNS + first..=page * COLUMNS + last;
+        let length = 1 + span.clone().count();
+        message[1..length].copy_from_slice(&self.frame[span.clone()]);
+        self.shown[span.clone()].copy_from_slice(&self.frame[span]);
+        let sent = self.bus.write(self.address, &message[..length]);
+        self.answered(sent.is_ok())
+    }
+
+    /// Forgets a panel that has not answered.
+    fn answered(&mut self, answered: bool) -> Result<(), ScreenFault> {
+        if answered {
+            return Ok(());
+        }
+        self.known = false;
+        self.next_page = PAGES;
+        Err(ScreenFault)
+    }
+
+    /// First and last column in which a page differs from what the panel shows.
+    fn difference(&self, page: usize) -> Option<(usize, usize)> {
+        let span = page * COLUMNS..(page + 1) * COLUMNS;
+        let (drawn, shown) = (&self.frame[span.clone()], &self.shown[span]);
+        let differs = |column: &usize| drawn[*column] != shown[*column];
+        Some(((0..COLUMNS).find(differs)?, (0..COLUMNS).rfind(differs)?))
+    }
+}
+
+impl<Bus: I2c> Screen for Panel<Bus> {
+    fn begin(&mut self) {
+        self.next_page = 0;
+    }
+
+    fn flush(&mut self) -> nb::Result<(), ScreenFault> {
+        if self.sending() && !self.known {
+            self.set_up()?;
+        }
+        while self.sending() {
+            let page = self.next_page;
+            self.next_page += 1;
+            if let Some((first, last)) = self.difference(page) {
+                self.send(page, first, last)?;
+                return if self.sending() {
+                    Err(nb::Error::WouldBlock)
+                } else {
+                    Ok(())
+                };
+            }
+        }
+        Ok(())
+    }
+
+    fn brightness(&mut self, level: u8) {
+        if level == self.brightness {
+            return;
+        }
+        self.brightness = level;
+        if self.known {
+            // A panel that has just gone is found out by the next frame.
+            let _ = self.light();
+        }
+    }
+}
+
+impl<Bus> OriginDimensions for Panel<Bus> {
+    fn size(&self) -> Size {
+        Size::new(COLUMNS as u32, 8 * PAGES as u32)
+    }
+}
+
+impl<Bus> DrawTarget for Panel<Bus> {
+    type Color = BinaryColor;
+    type Error = Infallible;
+
+    fn draw_iter<Pixels>(&mut self, pixels: Pixels) -> Result<(), Infallible>
+    where
+        Pixels: IntoIterator<Item = Pixel<BinaryColor>>,
+    {
+        for Pixel(point, color) in pixels {
+            let (Ok(x), Ok(y)) = (usize::try_from(point.x), usize::try_from(point.y)) else {
+                continue;
+            };
+            if x >= COLUMNS || y >= 8 * PAGES {
+                continue;
+            }
+            let (byte, bit) = (&mut self.frame[y / 8 * COLUMNS + x], 1 << (y % 8));
+            if color.is_on() {
+                *byte |= bit;
+            } else {
+                *byte &= !bit;
+            }
+        }
+        Ok(())
+    }
+}
+
+const PAGES: usize = 8;
+const COLUMNS: usize = 128;
+
+/// Contrast of a fresh panel: all there is.
+const FULL: u8 = 0xFF;
+
+// Control bytes and commands, SSD1306 data sheet, "MCU I2C Interface" and "Command Table".
+const COMMANDS_FOLLOW: u8 = 0x00;
+const DATA_FOLLOWS: u8 = 0x40;
+const CONTRAST: u8 = 0x81;
+const DISPLAY_OFF: u8 = 0xAE;
+const DISPLAY_ON: u8 = 0xAF;
+const COLUMN_RANGE: u8 = 0x21;
+const PAGE_RANGE: u8 = 0x22;
+
+/// Settings of the common 128 x 64 module, in the order of the data sheet's "Software Configuration".
+const SET_UP: [u8; 22] = [
+    0xA8, 0x3F, // 64 rows
+    0xD3, 0x00, // no vertical offset
+    0x40, // first row on top
+    0xA1, // column 0 on the left as the module hangs
+    0xC8, // row 0 on top as the module hangs
+    0xDA, 0x12, // rows wired alternately
+    0xD5, 0x80, // clock as after reset
+    0xD9, 0xF1, // pre-charge for the built-in charge pump
+    0xDB, 0x40, // deselect level, as the module's maker sets it
+    0xA4, // pixels from memory
+    0xA6, // a set bit is lit
+    0x8D, 0x14, // built-in charge pump on
+    0x20, 0x00, // writing runs along the row
+    0x2E, // no scrolling
+];

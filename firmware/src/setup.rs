@@ -1,0 +1,106 @@
+//! Clocks, pins and peripherals, from reset to a state in which [`crate::board::Pico`] can be put together.
+
+use rp2040_hal::clocks::init_clocks_and_plls;
+use rp2040_hal::fugit::{ExtU32, HertzU32};
+use rp2040_hal::gpio::Pins;
+use rp2040_hal::pac::Peripherals;
+use rp2040_hal::usb::UsbBus;
+use rp2040_hal::{Adc, Clock, I2C, Sio, Timer, Watchdog, pwm};
+use usb_device::bus::UsbBusAllocator;
+use yarn_scale_core::converter::Hx711;
+use yarn_scale_firmware::pins;
+
+use crate::board::Wires;
+use crate::bus::Bus;
+use crate::buzzer::Buzzer;
+use crate::guard::InterruptsOff;
+use crate::keys::Keys;
+use crate::rest::Rest;
+use crate::supply::Supply;
+use crate::watchdog::{Guardian, PERIOD_MS, cause_of_reset};
+
+/// Everything that was set up, still apart.
+pub(crate) struct Parts {
+    pub(crate) bus: Bus,
+    pub(crate) supply: Supply,
+    pub(crate) usb: UsbBusAllocator<UsbBus>,
+    pub(crate) rest: Wires,
+}
+
+/// Second-stage loader: the boot ROM runs it first, to read flash fast.
+#[unsafe(link_section = ".boot2")]
+#[used]
+pub(crate) static BOOT2: [u8; 256] = rp2040_boot2::BOOT_LOADER_W25Q080;
+
+/// Takes the chip and sets it up.
+///
+/// # Panics
+/// If the crystal's clocks cannot be set up or it is called twice; neither leaves anything to go on with.
+pub(crate) fn parts() -> Parts {
+    let mut chip = Peripherals::take().expect("setup runs once");
+    let reset = cause_of_reset(&chip.WATCHDOG);
+    let mut watchdog = Watchdog::new(chip.WATCHDOG);
+    watchdog.start(PERIOD_MS.millis());
+    let clocks = init_clocks_and_plls(
+        CRYSTAL_HZ,
+        chip.XOSC,
+        chip.CLOCKS,
+        chip.PLL_SYS,
+        chip.PLL_USB,
+        &mut chip.RESETS,
+        &mut watchdog,
+    )
+    .ok()
+    .expect("the crystal runs");
+
+    let mut timer = Timer::new(chip.TIMER, &mut chip.RESETS, &clocks);
+    let alarm = timer.alarm_0().expect("setup runs once");
+    let sio = Sio::new(chip.SIO);
+    let pads = Pins::new(chip.IO_BANK0, chip.PADS_BANK0, sio.gpio_bank0, &mut chip.RESETS);
+
+    let data = pads.gpio3.into_pull_up_input();
+    let converter = Hx711::new(
+        pads.gpio2.into_push_pull_output(),
+        data,
+        timer,
+        InterruptsOff,
+        pins::SAMPLE_RATE,
+    );
+    let i2c = I2C::i2c0(
+        chip.I2C0,
+        pads.gpio4.reconfigure(),
+        pads.gpio5.reconfigure(),
+        HertzU32::from_raw(pins::I2C_HZ),
+        &mut chip.RESETS,
+        clocks.system_clock.freq(),
+    );
+    let slices = pwm::Slices::new(chip.PWM, &mut chip.RESETS);
+    let usb = UsbBus::new(
+        chip.USBCTRL_REGS,
+        chip.USBCTRL_DPRAM,
+        clocks.usb_clock,
+        true,
+        &mut chip.RESETS,
+    );
+    Parts {
+        bus: Bus::new(i2c),
+        supply: Supply::new(Adc::new(chip.ADC, &mut chip.RESETS), pads.gpio29),
+        usb: UsbBusAllocator::new(usb),
+        rest: Wires {
+            converter,
+            keys: Keys::new(
+                pads.gpio10.into_pull_up_input(),
+                pads.gpio11.into_pull_up_input(),
+                pads.gpio12.into_pull_up_input(),
+            ),
+            buzzer: Buzzer::new(slices.pwm7, pads.gpio15),
+            rest: Rest::new(alarm),
+            guardian: Guardian::new(watchdog),
+            timer,
+            reset,
+        },
+    }
+}
+
+/// Crystal of the Pico.
+const CRYSTAL_HZ: u32 = 12_000_000;
