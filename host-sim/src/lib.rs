@@ -3,4 +3,7 @@
 pub mod cli;
 pub mod failure;
 pub mod lines;
+pub mod measure;
 pub mod replay;
+pub mod trace;
+pub mod world;

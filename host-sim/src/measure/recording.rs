@@ -1,0 +1,143 @@
+//! A stretch of the world, recorded with its truth and with what happened in it.
+
+use yarn_scale_core::converter::SampleRate;
+
+use crate::world::{BodyId, Calibration, Conversion, DigitalFault, Gesture, Timing, Tug, Unit, World};
+
+/// What an estimator is run over and scored by.
+#[derive(Clone, Debug)]
+pub struct Recording {
+    /// The scale.
+    pub unit: Unit,
+    /// Its conversion rate.
+    pub rate: SampleRate,
+    /// Its calibration.
+    pub calibration: Calibration,
+    /// Every conversion, words that never arrived included.
+    pub conversions: Vec<Conversion>,
+    /// What happened, by time of beginning.
+    pub events: Vec<Event>,
+}
+
+/// One thing that happened, instants in world seconds.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Event {
+    /// A hand at the pan.
+    Handling(Gesture, Timing),
+    /// A pull on the strand.
+    Tug(Tug),
+    /// Somebody walks by, or something else shakes, from and to.
+    Shaking(f64, f64),
+    /// The load changes by itself, without hand or pull: from, to, grams.
+    Change(f64, f64, f64),
+    /// Yarn is drawn by pulls between these instants, grams in all.
+    Knitting(f64, f64, f64),
+    /// A word arrives spoilt.
+    Fault(f64, DigitalFault),
+    /// MARK is pressed; the true mass of yarn since the last mark is this less, g.
+    Mark(f64, f64),
+}
+
+impl Event {
+    /// When it begins.
+    #[must_use]
+    pub fn begins(&self) -> f64 {
+        match self {
+            Self::Handling(_, timing) => timing.contact,
+            Self::Tug(tug) => tug.from,
+            Self::Shaking(from, _) | Self::Change(from, ..) | Self::Knitting(from, ..) => *from,
+            Self::Fault(at, _) | Self::Mark(at, _) => *at,
+        }
+    }
+}
+
+/// A world that is being recorded.
+#[derive(Debug)]
+pub struct Recorder {
+    /// The world, for whatever the recorder itself does not offer.
+    pub world: World,
+    rate: SampleRate,
+    conversions: Vec<Conversion>,
+    events: Vec<Event>,
+}
+
+impl Recorder {
+    /// Begins a recording.
+    #[must_use]
+    pub fn new(world: World, rate: SampleRate) -> Self {
+        Self {
+            world,
+            rate,
+            conversions: Vec::new(),
+            events: Vec::new(),
+        }
+    }
+
+    /// Notes something that happens.
+    pub fn note(&mut self, event: Event) {
+        self.events.push(event);
+    }
+
+    /// Records until `until`, world seconds.
+    pub fn until(&mut self, until: f64) {
+        let conversions = &mut self.conversions;
+        self.world.advance(until, |conversion| conversions.push(conversion));
+    }
+
+    /// Records for `seconds`.
+    pub fn wait(&mut self, seconds: f64) {
+        self.until(self.world.now() + seconds);
+    }
+
+    /// Places a body now and records until the hand has left.
+    pub fn place(&mut self, body: crate::world::Body) -> BodyId {
+        let (id, timing) = self.world.place(body, self.world.now());
+        self.handled(Gesture::Place, timing);
+        id
+    }
+
+    /// Removes a body now and records until the hand has left.
+    pub fn remove(&mut self, id: BodyId) {
+        let timing = self.world.remove(id, self.world.now());
+        self.handled(Gesture::Remove, timing);
+    }
+
+    /// Handles the pan without moving a load and records until the hand has left.
+    pub fn handle(&mut self, gesture: Gesture) {
+        let timing = self.world.handle(gesture, self.world.now());
+        self.handled(gesture, timing);
+    }
+
+    /// Pulls the strand and records until the pull's tail begins.
+    pub fn tug(&mut self) -> Tug {
+        let tug = self.world.tug(self.world.now());
+        self.note(Event::Tug(tug));
+        self.until(tug.released());
+        tug
+    }
+
+    /// Spoils the next word.
+    pub fn spoil(&mut self, fault: DigitalFault) {
+        let now = self.world.now();
+        self.world.spoil(fault, now);
+        self.note(Event::Fault(now, fault));
+    }
+
+    /// Ends the recording.
+    #[must_use]
+    pub fn finish(mut self) -> Recording {
+        self.events.sort_by(|a, b| a.begins().total_cmp(&b.begins()));
+        Recording {
+            unit: self.world.unit().clone(),
+            rate: self.rate,
+            calibration: self.world.calibration(),
+            conversions: self.conversions,
+            events: self.events,
+        }
+    }
+
+    fn handled(&mut self, gesture: Gesture, timing: Timing) {
+        self.note(Event::Handling(gesture, timing));
+        self.until(timing.hand_off);
+    }
+}

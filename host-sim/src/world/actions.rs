@@ -1,0 +1,77 @@
+//! What can be done to the world.
+
+use super::disturbance::{Disturbance, Tug};
+use super::fault::DigitalFault;
+use super::hand::{Gesture, Hand, Timing};
+use super::pan::BodyId;
+use super::scene::World;
+use super::yarn::Body;
+
+impl World {
+    /// A hand puts `body` down, with first contact at `contact`.
+    pub fn place(&mut self, body: Body, contact: f64) -> (BodyId, Timing) {
+        let (hand, timing) = Hand::draw(Gesture::Place, contact, &mut self.random);
+        self.hands.push(hand);
+        (self.pan.put(body, timing.load), timing)
+    }
+
+    /// A hand takes `id` away, with first contact at `contact`.
+    pub fn remove(&mut self, id: BodyId, contact: f64) -> Timing {
+        let (hand, timing) = Hand::draw(Gesture::Remove, contact, &mut self.random);
+        self.hands.push(hand);
+        self.pan.lift(id, timing.load);
+        timing
+    }
+
+    /// A hand touches, bumps or presses from `contact` on, and moves no load.
+    pub fn handle(&mut self, gesture: Gesture, contact: f64) -> Timing {
+        let (hand, timing) = Hand::draw(gesture, contact, &mut self.random);
+        self.hands.push(hand);
+        timing
+    }
+
+    /// Puts `body` down in no time and without a hand.
+    pub fn put(&mut self, body: Body) -> BodyId {
+        self.pan.put(body, (self.now, self.now))
+    }
+
+    /// Takes `id` away in no time and without a hand.
+    pub fn take(&mut self, id: BodyId) {
+        self.pan.lift(id, (self.now, self.now));
+    }
+
+    /// A hand comes to rest on the pan and stays.
+    pub fn hand_on(&mut self, force_g: f64) {
+        let hand = Hand::resting(force_g, self.now, f64::INFINITY, &mut self.random);
+        self.hands.push(hand);
+    }
+
+    /// Every hand leaves.
+    pub fn hand_off(&mut self) {
+        for hand in &mut self.hands {
+            hand.leave(self.now);
+        }
+    }
+
+    /// The strand is pulled from `from` on.
+    pub fn tug(&mut self, from: f64) -> Tug {
+        let tug = Tug::draw(from, &mut self.random);
+        self.disturbances.push(Disturbance::Tug(tug));
+        tug
+    }
+
+    /// Something shakes or pulls.
+    pub fn disturb(&mut self, disturbance: Disturbance) {
+        self.disturbances.push(disturbance);
+    }
+
+    /// Yarn is drawn from `id`, evenly, without pulling at it.
+    pub fn draw_yarn(&mut self, id: BodyId, from: f64, to: f64, grams: f64) {
+        self.pan.draw(id, from, to, grams);
+    }
+
+    /// The first word after `at` arrives spoilt.
+    pub fn spoil(&mut self, fault: DigitalFault, at: f64) {
+        self.faults.push((at, fault));
+    }
+}

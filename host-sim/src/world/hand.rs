@@ -1,0 +1,196 @@
+//! A hand at the pan: what it presses or lifts while it places, removes, touches, bumps or presses.
+//!
+//! A hand is never still: its force fluctuates slowly by a few per cent and trembles at 8 to 12 Hz. Whether a pause of the hand can be
+//! told from rest is the hardest question put to an estimator. All figures are engineering assumptions.
+
+use super::random::Stream;
+
+/// One gesture's force over time, beside any load that it moves.
+#[derive(Clone, Debug)]
+pub struct Hand {
+    /// Level of the force, g, at instants in world seconds, in order; smooth between.
+    knots: Vec<(f64, f64)>,
+    fluctuation: f64,
+    fluctuation_s: f64,
+    slow: f64,
+    tremor_hz: f64,
+    phase: f64,
+}
+
+/// What a hand does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Gesture {
+    /// Puts a load down.
+    Place,
+    /// Takes the load away.
+    Remove,
+    /// Rests on the load for a moment.
+    Touch,
+    /// Knocks against it.
+    Bump,
+    /// Presses and holds.
+    Press,
+}
+
+/// When a gesture does what, world seconds.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Timing {
+    /// First contact.
+    pub contact: f64,
+    /// From when to when the load changes (equal where it does not).
+    pub load: (f64, f64),
+    /// The hand has left.
+    pub hand_off: f64,
+}
+
+impl Hand {
+    /// Draws a gesture that begins with contact at `contact`.
+    pub fn draw(gesture: Gesture, contact: f64, random: &mut Stream) -> (Self, Timing) {
+        let force = random.log_uniform(1.0, 60.0);
+        // Mostly it weighs on the pan; when placing or lifting it may still carry a part.
+        let force = if matches!(gesture, Gesture::Place | Gesture::Remove) && random.chance(0.3) {
+            -force
+        } else {
+            force
+        };
+        let mut knots = vec![(contact, 0.0)];
+        let mut now = contact;
+        let mut to = |knots: &mut Vec<(f64, f64)>, after: f64, level: f64| {
+            now += after;
+            knots.push((now, level));
+            now
+        };
+        let arrive = random.uniform(0.05, 0.25);
+        let pause = random.uniform(0.2, 1.5);
+        let leave = random.uniform(0.03, 0.15);
+        let load = match gesture {
+            Gesture::Place => {
+                let end = to(&mut knots, arrive.max(0.08), force);
+                to(&mut knots, pause, force);
+                if random.chance(0.3) {
+                    // A second thought: the grip shifts, and rests again.
+                    to(&mut knots, random.uniform(0.1, 0.3), force * random.uniform(0.3, 1.5));
+                    let again = knots.last().map_or(force, |knot| knot.1);
+                    to(&mut knots, random.uniform(0.2, 1.5), again);
+                }
+                (contact, end)
+            }
+            Gesture::Remove => {
+                let from = {
+                    to(&mut knots, arrive, force);
+                    to(&mut knots, pause, force)
+                };
+                let lift = random.uniform(0.08, 0.4);
+                let end = to(&mut knots, lift, 0.0);
+                return (
+                    Self::around(knots, random),
+                    Timing {
+                        contact,
+                        load: (from, end),
+                        hand_off: end,
+                    },
+                );
+            }
+            Gesture::Touch => {
+                to(&mut knots, arrive, force);
+                to(&mut knots, random.uniform(0.1, 0.5), force);
+                (contact, contact)
+            }
+            Gesture::Bump => {
+                to(&mut knots, random.uniform(0.01, 0.04), 2.0 * force);
+                (contact, contact)
+            }
+            Gesture::Press => {
+                to(&mut knots, arrive, force);
+                to(&mut knots, pause + random.uniform(0.0, 1.5), force);
+                (contact, contact)
+            }
+        };
+        let hand_off = to(&mut knots, leave, 0.0);
+        (
+            Self::around(knots, random),
+            Timing {
+                contact,
+                load,
+                hand_off,
+            },
+        )
+    }
+
+    /// A hand that lies on the pan from `from` until it is taken off at `until` (infinite while nobody knows).
+    pub fn resting(force: f64, from: f64, until: f64, random: &mut Stream) -> Self {
+        let knots = vec![(from, 0.0), (from + 0.15, force), (until, force), (until + 0.08, 0.0)];
+        Self::around(knots, random)
+    }
+
+    /// First and last instant of its force.
+    #[must_use]
+    pub fn span(&self) -> (f64, f64) {
+        (
+            self.knots.first().map_or(0.0, |k| k.0),
+            self.knots.last().map_or(0.0, |k| k.0),
+        )
+    }
+
+    /// Takes it off at `now`.
+    pub fn leave(&mut self, now: f64) {
+        let level = level(&self.knots, now);
+        self.knots.retain(|knot| knot.0 < now);
+        self.knots.push((now, level));
+        self.knots.push((now + 0.08, 0.0));
+    }
+
+    /// Its force at `t`, g; called with rising `t`, `dt` apart.
+    pub fn force(&mut self, t: f64, dt: f64, random: &mut Stream) -> f64 {
+        let keep = (-dt / self.fluctuation_s).exp();
+        self.slow = self.slow * keep + (1.0 - keep * keep).sqrt() * random.normal();
+        let level = level(&self.knots, t);
+        if level == 0.0 {
+            return 0.0;
+        }
+        let tremor =
+            TREMOR * core::f64::consts::SQRT_2 * (core::f64::consts::TAU * self.tremor_hz * t + self.phase).sin();
+        level * (1.0 + self.fluctuation * self.slow + tremor)
+    }
+
+    fn around(knots: Vec<(f64, f64)>, random: &mut Stream) -> Self {
+        Self {
+            knots,
+            fluctuation: random.uniform(0.02, 0.06),
+            fluctuation_s: random.uniform(0.2, 0.6),
+            slow: random.normal(),
+            tremor_hz: random.uniform(8.0, 12.0),
+            phase: random.uniform(0.0, core::f64::consts::TAU),
+        }
+    }
+}
+
+/// From 0 to 1 as `t` goes from `from` to `to`, smooth at both ends.
+#[must_use]
+pub(crate) fn ease(t: f64, from: f64, to: f64) -> f64 {
+    if t >= to {
+        1.0
+    } else if t <= from {
+        0.0
+    } else {
+        let x = (t - from) / (to - from);
+        x * x * (3.0 - 2.0 * x)
+    }
+}
+
+fn level(knots: &[(f64, f64)], t: f64) -> f64 {
+    let Some(next) = knots.iter().position(|knot| knot.0 > t) else {
+        return 0.0;
+    };
+    let Some(&[before, after]) = next
+        .checked_sub(1)
+        .and_then(|first| knots.get(first..=next))
+        .and_then(|pair| pair.first_chunk())
+    else {
+        return 0.0;
+    };
+    before.1 + (after.1 - before.1) * ease(t, before.0, after.0)
+}
+
+/// Standard deviation of the tremor as a share of the force.
+const TREMOR: f64 = 0.012;
