@@ -5,6 +5,7 @@
 //!
 //! raw counts → checked sample → load in counts, steady or not → grams → visit → mark → ledger → answer → screen
 
+pub mod app;
 pub mod board;
 pub mod converter;
 pub mod forecast;

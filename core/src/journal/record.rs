@@ -14,6 +14,7 @@ use serde::{Deserialize, Serialize};
 use crate::ledger::{Line, MAX_LINES, YarnLetter};
 use crate::measured::Measured;
 use crate::units::{FineCounts, Stamp};
+use crate::weighing::Unit;
 
 /// The number of a record, counted up from 1 without a gap over the life of the journal.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -66,8 +67,8 @@ pub enum Record {
     Reserved,
     /// The device started.
     Started(StartCause),
-    /// The pan was calibrated: encoded by the weighing module, opaque here.
-    Calibrated(Vec<u8, 96>),
+    /// The pan was calibrated.
+    Calibrated(crate::weighing::Calibration),
     /// A bowl was tared under a number.
     Bowl {
         /// Its number.
@@ -227,7 +228,7 @@ pub enum Fibre {
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum Setting {
     /// Units of mass.
-    Units(Units),
+    Unit(Unit),
     /// Language of the screen.
     Language(Language),
     /// Brightness in four steps, 1 to 4.
@@ -238,17 +239,6 @@ pub enum Setting {
     Sound(bool),
     /// The bowl on the pan, or none.
     BowlInUse(Option<BowlNumber>),
-}
-
-/// Units of mass on the screen; the journal is always in milligrams.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum Units {
-    /// Grams, 0.1 g division.
-    #[default]
-    Grams,
-    /// Ounces avoirdupois, 0.005 oz division.
-    Ounces,
 }
 
 /// Language of the screen.

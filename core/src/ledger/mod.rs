@@ -6,6 +6,7 @@
 
 mod apply;
 mod plan;
+mod presets;
 mod recognition;
 mod step;
 mod table;
@@ -13,6 +14,7 @@ mod yarn;
 
 pub use apply::{ApplyFault, Ledger};
 pub use plan::{Line, MAX_LINES, Plan};
+pub use presets::Preset;
 pub use recognition::{Finding, recognise};
 pub use step::{MAX_STEPS, Purpose, Step};
 pub use table::Account;

@@ -86,7 +86,7 @@ fn choices(ledger: &Ledger, planned: YarnLetter, net: Measured, band: Band, why:
         WhyAsked::Lighter { .. } => [other, section, from_here, fresh, not_now],
         WhyAsked::Heavier { .. } => [from_here, other, fresh, not_now, None],
         WhyAsked::Unchanged { .. } => [not_now, section, other, fresh, None],
-        WhyAsked::OtherYarn { .. } => [not_now, other, fresh, from_here, None],
+        WhyAsked::OtherYarn { .. } | WhyAsked::UsedUp { .. } => [not_now, other, fresh, from_here, None],
     };
     for choice in in_order.into_iter().flatten() {
         // Five fit into six places.

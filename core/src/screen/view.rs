@@ -2,11 +2,12 @@
 
 use heapless::Vec;
 
-use crate::journal::{BowlNumber, Language, Units};
+use crate::journal::{BowlNumber, Language};
 use crate::ledger::{Line, YarnLetter};
 use crate::measured::Measured;
 use crate::section::{SectionKind, Sock};
 use crate::units::Milligrams;
+use crate::weighing::{Indication, Unit};
 
 /// Most rows a list or table can have; more are scrolled through.
 pub const MAX_ROWS: usize = 24;
@@ -21,7 +22,7 @@ pub struct View {
     /// Small signs that any page can carry.
     pub status: Status,
     /// Units of mass.
-    pub units: Units,
+    pub unit: Unit,
     /// Language.
     pub language: Language,
 }
@@ -66,7 +67,7 @@ pub enum Body {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Pan {
     /// Net mass as shown, in 0.1 g or 0.005 oz steps; `None` while there is no trusted number (just started, settling after power-up).
-    pub shown: Option<Shown>,
+    pub shown: Option<Indication>,
     /// The reading can be trusted.
     pub steady: bool,
     /// The bowl that is subtracted.
@@ -83,15 +84,6 @@ pub struct Pan {
     pub mark_waits: bool,
     /// The pan is known to be empty.
     pub empty: bool,
-}
-
-/// A number as the display shows it: a multiple of its division.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Shown {
-    /// Tenths of a gram.
-    TenthGrams(i32),
-    /// Thousandths of an ounce (steps of 5).
-    MilliOunces(i32),
 }
 
 /// The used table: one row a section, sock 1, sock 2 and their difference.
@@ -293,6 +285,11 @@ pub enum WhyAsked {
         /// The section's yarn.
         yarn: YarnLetter,
     },
+    /// The pan is empty: is the yarn used up?
+    UsedUp {
+        /// The section's yarn.
+        yarn: YarnLetter,
+    },
     /// It weighs what another yarn last weighed.
     OtherYarn {
         /// The section's yarn.
@@ -307,6 +304,15 @@ pub enum WhyAsked {
 pub enum Choice {
     /// The planned section took it, from this yarn.
     Section {
+        /// The yarn.
+        yarn: YarnLetter,
+        /// What it would have taken.
+        used: Milligrams,
+    },
+    /// The planned section took it, and it stands in another bowl, or in none.
+    OtherBowl {
+        /// The bowl.
+        bowl: Option<BowlNumber>,
         /// The yarn.
         yarn: YarnLetter,
         /// What it would have taken.
@@ -366,6 +372,10 @@ pub enum ItemLabel {
     Yarn(YarnLetter),
     /// A bowl.
     Bowl(BowlNumber),
+    /// A bowl to be tared now.
+    NewBowl(BowlNumber),
+    /// A time, by how many minutes it lies back.
+    MinutesAgo(u32),
     /// A section of a sock.
     Section(SectionKind, Sock),
 }

@@ -83,6 +83,20 @@ impl Calibration {
         })
     }
 
+    /// What the data sheets promise of a cell of 1 mV/V before it has been calibrated: at full load a thousandth of the
+    /// supply, against the converter's half of the supply at gain 128. Good for faults and for finding zero, not for a number.
+    #[must_use]
+    pub fn nominal(cell_capacity: Milligrams) -> Self {
+        const COUNTS_AT_FULL_LOAD: f32 = 8_388_608.0 * 128.0 / 500.0;
+        Self {
+            zero: FineCounts(0),
+            mg_per_count: cell_capacity.0.max(1) as f32 / COUNTS_AT_FULL_LOAD,
+            bend: 0.0,
+            u_span: UNKNOWN_SPAN,
+            residual: 0.0,
+        }
+    }
+
     /// Fits `points` and proves the fit against what a cell of this `capacity` can do.
     ///
     /// # Errors

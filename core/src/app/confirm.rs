@@ -1,0 +1,105 @@
+//! What is said once the journal has taken a record. Nothing is shown as noted before.
+
+use super::dispatch::App;
+use crate::board::Tone;
+use crate::journal::{Entry, JournalFault, Record, Sequence};
+use crate::ledger::Purpose;
+use crate::screen::{Notice, RefusedWord};
+
+impl App {
+    /// The record is in the journal: take it into the state and say so.
+    pub(super) fn confirm(&mut self, entry: &Entry) {
+        let undone = match entry.record {
+            Record::Undone { of } => self.ledger.step(of).map(|step| step.purpose),
+            _ => None,
+        };
+        self.adopt(entry);
+        match &entry.record {
+            Record::WeighIn { .. } | Record::Mark { .. } | Record::Unplanned { .. } | Record::LateMark { .. } => {
+                if let Some(load) = self.marking.in_flight.take() {
+                    self.amending.remember(entry.sequence, load);
+                }
+                self.chosen_line = None;
+                self.say_step(entry.sequence);
+                self.sound(Tone::Noted);
+            }
+            Record::Undone { of } => {
+                self.amending.forget(*of);
+                let line = match undone {
+                    Some(Purpose::Section(line)) => self.ledger.plan().line(line),
+                    Some(Purpose::WeighIn | Purpose::Unplanned) | None => None,
+                };
+                self.show(Notice::Undone { line });
+            }
+            Record::Amended { of, .. } => self.say_amended(*of),
+            Record::Skipped { line } => {
+                self.chosen_line = None;
+                if let Some(line) = self.ledger.plan().line(*line) {
+                    self.show(Notice::Skipped { line });
+                }
+            }
+            Record::Bowl { number, mass } => self.show(Notice::BowlNoted {
+                number: *number,
+                mass: *mass,
+            }),
+            _ => {}
+        }
+    }
+
+    /// The journal did not take the record: the state is as it was, and the knitter is told.
+    pub(super) fn not_noted(&mut self, fault: JournalFault) {
+        self.marking.in_flight = None;
+        self.refuse(match fault {
+            JournalFault::Full => RefusedWord::JournalFull,
+            _ => RefusedWord::NotNoted,
+        });
+    }
+
+    fn say_step(&mut self, sequence: Sequence) {
+        let Some(place) = self.ledger.steps().iter().position(|step| step.sequence == sequence) else {
+            return;
+        };
+        let Some(step) = self.ledger.steps().get(place).copied() else {
+            return;
+        };
+        let left = step.weight.net;
+        let notice = match (step.purpose, self.ledger.went(place)) {
+            (Purpose::Section(line), Some(used)) => {
+                let Some(line) = self.ledger.plan().line(line) else {
+                    return;
+                };
+                Notice::Noted {
+                    line,
+                    used,
+                    left: left.value,
+                }
+            }
+            (Purpose::Unplanned, Some(went)) => Notice::Started {
+                yarn: step.yarn,
+                weight: left,
+                unplanned: went.value,
+            },
+            (Purpose::WeighIn | Purpose::Section(_) | Purpose::Unplanned, _) => Notice::WeighedIn {
+                yarn: step.yarn,
+                weight: left,
+            },
+        };
+        self.show(notice);
+    }
+
+    /// Says an amendment only if it changes a tenth on the screen.
+    fn say_amended(&mut self, of: Sequence) {
+        let Some(place) = self.ledger.steps().iter().position(|step| step.sequence == of) else {
+            return;
+        };
+        let Some(Purpose::Section(line)) = self.ledger.steps().get(place).map(|step| step.purpose) else {
+            return;
+        };
+        if let Some(used) = self.ledger.went(place) {
+            self.show(Notice::Amended {
+                line: self.ledger.plan().line(line),
+                used,
+            });
+        }
+    }
+}

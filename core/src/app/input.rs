@@ -1,0 +1,51 @@
+//! What goes into the application, and what comes out.
+
+use crate::board::{Climate, Levels, Tone};
+use crate::converter::{ConverterFault, RawSample};
+use crate::journal::{Entry, JournalFault, Record, StartCause};
+use crate::units::{Instant, Millivolts};
+
+/// Everything that can happen to the scale. Each comes with the time at which it happened.
+#[derive(Clone, Copy, Debug)]
+pub enum Input<'a> {
+    /// The record asked for by the last [`Effect::Append`] is safely in the journal, or is not.
+    Appended(Result<&'a Entry, JournalFault>),
+    /// The air beside the cell.
+    Climate(Climate),
+    /// Something in the journal before the next entry is damaged or missing.
+    Gap,
+    /// Key levels, bounces included.
+    Keys(Levels),
+    /// All of the journal has been replayed; why the device started.
+    Ready(StartCause),
+    /// An entry of the journal, at start-up, oldest first.
+    Replayed(&'a Entry),
+    /// A conversion, or why there is none.
+    Sample(Result<RawSample, ConverterFault>),
+    /// The supply.
+    Supply(Millivolts),
+    /// Nothing but time.
+    Tick,
+}
+
+/// What the shell has to do.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Effect {
+    /// Note this in the journal and answer with [`Input::Appended`].
+    Append(Record),
+    /// Sound the buzzer.
+    Beep(Tone),
+    /// Set the display's brightness, 0 to 255; 0 is off.
+    Brightness(u8),
+    /// Power the converter up or down.
+    ConverterPower(bool),
+}
+
+/// How long the shell may rest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Wait {
+    /// Until this time at the latest.
+    pub until: Instant,
+    /// A conversion ends the rest, too; otherwise only a key or the time does.
+    pub for_samples: bool,
+}

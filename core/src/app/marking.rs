@@ -1,0 +1,236 @@
+//! What a press of MARK does: takes the load that was steady when the finger came, or waits for one, finds out which
+//! yarn it is, and notes it or asks.
+
+use super::dispatch::App;
+use super::keys::{Key, Press};
+use super::pages::Page;
+use crate::journal::{BowlNumber, Record, Weight};
+use crate::ledger::{Finding, YarnLetter, recognise};
+use crate::measured::Measured;
+use crate::screen::{Choice, Question, RefusedWord, WhyAsked};
+use crate::units::{Duration, Instant, Milligrams};
+use crate::weighing::{Condition, SteadyLoad};
+
+/// A mark waits this long for a steady reading, then is given up aloud.
+pub(super) const PATIENCE: Duration = Duration::from_secs(15);
+
+/// A steady load older than this is not the one that the finger meant.
+const LATCH_AGE: Duration = Duration(600);
+
+/// Lighter than this, the pan is empty.
+pub(super) const EMPTY_BELOW: Milligrams = Milligrams(300);
+
+/// The press that is under way, and the load it means.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Marking {
+    latched: Option<(Key, SteadyLoad)>,
+    waiting_until: Option<Instant>,
+    ignored: bool,
+    /// The load behind a record that the journal has not yet confirmed.
+    pub(super) in_flight: Option<SteadyLoad>,
+}
+
+impl Marking {
+    pub(super) fn finger_came(&mut self, key: Key, steady: Option<SteadyLoad>) {
+        self.ignored = false;
+        self.latched = steady.map(|load| (key, load));
+    }
+
+    /// The press that woke the display does nothing else.
+    pub(super) fn ignore_this_press(&mut self) {
+        self.ignored = true;
+    }
+
+    pub(super) fn ignores(&self, press: Press) -> bool {
+        self.ignored && !matches!(press, Press::Down(_))
+    }
+
+    pub(super) fn deadline(&self) -> Option<Instant> {
+        self.waiting_until
+    }
+
+    pub(super) fn waits(&self) -> bool {
+        self.waiting_until.is_some()
+    }
+
+    fn take_latched(&mut self, key: Key, now: Instant) -> Option<SteadyLoad> {
+        let (_, load) = self.latched.take().filter(|&(latched, _)| latched == key)?;
+        // A long press is no reason to lose what was steady when it began.
+        (now.since(load.at()).0 <= LATCH_AGE.0.saturating_add(super::keys::HOLD.0)).then_some(load)
+    }
+}
+
+impl App {
+    /// MARK was pressed on a page where it means a boundary.
+    pub(super) fn mark(&mut self) {
+        if !matches!(
+            self.scale.readout().condition,
+            Condition::Weighing | Condition::Starting
+        ) {
+            self.refuse(RefusedWord::Faulty);
+        } else if !self.ledger.is_open() {
+            self.refuse(RefusedWord::NoPlan);
+        } else if let Some(load) = self
+            .marking
+            .take_latched(Key::Mark, self.now)
+            .or(self.scale.readout().steady)
+        {
+            self.take_mark(load);
+        } else {
+            self.marking.waiting_until = Some(self.now + PATIENCE);
+        }
+    }
+
+    /// A load has become steady: a waiting mark takes it.
+    pub(super) fn settled(&mut self, load: SteadyLoad) {
+        if self.marking.waiting_until.take().is_some() {
+            self.take_mark(load);
+        }
+    }
+
+    /// Gives a waiting mark up when its time is over.
+    pub(super) fn mark_in_time(&mut self) {
+        if self.marking.waiting_until.is_some_and(|until| self.now >= until) {
+            self.marking.waiting_until = None;
+            self.refuse(RefusedWord::NotSteady);
+        }
+    }
+
+    fn take_mark(&mut self, load: SteadyLoad) {
+        let bowl = self.bowls.in_use();
+        let gross = self.scale.gross(&load);
+        let Some(line) = self.cursor() else {
+            return self.refuse(RefusedWord::PlanDone);
+        };
+        let Some(planned) = self.ledger.plan().line(line).map(|line| line.yarn) else {
+            return;
+        };
+        if gross.value.abs() < EMPTY_BELOW {
+            return self.mark_on_empty_pan(load, planned);
+        }
+        let weight = Weight {
+            net: self.net(gross, bowl),
+            bowl,
+        };
+        match recognise(&self.ledger, line, weight.net, self.expected(line)) {
+            Some(Finding::WeighIn(yarn)) => self.note_load(load, Record::WeighIn { yarn, weight }),
+            Some(Finding::Section(yarn, _)) => self.note_load(load, Record::Mark { line, yarn, weight }),
+            Some(Finding::Ask(why, mut choices)) => {
+                if let Some(fitting) = self.fitting_bowl(line, gross, bowl)
+                    && !choices.is_full()
+                {
+                    // There is room: it was looked at.
+                    let _ = choices.insert(0, fitting);
+                }
+                let question = Question {
+                    why,
+                    weight: weight.net.value,
+                    choices,
+                    selected: 0,
+                };
+                self.page = Page::Question { question, load };
+                self.sound(crate::board::Tone::Refused);
+            }
+            None => self.refuse(RefusedWord::PlanDone),
+        }
+    }
+
+    /// An empty pan can mean that the yarn is used up to its end.
+    fn mark_on_empty_pan(&mut self, load: SteadyLoad, planned: YarnLetter) {
+        let Some(last) = self.ledger.last(planned) else {
+            return self.refuse(RefusedWord::EmptyPan);
+        };
+        let used = last.weight.net.value;
+        let mut choices = heapless::Vec::new();
+        // Two fit into six places.
+        let _ = choices.push(Choice::NotNow);
+        let _ = choices.push(Choice::Section { yarn: planned, used });
+        let question = Question {
+            why: WhyAsked::UsedUp { yarn: planned },
+            weight: Milligrams::ZERO,
+            choices,
+            selected: 0,
+        };
+        self.page = Page::Question { question, load };
+    }
+
+    /// Another bowl, or none, with which the weight would be a plain section.
+    fn fitting_bowl(&self, line: u8, gross: Measured, now: Option<BowlNumber>) -> Option<Choice> {
+        let others = core::iter::once(None).chain(self.bowls.all().map(|(number, _)| Some(number)));
+        others.filter(|&bowl| bowl != now).find_map(|bowl| {
+            let net = self.net(gross, bowl);
+            match recognise(&self.ledger, line, net, self.expected(line)) {
+                Some(Finding::Section(yarn, used)) => Some(Choice::OtherBowl { bowl, yarn, used }),
+                _ => None,
+            }
+        })
+    }
+
+    /// The answer to a question.
+    pub(super) fn answer(&mut self, choice: Choice, load: SteadyLoad) {
+        let gross = self.scale.gross(&load);
+        let in_use = self.bowls.in_use();
+        let weight = |bowl| Weight {
+            net: self.net(gross, bowl),
+            bowl,
+        };
+        let Some(line) = self.cursor() else {
+            return self.refuse(RefusedWord::PlanDone);
+        };
+        let record = match choice {
+            Choice::Section { yarn, .. } if gross.value.abs() < EMPTY_BELOW => {
+                let net = Measured {
+                    value: Milligrams::ZERO,
+                    u: 0.0,
+                };
+                Record::Mark {
+                    line,
+                    yarn,
+                    weight: Weight { net, bowl: None },
+                }
+            }
+            Choice::Section { yarn, .. } => Record::Mark {
+                line,
+                yarn,
+                weight: weight(in_use),
+            },
+            Choice::OtherBowl { bowl, yarn, .. } => {
+                let weight = weight(bowl);
+                self.note(Record::Setting(crate::journal::Setting::BowlInUse(bowl)));
+                Record::Mark { line, yarn, weight }
+            }
+            Choice::StartFromHere(yarn) => Record::Unplanned {
+                yarn,
+                weight: weight(in_use),
+            },
+            Choice::WeighIn(yarn) => Record::WeighIn {
+                yarn,
+                weight: weight(in_use),
+            },
+            Choice::NotNow => return,
+        };
+        self.note_load(load, record);
+    }
+
+    fn note_load(&mut self, load: SteadyLoad, record: Record) {
+        if self.ledger.steps().len() >= crate::ledger::MAX_STEPS {
+            return self.refuse(RefusedWord::PairFull);
+        }
+        self.marking.in_flight = Some(load);
+        self.note(record);
+    }
+
+    /// Net of a bowl.
+    pub(super) fn net(&self, gross: Measured, bowl: Option<BowlNumber>) -> Measured {
+        Measured {
+            value: gross.value - self.bowls.of(bowl).value,
+            u: gross.u,
+        }
+    }
+
+    /// What a section will likely take: what the same section of the other sock took.
+    pub(super) fn expected(&self, line: u8) -> Option<Milligrams> {
+        let twin = self.ledger.plan().counterpart(line)?;
+        self.ledger.used(twin).map(|used| used.value)
+    }
+}

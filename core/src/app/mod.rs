@@ -1,0 +1,34 @@
+//! The application: inputs in, effects out, one screen to look at. No clock, no pins, no flash: a shell brings them.
+//!
+//! [`App::handle`] is the only door. After each call the shell drains [`App::poll`], does what it says, answers
+//! [`Effect::Append`] with [`Input::Appended`], and may rest until [`App::wait`].
+//!
+//! | file | what it decides |
+//! |---|---|
+//! | `keys` | when a key was pressed or held |
+//! | `marking` | what a press of MARK does: waits for a steady load, recognises the yarn, notes or asks |
+//! | `confirm` | what is said once the journal has taken a record: nothing is shown as noted before |
+//! | `amending` | correction of marks once the pan has been seen empty |
+//! | `pages` | one file a page: what its keys do and what it shows |
+//! | `sleep` | when the display dims, goes off, and the converter with it |
+
+mod amending;
+mod bowls;
+mod clock;
+mod confirm;
+mod dispatch;
+mod input;
+mod keys;
+mod marking;
+mod pages;
+mod pair;
+mod settings;
+mod sleep;
+mod visits;
+
+pub use bowls::{BOWLS, Bowls};
+pub use dispatch::{App, Configuration, EFFECTS};
+pub use input::{Effect, Input, Wait};
+pub use keys::{DEBOUNCE, HOLD, Key, Keys, Press, REPEAT};
+pub use settings::Settings;
+pub use visits::{KEPT_VISITS, Visit};

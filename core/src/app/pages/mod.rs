@@ -1,0 +1,141 @@
+//! One file a page: what its keys do and what it shows.
+//!
+//! NEXT goes round the daily pages: pan, used, rest of the pair. Holding NEXT opens the list of everything else, so that
+//! nothing is more than three presses from home. On every list ZERO goes back without a change, MARK takes the
+//! highlighted line, NEXT moves on and moves fast while held.
+
+mod bowls;
+mod everything;
+mod line;
+mod notice;
+mod pan;
+mod plan;
+mod presets;
+mod question;
+mod used;
+mod visits;
+
+use super::dispatch::App;
+use super::keys::{Key, Press};
+use crate::journal::BowlNumber;
+use crate::screen::{Body, KeyWord, Question};
+use crate::weighing::SteadyLoad;
+
+pub(super) use notice::notice_view;
+
+/// What a page shows: its body and what the three keys do.
+pub(super) type Shows = (Body, [KeyWord; 3]);
+
+/// Which page is open, and where on it the highlight is.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Page {
+    /// Home: what is on the pan.
+    Pan,
+    /// What each section took.
+    Used {
+        /// First visible row.
+        top: u8,
+    },
+    /// The plan.
+    Plan {
+        /// Highlighted row.
+        selected: u8,
+    },
+    /// What can be done with one line of the plan.
+    Line {
+        /// Which line.
+        line: u8,
+        /// Highlighted row.
+        selected: u8,
+    },
+    /// Earlier visits, one of which was the end of a section.
+    Visits {
+        /// The section.
+        line: u8,
+        /// Highlighted row.
+        selected: u8,
+    },
+    /// The bowls.
+    Bowls {
+        /// Highlighted row.
+        selected: u8,
+        /// The load that can be tared as a new bowl.
+        load: Option<(BowlNumber, SteadyLoad)>,
+    },
+    /// The scale asks.
+    Question {
+        /// What it asks.
+        question: Question,
+        /// The load that it is about.
+        load: SteadyLoad,
+    },
+    /// The list of everything else.
+    Everything {
+        /// Highlighted row.
+        selected: u8,
+    },
+    /// A plan to begin a pair with.
+    Presets {
+        /// Highlighted row.
+        selected: u8,
+    },
+}
+
+/// What the open page shows.
+pub(super) fn view(app: &App) -> Shows {
+    match &app.page {
+        Page::Pan => pan::view(app),
+        Page::Used { top } => used::view(app, *top),
+        Page::Plan { selected } => plan::view(app, *selected),
+        Page::Line { line, selected } => line::view(app, *line, *selected),
+        Page::Visits { line, selected } => visits::view(app, *line, *selected),
+        Page::Bowls { selected, load } => bowls::view(app, *selected, *load),
+        Page::Question { question, .. } => question::view(question),
+        Page::Everything { selected } => everything::view(app, *selected),
+        Page::Presets { selected } => presets::view(*selected),
+    }
+}
+
+/// A press on the open page.
+pub(super) fn press(app: &mut App, press: Press) {
+    match app.page.clone() {
+        Page::Pan => pan::press(app, press),
+        Page::Used { top } => used::press(app, press, top),
+        Page::Plan { selected } => plan::press(app, press, selected),
+        Page::Line { line, selected } => line::press(app, press, line, selected),
+        Page::Visits { line, selected } => visits::press(app, press, line, selected),
+        Page::Bowls { selected, load } => bowls::press(app, press, selected, load),
+        Page::Question { question, load } => question::press(app, press, question, load),
+        Page::Everything { selected } => everything::press(app, press, selected),
+        Page::Presets { selected } => presets::press(app, press, selected),
+    }
+}
+
+/// What the keys do on every list.
+pub(super) const LIST_KEYS: [KeyWord; 3] = [KeyWord::Back, KeyWord::Choose, KeyWord::Down];
+
+/// What a press on a list comes to.
+pub(super) enum OnList {
+    /// Leave it without a change.
+    Back,
+    /// Take the highlighted line.
+    Take,
+    /// Highlight this one.
+    Highlight(u8),
+    /// Nothing.
+    Nothing,
+}
+
+/// Reads a press as one on a list of `rows`. A held NEXT runs on, but stops at the end; a short one goes round.
+pub(super) fn on_list(press: Press, selected: u8, rows: usize) -> OnList {
+    let last = u8::try_from(rows.saturating_sub(1)).unwrap_or(u8::MAX);
+    match press {
+        Press::Short(Key::Zero) => OnList::Back,
+        Press::Short(Key::Mark) => OnList::Take,
+        Press::Short(Key::Next) if selected >= last => OnList::Highlight(0),
+        Press::Short(Key::Next) | Press::Held(Key::Next) | Press::Again(Key::Next) => {
+            OnList::Highlight(selected.saturating_add(1).min(last))
+        }
+        Press::Down(_) | Press::Held(_) | Press::Again(_) => OnList::Nothing,
+    }
+}

@@ -1,0 +1,43 @@
+//! The running pair: begin, where it stands, take the last mark back.
+
+use super::dispatch::App;
+use super::pages::Page;
+use crate::journal::Record;
+use crate::ledger::Preset;
+use crate::screen::RefusedWord;
+
+impl App {
+    /// What the next mark closes: the line that was chosen on the plan page, else the ledger's next one.
+    pub(super) fn cursor(&self) -> Option<u8> {
+        let open = |line: &u8| !self.ledger.is_done(*line) && !self.ledger.is_skipped(*line);
+        self.chosen_line
+            .filter(open)
+            .or_else(|| self.ledger.cursor())
+            .filter(|_| self.ledger.is_open())
+    }
+
+    /// Takes the newest weight or skip back.
+    pub(super) fn undo(&mut self) {
+        match self.ledger.newest() {
+            Some(of) => self.note(Record::Undone { of }),
+            None => self.refuse(RefusedWord::NothingToUndo),
+        }
+        self.page = Page::Pan;
+    }
+
+    /// Begins the next pair; a running one is closed first.
+    pub(super) fn begin_pair(&mut self, preset: Preset) {
+        if self.ledger.is_open() {
+            self.note(Record::PairClosed {
+                pair: self.ledger.pair(),
+            });
+        }
+        let pair = self.ledger.pair().saturating_add(1);
+        self.note(Record::PairBegun {
+            pair,
+            lines: preset.lines(),
+        });
+        self.chosen_line = None;
+        self.page = Page::Pan;
+    }
+}

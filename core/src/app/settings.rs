@@ -1,0 +1,57 @@
+//! Settings, as the journal has them.
+
+use crate::journal::{Language, Setting};
+use crate::weighing::Unit;
+
+/// The settings in force.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Settings {
+    /// Units of mass on the screen.
+    pub unit: Unit,
+    /// Language of the screen.
+    pub language: Language,
+    /// Brightness in four steps, 1 to 4.
+    pub brightness: u8,
+    /// Minutes without use before the display goes off, 1 to 30.
+    pub sleep_minutes: u8,
+    /// Sounds, where a buzzer is fitted.
+    pub sound: bool,
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self {
+            unit: Unit::Gram,
+            language: Language::English,
+            brightness: 3,
+            sleep_minutes: 5,
+            sound: true,
+        }
+    }
+}
+
+impl Settings {
+    /// Takes a setting over; values out of range go to the nearest end.
+    pub fn set(&mut self, setting: Setting) {
+        match setting {
+            Setting::Unit(unit) => self.unit = unit,
+            Setting::Language(language) => self.language = language,
+            Setting::Brightness(step) => self.brightness = step.clamp(1, 4),
+            Setting::SleepMinutes(minutes) => self.sleep_minutes = minutes.clamp(1, 30),
+            Setting::Sound(on) => self.sound = on,
+            // Bowls keep their own.
+            Setting::BowlInUse(_) => {}
+        }
+    }
+
+    /// Brightness of the panel, 0 to 255.
+    #[must_use]
+    pub const fn panel_brightness(&self) -> u8 {
+        match self.brightness {
+            1 => 16,
+            2 => 64,
+            3 => 144,
+            _ => 255,
+        }
+    }
+}

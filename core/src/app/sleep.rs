@@ -1,0 +1,106 @@
+//! When nobody uses the scale: the display dims, goes off, and after half an hour the converter with it.
+//!
+//! While the display is off the converter still runs, so that a load on the pan wakes the scale within a second; after
+//! [`DEEP`] only a key does.
+
+use super::dispatch::App;
+use super::input::Effect;
+use super::settings::Settings;
+use crate::units::{Duration, Instant};
+
+/// The display dims after this.
+const DIM: Duration = Duration::from_secs(60);
+/// The converter is powered down this long after the display.
+const DEEP: Duration = Duration::from_secs(30 * 60);
+/// Brightness while dimmed.
+const DIMMED: u8 = 1;
+
+/// How deep the scale sleeps.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Sleep {
+    last_use: Instant,
+    depth: Depth,
+}
+
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+enum Depth {
+    #[default]
+    Awake,
+    Dimmed,
+    Dark,
+    Deep,
+}
+
+impl Sleep {
+    pub(super) fn is_dark(self) -> bool {
+        self.depth >= Depth::Dark
+    }
+
+    pub(super) fn converter_on(self) -> bool {
+        self.depth < Depth::Deep
+    }
+
+    fn from_depth(self, depth: Depth, settings: &Settings) -> Option<Instant> {
+        let dark = Duration::from_secs(u32::from(settings.sleep_minutes).saturating_mul(60));
+        let after = match depth {
+            Depth::Awake => return None,
+            Depth::Dimmed => Duration(DIM.0.min(dark.0)),
+            Depth::Dark => dark,
+            Depth::Deep => Duration(dark.0.saturating_add(DEEP.0)),
+        };
+        Some(self.last_use + after)
+    }
+
+    fn next(self) -> Depth {
+        match self.depth {
+            Depth::Awake => Depth::Dimmed,
+            Depth::Dimmed => Depth::Dark,
+            Depth::Dark | Depth::Deep => Depth::Deep,
+        }
+    }
+
+    /// When it will sleep deeper.
+    pub(super) fn deadline(self, settings: &Settings) -> Option<Instant> {
+        if self.depth == Depth::Deep {
+            None
+        } else {
+            self.from_depth(self.next(), settings)
+        }
+    }
+}
+
+impl App {
+    /// Somebody uses the scale. Says whether this woke the display.
+    pub(super) fn touched(&mut self) -> bool {
+        let was = self.sleep.depth;
+        self.sleep = Sleep {
+            last_use: self.now,
+            depth: Depth::Awake,
+        };
+        if was == Depth::Deep {
+            self.emit(Effect::ConverterPower(true));
+        }
+        if was != Depth::Awake {
+            self.emit(Effect::Brightness(self.settings.panel_brightness()));
+        }
+        was >= Depth::Dark
+    }
+
+    /// Sleeps deeper when it is time.
+    pub(super) fn fall_asleep(&mut self) {
+        while let Some(at) = self.sleep.deadline(&self.settings) {
+            if self.now < at {
+                break;
+            }
+            self.sleep.depth = self.sleep.next();
+            match self.sleep.depth {
+                Depth::Awake => {}
+                Depth::Dimmed => self.emit(Effect::Brightness(DIMMED)),
+                Depth::Dark => self.emit(Effect::Brightness(0)),
+                Depth::Deep => {
+                    self.emit(Effect::ConverterPower(false));
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,43 @@
+//! Visits: every steady load the pan has seen, so that a forgotten press can be made good.
+
+use heapless::Deque;
+
+use crate::journal::BowlNumber;
+use crate::measured::Measured;
+use crate::units::Stamp;
+
+/// How many of the latest visits can still become a boundary.
+pub const KEPT_VISITS: usize = 12;
+
+/// A steady load that the pan has seen.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Visit {
+    /// When.
+    pub at: Stamp,
+    /// What it weighed, gross.
+    pub gross: Measured,
+    /// The bowl that was set.
+    pub bowl: Option<BowlNumber>,
+}
+
+/// The latest visits.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Visits {
+    latest: Deque<Visit, KEPT_VISITS>,
+}
+
+impl Visits {
+    /// Adds a visit; the oldest makes room.
+    pub(super) fn push(&mut self, visit: Visit) {
+        if self.latest.is_full() {
+            self.latest.pop_front();
+        }
+        // There is room now.
+        let _ = self.latest.push_back(visit);
+    }
+
+    /// The latest visits, newest first.
+    pub(super) fn newest_first(&self) -> impl Iterator<Item = &Visit> {
+        self.latest.iter().rev()
+    }
+}

@@ -1,0 +1,13 @@
+//! Why the journal did not take a record.
+
+/// Why a record is not in the journal. What was there before still is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum JournalFault {
+    /// The flash did not do what it was told.
+    Flash,
+    /// No room is left.
+    Full,
+    /// The record is longer than the schema allows.
+    TooLong,
+}
