@@ -2,10 +2,11 @@
 
 use core::cell::RefCell;
 
+use embedded_hal::digital::InputPin;
 use embedded_hal_bus::i2c::RefCellDevice;
 use rp2040_hal::Timer;
 use rp2040_hal::gpio::bank0::{Gpio2, Gpio3};
-use rp2040_hal::gpio::{FunctionSioInput, FunctionSioOutput, Pin, PullDown, PullUp};
+use rp2040_hal::gpio::{FunctionSioInput, FunctionSioOutput, Interrupt as Edge, Pin, PullDown, PullUp};
 use rp2040_hal::usb::UsbBus;
 use usb_device::bus::UsbBusAllocator;
 use yarn_scale_core::board::{Board, Climate, Levels, Tone};
@@ -80,10 +81,20 @@ impl<'a> Pico<'a> {
             let _ = self.panel.tend();
         }
         self.usb.poll();
+        let listens = self.listen_to_converter();
         let tone_ends = self.wires.buzzer.tend(now).map_or(LONGEST_SLEEP, |end| end.since(now));
-        self.wires.rest.sleep(span.min(tone_ends).min(LONGEST_SLEEP));
+        let longest = if listens { LONGEST_SLEEP } else { BLIND_SLEEP };
+        self.wires.rest.sleep(span.min(tone_ends).min(longest));
         let now = self.now();
         self.wires.keys.attend(now);
+    }
+
+    /// Lets the converter's data line end the sleep by going low; one that is low already cannot.
+    fn listen_to_converter(&mut self) -> bool {
+        let data = self.wires.converter.data();
+        let high = data.as_input().is_high().unwrap_or(true);
+        data.set_interrupt_enabled(Edge::LevelLow, high);
+        high
     }
 }
 
@@ -138,3 +149,6 @@ const PANEL_TENDED_EVERY: Duration = Duration::from_secs(1);
 
 /// So that the watchdog is fed in time.
 const LONGEST_SLEEP: Duration = Duration::from_secs(2);
+
+/// A nap when the converter's line is low: it has just become ready, or it is shorted and would be ready for ever.
+const BLIND_SLEEP: Duration = Duration(5);

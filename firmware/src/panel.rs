@@ -4,8 +4,8 @@
 //! Display Data RAM"). Two copies stand here: the frame as it is drawn, and what the panel is known to show. A slice sends the
 //! span of one page in which the two differ: 3 ms at most at 400 kHz.
 //!
-//! A panel that does not answer is forgotten and set up anew, whole, when it answers again. One that lost its power unnoticed
-//! is caught by [`Panel::tend`].
+//! A panel that does not answer is left alone but for [`Panel::tend`], which sets it up anew, whole, when it answers again, and
+//! which also catches one that lost its power unnoticed.
 
 use core::convert::Infallible;
 
@@ -23,13 +23,23 @@ pub struct Panel<Bus> {
     address: u8,
     frame: [u8; PAGES * COLUMNS],
     shown: [u8; PAGES * COLUMNS],
-    /// Whether the panel is set up and `shown` is what it shows.
-    known: bool,
+    state: State,
     /// First page that the frame on its way has not yet reached.
     next_page: usize,
     /// The page that `tend` sends next, changed or not.
     tended_page: usize,
     brightness: u8,
+}
+
+/// What is known of the panel.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum State {
+    /// Not spoken to yet.
+    Fresh,
+    /// Set up; `shown` is what it shows.
+    Known,
+    /// Did not answer; [`Panel::tend`] tries again.
+    Lost,
 }
 
 impl<Bus: I2c> Panel<Bus> {
@@ -40,7 +50,7 @@ impl<Bus: I2c> Panel<Bus> {
             address,
             frame: [0; PAGES * COLUMNS],
             shown: [0; PAGES * COLUMNS],
-            known: false,
+            state: State::Fresh,
             next_page: PAGES,
             tended_page: 0,
             brightness: FULL,
@@ -56,8 +66,7 @@ impl<Bus: I2c> Panel<Bus> {
         if self.brightness == 0 {
             return Ok(());
         }
-        if !self.known {
-            self.next_page = 0;
+        if self.state != State::Known {
             return self.set_up();
         }
         self.commands(&SET_UP)?;
@@ -80,7 +89,7 @@ impl<Bus: I2c> Panel<Bus> {
             self.send(page, 0, COLUMNS - 1)?;
         }
         self.light()?;
-        self.known = true;
+        self.state = State::Known;
         Ok(())
     }
 
@@ -119,7 +128,7 @@ impl<Bus: I2c> Panel<Bus> {
         if answered {
             return Ok(());
         }
-        self.known = false;
+        self.state = State::Lost;
         self.next_page = PAGES;
         Err(ScreenFault)
     }
@@ -139,8 +148,10 @@ impl<Bus: I2c> Screen for Panel<Bus> {
     }
 
     fn flush(&mut self) -> nb::Result<(), ScreenFault> {
-        if self.sending() && !self.known {
-            self.set_up()?;
+        match self.state {
+            State::Fresh => self.set_up()?,
+            State::Known => {}
+            State::Lost => return Err(nb::Error::Other(ScreenFault)),
         }
         while self.sending() {
             let page = self.next_page;
@@ -162,7 +173,7 @@ impl<Bus: I2c> Screen for Panel<Bus> {
             return;
         }
         self.brightness = level;
-        if self.known {
+        if self.state == State::Known {
             // A panel that has just gone is found out by the next frame.
             let _ = self.light();
         }

@@ -1,11 +1,11 @@
 //! Clocks, pins and peripherals, from reset to a state in which [`crate::board::Pico`] can be put together.
 
 use rp2040_hal::clocks::init_clocks_and_plls;
-use rp2040_hal::fugit::{ExtU32, HertzU32};
+use rp2040_hal::fugit::ExtU32;
 use rp2040_hal::gpio::Pins;
 use rp2040_hal::pac::Peripherals;
 use rp2040_hal::usb::UsbBus;
-use rp2040_hal::{Adc, Clock, I2C, Sio, Timer, Watchdog, pwm};
+use rp2040_hal::{Adc, Clock, Sio, Timer, Watchdog, pwm};
 use usb_device::bus::UsbBusAllocator;
 use yarn_scale_core::converter::Hx711;
 use yarn_scale_firmware::pins;
@@ -66,14 +66,6 @@ pub(crate) fn parts() -> Parts {
         InterruptsOff,
         pins::SAMPLE_RATE,
     );
-    let i2c = I2C::i2c0(
-        chip.I2C0,
-        pads.gpio4.reconfigure(),
-        pads.gpio5.reconfigure(),
-        HertzU32::from_raw(pins::I2C_HZ),
-        &mut chip.RESETS,
-        clocks.system_clock.freq(),
-    );
     let slices = pwm::Slices::new(chip.PWM, &mut chip.RESETS);
     let usb = UsbBus::new(
         chip.USBCTRL_REGS,
@@ -82,9 +74,17 @@ pub(crate) fn parts() -> Parts {
         true,
         &mut chip.RESETS,
     );
+    let adc = Adc::new(chip.ADC, &mut chip.RESETS);
     Parts {
-        bus: Bus::new(i2c),
-        supply: Supply::new(Adc::new(chip.ADC, &mut chip.RESETS), pads.gpio29),
+        bus: Bus::new(
+            chip.I2C0,
+            chip.RESETS,
+            pads.gpio4.reconfigure(),
+            pads.gpio5.reconfigure(),
+            clocks.system_clock.freq(),
+            timer,
+        ),
+        supply: Supply::new(adc, pads.gpio29),
         usb: UsbBusAllocator::new(usb),
         rest: Wires {
             converter,

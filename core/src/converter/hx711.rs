@@ -23,7 +23,7 @@ pub trait Uninterrupted {
     fn hold_off<R>(&mut self, work: impl FnOnce() -> R) -> R;
 }
 
-/// The HX711 on its clock pin (PD_SCK) and data pin (DOUT).
+/// The HX711 on its clock pin (`PD_SCK`) and data pin (DOUT).
 #[derive(Debug)]
 pub struct Hx711<Clock, Data, Delay, Guard> {
     clock: Clock,
@@ -59,6 +59,11 @@ where
         };
         driver.power(true);
         driver
+    }
+
+    /// The data pin: its falling edge can wake a shell that sleeps until the next conversion.
+    pub const fn data(&self) -> &Data {
+        &self.data
     }
 
     /// Whether the data line is low: a conversion waits, or something is wrong.
