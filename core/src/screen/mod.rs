@@ -1,7 +1,17 @@
 //! Drawing: a view in, pixels out, on any embedded-graphics target.
 
+mod canvas;
+mod draw;
+pub mod font;
+pub mod fonts;
+pub mod layout;
+mod number;
+mod pages;
 mod view;
 mod words;
 
+pub use canvas::Field;
+pub use draw::{Drawn, draw};
+pub use number::Number;
 pub use view::*;
 pub use words::Word;

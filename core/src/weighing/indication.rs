@@ -55,6 +55,20 @@ impl Indication {
         }
     }
 
+    /// The smallest step that is not less than the magnitude of `value`: for an uncertainty, of which a screen must not show too little.
+    #[must_use]
+    pub fn rounded_up(value: Milligrams, unit: Unit) -> Self {
+        let micrograms = i64::from(value.abs().0).saturating_mul(1_000);
+        let division = unit.division();
+        let steps = micrograms
+            .saturating_add(division.saturating_sub(1))
+            .checked_div(division);
+        Self {
+            steps: i32::try_from(steps.unwrap_or_default()).unwrap_or_default(),
+            unit,
+        }
+    }
+
     /// This step still, or the nearest one if `value` has gone too far from it.
     #[must_use]
     pub fn follow(self, value: Milligrams) -> Self {

@@ -1,0 +1,49 @@
+//! Numbers as text, from integers: whole divisions, in the language's decimal mark.
+
+use heapless::String;
+
+use crate::journal::Language;
+use crate::weighing::{Indication, Unit};
+
+/// A number with its signs; the longest is `-21474836.48`.
+pub type Number = String<16>;
+
+impl Language {
+    /// The decimal mark.
+    const fn decimal_mark(self) -> char {
+        match self {
+            Self::English => '.',
+            Self::German => ',',
+        }
+    }
+}
+
+/// The number of `indication` in figures; a negative one with `minus` in front.
+#[must_use]
+pub(super) fn figures(indication: Indication, language: Language, minus: char) -> Number {
+    let places = match indication.unit() {
+        Unit::Gram => 1,
+        Unit::Ounce => 2,
+    };
+    fixed(indication.steps(), places, language, minus)
+}
+
+/// `value` with its last `places` figures after the decimal mark.
+fn fixed(value: i32, places: u8, language: Language, minus: char) -> Number {
+    let mut reversed = Number::new();
+    let mut rest = value.unsigned_abs();
+    let mut place: u8 = 0;
+    // A push that does not fit is dropped; eleven signs are the most there can be, and sixteen fit.
+    while rest > 0 || place <= places {
+        if place == places && places > 0 {
+            let _ = reversed.push(language.decimal_mark());
+        }
+        let _ = reversed.push(char::from_digit(rest % 10, 10).unwrap_or('0'));
+        rest /= 10;
+        place = place.saturating_add(1);
+    }
+    if value < 0 {
+        let _ = reversed.push(minus);
+    }
+    reversed.chars().rev().collect()
+}

@@ -1,0 +1,5 @@
+//! One file a page.
+
+mod pan;
+
+pub(super) use pan::pan;
