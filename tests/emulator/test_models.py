@@ -5,7 +5,7 @@ import zlib
 
 import pytest
 
-from rig import png
+from rig import png, story
 from rig.bench import Bench
 from rig.climate import checksum
 from rig.display import SIZE, WIDTH, Display
@@ -247,4 +247,22 @@ def test_crate_names_are_read_from_mangled_names():
     assert crate_of("_RNCNvMs_NtCs9_7ssd13064mode3foo0Cs1_4main") == "ssd1306"
     assert crate_of("_ZN4core9panicking5panic17h0123456789abcdefE") == "core"
     assert crate_of("_ZN66_$LT$yarn_scale_core..units..Counts$u20$as$u20$core..fmt..Debug$GT$3fmt17h0E") == "yarn_scale_core"
-    assert crate_of("__aeabi_fadd") == "compiler_builtins and start-up"
+    assert crate_of("__aeabi_fadd") == "compiler_builtins"
+
+
+def frames(*memories: bytes) -> list:
+    return [story.Frame(float(n), memory) for n, memory in enumerate(memories)]
+
+
+def test_frame_comparison_takes_slices_but_nothing_else():
+    a, b, c = bytes(SIZE), bytes([1] * SIZE), bytes([2] * SIZE)
+    half = b[:512] + a[512:]
+    story.compare_frames(frames(a, b, c), frames(a, half, b, c))
+    for seen in [(a, half, c), (a, b), (a, c, b), (a, b, c, a), (a, b, bytes([3] * SIZE), c)]:
+        with pytest.raises(story.Differs):
+            story.compare_frames(frames(a, b, c), frames(*seen))
+
+
+def test_journal_comparison_names_the_place():
+    with pytest.raises(story.Differs, match="0x12"):
+        story.compare_journal(bytes(64), bytes(0x12) + b"\x01" + bytes(64 - 0x13))

@@ -12,7 +12,6 @@ from .wiring import CORE_HERTZ, FLASH_BASE, FLASH_SIZE, RAM_BASE, RAM_SIZE
 APPLICATION_INTERRUPT_AND_RESET = 0xD0C
 RESET_REQUEST = 0x05FA_0004
 BREAKPOINT = 0xBE00
-JUMP_TO_ITSELF = 0xE7FE
 
 
 class Panicked(AssertionError):
@@ -42,7 +41,7 @@ class Machine:
         self.allow_panic = False
         self.panics: list[str] = []
         self._breakpoints: dict[int, tuple[int, object]] = {}
-        self._hung: tuple[int, bytes] | None = None
+        self._hung: int | None = None
         self.mcu.logger = _Journal(self.warnings)
         self.mcu.on_break = self._break
         self.mcu.watchdog.on_watchdog_trigger = lambda: self._reset("watchdog")
@@ -125,9 +124,8 @@ class Machine:
 
     def _reset(self, cause: str) -> None:
         self.resets.append(cause)
-        if self._hung:
-            offset, code = self._hung
-            self.mcu.flash[offset : offset + 2] = code
+        if self._hung is not None:
+            self.forget(self._hung)
             self._hung = None
         # Left at the boot ROM's first instruction: it finds boot2 and checks it, as after power-on.
         self.mcu.enter_reset(from_watchdog=True)
@@ -137,7 +135,10 @@ class Machine:
     # breakpoints, hangs -------------------------------------------------------------------------
 
     def on_call(self, address: int, action) -> None:
-        """Calls `action()` each time the core is about to execute the instruction at `address` in flash."""
+        """Calls `action()` each time the core is about to execute the instruction at `address` in flash.
+
+        If `action` returns True the core stays there.
+        """
         offset = address - FLASH_BASE
         self._breakpoints[offset] = (int.from_bytes(self.mcu.flash[offset : offset + 2], "little"), action)
         self.mcu.flash[offset : offset + 2] = BREAKPOINT.to_bytes(2, "little")
@@ -149,16 +150,20 @@ class Machine:
         self.mcu.flash[offset : offset + 2] = code.to_bytes(2, "little")
 
     def hang(self) -> None:
-        """Makes the main loop stand still: from its next instruction on it jumps to itself. A reset mends it."""
+        """Makes the main loop stand still: from its next instruction on it does nothing, awake. A reset mends it."""
         core = self.mcu.core
-        for _ in range(1_000_000):
-            if core.ipsr == 0 and not core.pm and FLASH_BASE <= core.pc < FLASH_BASE + FLASH_SIZE:
-                offset = (core.pc & ~1) - FLASH_BASE
-                self._hung = (offset, bytes(self.mcu.flash[offset : offset + 2]))
-                self.mcu.flash[offset : offset + 2] = JUMP_TO_ITSELF.to_bytes(2, "little")
+        for _ in range(1_000):
+            if core.ipsr == 0 and FLASH_BASE <= core.pc < FLASH_BASE + FLASH_SIZE:
+                self._hung = core.pc & ~1
+                self.on_call(self._hung, self._stand_still)
                 return
             self.run(0.01)
         raise AssertionError("the image never runs its main loop from flash")
+
+    def _stand_still(self) -> bool:
+        # The instructions of an endless loop are left out, not their time: up to the next thing that happens.
+        self.clock.tick(self.clock.nanos_to_next_alarm)
+        return True
 
     def _watch_for_panic(self, name: str) -> None:
         for symbol in self.image.matching(name):
@@ -178,8 +183,11 @@ class Machine:
             self._panic(f"undefined instruction at {self.image.function_at(address)}")
             return
         original, action = self._breakpoints[offset]
-        action()
-        if offset not in self._breakpoints:
+        resets = len(self.resets)
+        stays = action()
+        if len(self.resets) > resets:
+            return
+        if stays or offset not in self._breakpoints:
             core.pc = address
             return
         self.mcu.flash[offset : offset + 2] = original.to_bytes(2, "little")
@@ -196,8 +204,6 @@ class Machine:
         kept = bytearray(self.mcu.flash[:FLASH_SIZE])
         for offset, (code, _) in self._breakpoints.items():
             kept[offset : offset + 2] = code.to_bytes(2, "little")
-        if self._hung:
-            kept[self._hung[0] : self._hung[0] + 2] = self._hung[1]
         return bytes(kept)
 
     def ram(self, address: int, size: int) -> bytes:

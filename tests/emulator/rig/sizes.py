@@ -58,5 +58,5 @@ def crate_of(name: str) -> str:
         inner = LEGACY_IMPL.match(first)
         return inner[1] if inner else first if re.fullmatch(r"\w+", first) else "core"
     if name.startswith(("__aeabi", "mem", "__", "compiler_builtins")):
-        return "compiler_builtins and start-up"
+        return "compiler_builtins"
     return "(other)"
