@@ -1,3 +1,3 @@
 //! Helpers for the tests that span crates.
 
-pub mod values;
+pub mod bench;

@@ -24,8 +24,10 @@ use crate::weighing::{Calibration, Scale, ScaleEvent, SteadyLoad};
 /// most that one input can ask for.
 pub const EFFECTS: usize = 16;
 
-/// How long a notice stays if no key is pressed.
-const NOTICE_TIME: Duration = Duration::from_secs(5);
+/// How long a notice stays if no key is pressed and the pan is left alone.
+const NOTICE_TIME: Duration = Duration::from_secs(6);
+/// How long it stays once the load is lifted.
+const READING_TIME: Duration = Duration::from_secs(2);
 
 /// What a shell knows of its hardware.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -206,6 +208,13 @@ impl App {
         self.notice = Some((notice, self.now + NOTICE_TIME));
     }
 
+    /// Hands are at work again: what was said is read by now, or soon.
+    fn shorten_notice(&mut self) {
+        if let Some((_, until)) = &mut self.notice {
+            *until = (*until).min(self.now + READING_TIME);
+        }
+    }
+
     pub(super) fn refuse(&mut self, word: RefusedWord) {
         self.show(Notice::Refused(word));
         self.sound(Tone::Refused);
@@ -237,8 +246,14 @@ impl App {
             return;
         }
         let closes_notice = matches!(press, Press::Short(_)) && self.notice.take().is_some();
-        if !closes_notice {
-            super::pages::press(self, press);
+        if closes_notice {
+            return;
+        }
+        let opened_on = core::mem::discriminant(&self.page);
+        super::pages::press(self, press);
+        // A hold that has turned the page does not run on over the next one.
+        if core::mem::discriminant(&self.page) != opened_on {
+            self.marking.ignore_this_press();
         }
     }
 
@@ -250,6 +265,7 @@ impl App {
             }
             ScaleEvent::Lifted => {
                 self.touched();
+                self.shorten_notice();
             }
             ScaleEvent::Emptied => {
                 self.touched();

@@ -70,15 +70,21 @@ impl App {
             self.refuse(RefusedWord::Faulty);
         } else if !self.ledger.is_open() {
             self.refuse(RefusedWord::NoPlan);
-        } else if let Some(load) = self
-            .marking
-            .take_latched(Key::Mark, self.now)
-            .or(self.scale.readout().steady)
-        {
+        } else if let Some(load) = self.meant_load() {
             self.take_mark(load);
         } else {
             self.marking.waiting_until = Some(self.now + PATIENCE);
         }
+    }
+
+    /// The load that was steady when the finger came, else the one that is steady now. An empty pan that is no longer
+    /// steady was not meant: something is being put on it.
+    fn meant_load(&mut self) -> Option<SteadyLoad> {
+        let steady = self.scale.readout().steady;
+        let latched = self.marking.take_latched(Key::Mark, self.now);
+        latched
+            .filter(|load| steady.is_some() || self.scale.gross(load).value.abs() >= EMPTY_BELOW)
+            .or(steady)
     }
 
     /// A load has become steady: a waiting mark takes it.

@@ -40,7 +40,7 @@ impl Sleep {
         self.depth < Depth::Deep
     }
 
-    fn from_depth(self, depth: Depth, settings: &Settings) -> Option<Instant> {
+    fn begins(self, depth: Depth, settings: &Settings) -> Option<Instant> {
         let dark = Duration::from_secs(u32::from(settings.sleep_minutes).saturating_mul(60));
         let after = match depth {
             Depth::Awake => return None,
@@ -64,7 +64,7 @@ impl Sleep {
         if self.depth == Depth::Deep {
             None
         } else {
-            self.from_depth(self.next(), settings)
+            self.begins(self.next(), settings)
         }
     }
 }

@@ -15,13 +15,18 @@ pub(super) fn view(app: &App, top: u8) -> Shows {
         total: app.ledger.total_used(),
         top,
     };
-    (Body::Used(used), [KeyWord::Back, KeyWord::Down, KeyWord::Next])
+    (Body::Used(used), [KeyWord::Down, KeyWord::Mark, KeyWord::Next])
 }
 
 pub(super) fn press(app: &mut App, press: Press, top: u8) {
     match press {
-        Press::Short(Key::Zero) => app.page = Page::Pan,
-        Press::Short(Key::Mark) | Press::Held(Key::Mark) | Press::Again(Key::Mark) => {
+        // The big key means the same on every daily page.
+        Press::Short(Key::Mark) => {
+            app.page = Page::Pan;
+            app.mark();
+        }
+        Press::Held(Key::Mark) => app.undo(),
+        Press::Short(Key::Zero) | Press::Held(Key::Zero) | Press::Again(Key::Zero) => {
             let rows = u8::try_from(rows(app).len()).unwrap_or(u8::MAX);
             let next = top.saturating_add(1);
             app.page = Page::Used {
@@ -34,7 +39,7 @@ pub(super) fn press(app: &mut App, press: Press, top: u8) {
             }
         }
         Press::Held(Key::Next) => app.page = Page::Everything { selected: 0 },
-        Press::Down(_) | Press::Held(_) | Press::Again(_) => {}
+        Press::Down(_) | Press::Again(_) => {}
     }
 }
 

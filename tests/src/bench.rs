@@ -1,0 +1,232 @@
+//! A scale on the bench: the application with a journal in memory and a cell that gives what the test puts on it.
+
+use yarn_scale_core::app::{App, Configuration, Effect, Input};
+use yarn_scale_core::board::Levels;
+use yarn_scale_core::converter::{RawSample, SampleRate};
+use yarn_scale_core::journal::{Entry, JournalFault, Record, Sequence, StartCause};
+use yarn_scale_core::screen::{Body, Notice, View};
+use yarn_scale_core::units::{Counts, FineCounts, Instant, Milligrams};
+use yarn_scale_core::weighing::Calibration;
+
+/// Counts for a gram of the bench's cell.
+pub const COUNTS_PER_GRAM: f64 = 4_295.0;
+
+/// One of the three keys.
+#[derive(Clone, Copy, Debug)]
+pub enum Key {
+    /// ZERO.
+    Zero,
+    /// MARK.
+    Mark,
+    /// NEXT.
+    Next,
+}
+
+/// The bench.
+#[derive(Debug)]
+pub struct Bench {
+    /// The application under test.
+    pub app: App,
+    /// What its journal holds.
+    pub journal: Vec<Entry>,
+    /// Every screen since the start, without repeats.
+    pub views: Vec<View>,
+    /// Sounds and switches it asked for.
+    pub effects: Vec<Effect>,
+    /// The journal refuses everything while this is set.
+    pub refuse: Option<JournalFault>,
+    now: u64,
+    grams: f64,
+    noise: u64,
+}
+
+impl Bench {
+    /// A calibrated scale with an empty pan, four seconds after power-on.
+    #[must_use]
+    pub fn new() -> Self {
+        Self::with_journal(Vec::new(), 0.0)
+    }
+
+    /// A scale that wakes up with this journal and this load on its pan.
+    #[must_use]
+    pub fn with_journal(journal: Vec<Entry>, grams: f64) -> Self {
+        let calibration = Calibration::straight(FineCounts(0), COUNTS_PER_GRAM as f32).expect("a plain calibration");
+        let configuration = Configuration {
+            capacity: Milligrams::from_grams(500),
+            rate: SampleRate::Ten,
+            calibration,
+            calibrated: true,
+        };
+        let mut app = App::new(configuration);
+        for entry in &journal {
+            app.handle(Instant(0), Input::Replayed(entry));
+        }
+        let mut bench = Self {
+            app,
+            journal,
+            views: Vec::new(),
+            effects: Vec::new(),
+            refuse: None,
+            now: 0,
+            grams,
+            noise: 1,
+        };
+        bench.tell(Input::Ready(StartCause::PowerOn));
+        bench.wait(4.0);
+        bench
+    }
+
+    /// Cuts the power and restores it: only the journal is left.
+    #[must_use]
+    pub fn power_cycle(self) -> Self {
+        Self::with_journal(self.journal, self.grams)
+    }
+
+    /// Lets time pass.
+    pub fn wait(&mut self, seconds: f64) {
+        let end = self.now + (seconds * 1_000.0) as u64;
+        while self.now < end {
+            self.now += 10;
+            if self.now.is_multiple_of(100) {
+                self.sample();
+            } else {
+                self.tell(Input::Tick);
+            }
+        }
+    }
+
+    /// Changes the load, and gives it time to settle.
+    pub fn put(&mut self, grams: f64) {
+        self.set(grams);
+        self.wait(4.0);
+    }
+
+    /// Changes the load only.
+    pub fn set(&mut self, grams: f64) {
+        self.grams = grams;
+    }
+
+    /// A hand that cannot leave the load alone: it ends on `grams`.
+    pub fn shake(&mut self, grams: f64, seconds: f64) {
+        for swing in 0..(seconds * 10.0) as u32 {
+            self.set(grams + if swing.is_multiple_of(2) { 2.0 } else { -2.0 });
+            self.wait(0.1);
+        }
+        self.set(grams);
+    }
+
+    /// Takes everything off the pan.
+    pub fn take(&mut self) {
+        self.put(0.0);
+    }
+
+    /// A short press.
+    pub fn press(&mut self, key: Key) {
+        self.hold_for(key, 0.1);
+    }
+
+    /// A long press.
+    pub fn hold(&mut self, key: Key) {
+        self.hold_for(key, 1.0);
+    }
+
+    /// Holds a key down for a time.
+    pub fn hold_for(&mut self, key: Key, seconds: f64) {
+        let levels = match key {
+            Key::Zero => Levels {
+                zero: true,
+                ..Levels::default()
+            },
+            Key::Mark => Levels {
+                mark: true,
+                ..Levels::default()
+            },
+            Key::Next => Levels {
+                next: true,
+                ..Levels::default()
+            },
+        };
+        let end = self.now + (seconds * 1_000.0) as u64;
+        while self.now < end {
+            self.tell(Input::Keys(levels));
+            self.wait(0.01);
+        }
+        for _ in 0..4 {
+            self.tell(Input::Keys(Levels::default()));
+            self.wait(0.01);
+        }
+    }
+
+    /// The screen now.
+    #[must_use]
+    pub fn body(&self) -> Body {
+        self.app.view().body
+    }
+
+    /// The notice on the screen.
+    ///
+    /// # Panics
+    /// If there is none.
+    #[must_use]
+    pub fn notice(&self) -> Notice {
+        match self.body() {
+            Body::Notice(notice) => notice,
+            other => panic!("no notice, but {other:?}"),
+        }
+    }
+
+    /// The records of the journal but for starts and visits.
+    #[must_use]
+    pub fn deeds(&self) -> Vec<Record> {
+        let deeds = self.journal.iter().map(|entry| entry.record.clone());
+        deeds
+            .filter(|record| !matches!(record, Record::Started(_) | Record::Visit { .. }))
+            .collect()
+    }
+
+    /// Hands an input to the application and does what it asks.
+    pub fn tell(&mut self, input: Input<'_>) {
+        self.app.handle(Instant(self.now), input);
+        while let Some(effect) = self.app.poll() {
+            match effect {
+                Effect::Append(record) => self.append(record),
+                other => self.effects.push(other),
+            }
+        }
+        let view = self.app.view();
+        if self.views.last() != Some(&view) {
+            self.views.push(view);
+        }
+    }
+
+    fn append(&mut self, record: Record) {
+        if let Some(fault) = self.refuse {
+            return self.app.handle(Instant(self.now), Input::Appended(Err(fault)));
+        }
+        let sequence = Sequence(u32::try_from(self.journal.len()).expect("a short journal") + 1);
+        let entry = Entry {
+            sequence,
+            at: self.app.stamp(),
+            record,
+        };
+        self.app.handle(Instant(self.now), Input::Appended(Ok(&entry)));
+        self.journal.push(entry);
+    }
+
+    fn sample(&mut self) {
+        // A small generator of our own keeps the bench repeatable: +/- 25 counts, about the data sheet's noise.
+        self.noise = self
+            .noise
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        let noise = i32::try_from(self.noise >> 33).unwrap_or(0) % 51 - 25;
+        let counts = (self.grams * COUNTS_PER_GRAM).round() as i32 + noise;
+        self.tell(Input::Sample(Ok(RawSample(Counts(counts)))));
+    }
+}
+
+impl Default for Bench {
+    fn default() -> Self {
+        Self::new()
+    }
+}

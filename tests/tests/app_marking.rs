@@ -1,0 +1,199 @@
+//! The main job on the application: weigh in, knit, press, read.
+
+use yarn_scale_core::journal::{JournalFault, Record};
+use yarn_scale_core::ledger::YarnLetter;
+use yarn_scale_core::screen::{Body, Choice, Notice, RefusedWord, WhyAsked};
+use yarn_scale_core::section::SectionKind;
+use yarn_scale_tests::bench::{Bench, Key};
+
+/// A bench with a pair begun from the first preset: cuffs, heels and toes in B.
+fn with_pair() -> Bench {
+    let mut bench = Bench::new();
+    bench.hold(Key::Next);
+    bench.press(Key::Next);
+    bench.press(Key::Mark);
+    bench.press(Key::Mark);
+    assert!(
+        matches!(bench.deeds().as_slice(), [Record::PairBegun { pair: 1, .. }]),
+        "{:?}",
+        bench.body()
+    );
+    bench
+}
+
+fn near(mg: i32, expected: i32) -> bool {
+    (mg - expected).abs() <= 20
+}
+
+/// A cake that weighs 20 g before the cuff and 16 g after gives a 4 g cuff (common practice, no source).
+#[test]
+fn twenty_before_and_sixteen_after_is_a_cuff_of_four() {
+    let mut bench = with_pair();
+    bench.put(20.0);
+    bench.press(Key::Mark);
+    match bench.notice() {
+        Notice::WeighedIn {
+            yarn: YarnLetter::B,
+            weight,
+        } => assert!(near(weight.value.0, 20_000)),
+        other => panic!("{other:?}"),
+    }
+    bench.take();
+    bench.put(16.0);
+    bench.press(Key::Mark);
+    match bench.notice() {
+        Notice::Noted { line, used, left } => {
+            assert_eq!(line.kind, SectionKind::Cuff);
+            assert!(near(used.value.0, 4_000), "{used:?}");
+            assert!(near(left.0, 16_000));
+        }
+        other => panic!("{other:?}"),
+    }
+}
+
+#[test]
+fn what_the_screen_confirmed_survives_a_power_cut() {
+    let mut bench = with_pair();
+    bench.put(20.0);
+    bench.press(Key::Mark);
+    bench.put(16.0);
+    bench.press(Key::Mark);
+    let before = bench.app.ledger().clone();
+    let bench = bench.power_cycle();
+    assert_eq!(&before, bench.app.ledger());
+}
+
+#[test]
+fn a_mark_before_the_reading_is_steady_is_taken_when_it_is() {
+    let mut bench = with_pair();
+    bench.shake(20.0, 0.5);
+    bench.press(Key::Mark);
+    assert!(
+        matches!(bench.body(), Body::Pan(pan) if pan.mark_waits),
+        "{:?}",
+        bench.body()
+    );
+    bench.wait(4.0);
+    assert!(
+        matches!(bench.deeds().last(), Some(Record::WeighIn { .. })),
+        "{:?}",
+        bench.deeds()
+    );
+}
+
+#[test]
+fn a_mark_that_never_becomes_steady_is_given_up_aloud() {
+    let mut bench = with_pair();
+    bench.shake(20.0, 0.5);
+    bench.press(Key::Mark);
+    bench.shake(20.0, 16.0);
+    assert!(
+        matches!(bench.body(), Body::Notice(Notice::Refused(RefusedWord::NotSteady))),
+        "{:?}",
+        bench.body()
+    );
+    assert_eq!(bench.deeds().len(), 1);
+}
+
+#[test]
+fn holding_mark_takes_the_last_mark_back() {
+    let mut bench = with_pair();
+    bench.put(20.0);
+    bench.press(Key::Mark);
+    bench.put(16.0);
+    bench.press(Key::Mark);
+    bench.hold(Key::Mark);
+    assert!(matches!(bench.notice(), Notice::Undone { line: Some(line) } if line.kind == SectionKind::Cuff));
+    assert_eq!(bench.app.ledger().cursor(), Some(0));
+    assert_eq!(bench.app.ledger().steps().len(), 1);
+}
+
+#[test]
+fn a_heavier_cake_is_asked_about_and_can_start_from_here() {
+    let mut bench = with_pair();
+    bench.put(20.0);
+    bench.press(Key::Mark);
+    bench.put(25.0);
+    bench.press(Key::Mark);
+    let Body::Question(question) = bench.body() else {
+        panic!("{:?}", bench.body())
+    };
+    assert!(matches!(question.why, WhyAsked::Heavier { yarn: YarnLetter::B, by } if near(by.0, 5_000)));
+    assert_eq!(question.choices.first(), Some(&Choice::StartFromHere(YarnLetter::B)));
+    bench.press(Key::Mark);
+    assert!(matches!(bench.notice(), Notice::Started { unplanned, .. } if near(unplanned.0, -5_000)));
+    let account = bench.app.ledger().account(YarnLetter::B);
+    assert_eq!(account.weighed_in, account.used + account.unplanned + account.left);
+    assert_eq!(account.used.0, 0);
+}
+
+#[test]
+fn a_second_press_on_the_same_weight_is_asked_about() {
+    let mut bench = with_pair();
+    bench.put(20.0);
+    bench.press(Key::Mark);
+    bench.press(Key::Next);
+    bench.press(Key::Mark);
+    let Body::Question(question) = bench.body() else {
+        panic!("{:?}", bench.body())
+    };
+    assert!(matches!(question.why, WhyAsked::Unchanged { .. }));
+}
+
+#[test]
+fn a_refused_record_is_not_shown_as_noted() {
+    let mut bench = with_pair();
+    bench.put(20.0);
+    bench.refuse = Some(JournalFault::Full);
+    bench.press(Key::Mark);
+    assert!(matches!(
+        bench.body(),
+        Body::Notice(Notice::Refused(RefusedWord::JournalFull))
+    ));
+    assert!(bench.app.ledger().steps().is_empty());
+}
+
+#[test]
+fn a_forgotten_press_is_made_good_on_an_earlier_visit() {
+    let mut bench = with_pair();
+    bench.put(20.0);
+    bench.press(Key::Mark);
+    bench.take();
+    // The cuff is done and weighed, but nobody pressed.
+    bench.put(16.0);
+    bench.take();
+    bench.press(Key::Next);
+    bench.press(Key::Next);
+    // Plan, cursor on the cuff: what can be done with it.
+    bench.press(Key::Mark);
+    bench.press(Key::Next);
+    bench.press(Key::Next);
+    bench.press(Key::Mark);
+    bench.press(Key::Mark);
+    let late = bench.deeds();
+    assert!(
+        matches!(late.last(), Some(Record::LateMark { line: 0, weight, .. }) if near(weight.net.value.0, 16_000)),
+        "{late:?}"
+    );
+    let used = bench.app.ledger().used(0).expect("the cuff is marked");
+    assert!(near(used.value.0, 4_000));
+}
+
+#[test]
+fn a_bowl_is_tared_once_and_subtracted_from_then_on() {
+    let mut bench = with_pair();
+    bench.put(85.0);
+    bench.press(Key::Zero);
+    bench.press(Key::Mark);
+    assert!(
+        matches!(bench.deeds().as_slice(), [.., Record::Bowl { .. }, Record::Setting(_)]),
+        "{:?}",
+        bench.deeds()
+    );
+    bench.put(105.0);
+    bench.press(Key::Mark);
+    match bench.notice() {
+        Notice::WeighedIn { weight, .. } => assert!(near(weight.value.0, 20_000), "{weight:?}"),
+        other => panic!("{other:?}"),
+    }
+}
