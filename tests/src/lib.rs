@@ -1,3 +1,4 @@
 //! Helpers for the tests that span crates.
 
 pub mod bench;
+pub mod values;
