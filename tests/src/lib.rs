@@ -1,4 +1,5 @@
 //! Helpers for the tests that span crates.
 
 pub mod bench;
+pub mod sections;
 pub mod values;

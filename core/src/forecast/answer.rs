@@ -110,12 +110,11 @@ pub const FEWEST_PAIRS: u8 = 3;
 #[must_use]
 pub fn answer(left: Measured, wanted: &[Wanted], history: &History, rule: Rule) -> Option<Answer> {
     let need = Need::of(wanted, history, rule)?;
-    let sure = need.by_spread.against(left.u);
-    // A quarter-over reserve is no standard deviation; the uncertainty of what is left would be spurious beside it.
-    let spread = if need.basis.reserve == Reserve::Quarter {
-        need.by_spread
-    } else {
-        sure
+    // The uncertainty of what is left belongs to an interval; beside a quarter over it would be spurious, and where nothing
+    // is wanted nothing is uncertain.
+    let spread = match (need.basis.source, need.basis.reserve) {
+        (Source::Nothing, _) | (_, Reserve::Quarter) => need.by_spread,
+        (_, Reserve::Spread { .. }) => need.by_spread.against(left.u),
     };
     let reserve = spread.reserve(rule.confidence);
     let expected = need.expected();

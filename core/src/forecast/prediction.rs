@@ -96,9 +96,10 @@ impl Prediction {
 impl History {
     /// What the wanted sections take by the pairs that had them all, in the same constructions.
     ///
-    /// `None` if no pair had.
+    /// `None` if no pair had, or if none are wanted.
     #[must_use]
     pub fn predict<'a>(&self, wanted: impl Iterator<Item = &'a Wanted> + Clone) -> Option<Prediction> {
+        wanted.clone().next()?;
         let mut sums = Spread::default();
         let mut between_socks = Mean::default();
         let mut doubt = Mean::default();

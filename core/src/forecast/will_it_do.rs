@@ -101,11 +101,11 @@ fn combine(sections: &[Wanted], chosen: u32, socks: Socks) -> (Vec<Wanted, MOST_
 fn best_use_first(one: &Choice, other: &Choice) -> Ordering {
     let key = |choice: &Choice| {
         let answer = choice.answer;
-        let merit = match answer.word {
-            Word::Enough => answer.expected,
-            Word::Close | Word::Short => answer.over,
+        let (both_first, merit) = match answer.word {
+            Word::Enough => (choice.socks, answer.expected),
+            Word::Close | Word::Short => (Socks::Both, answer.over),
         };
-        (answer.word, Reverse(choice.socks), Reverse(merit), choice.kinds)
+        (answer.word, Reverse(both_first), Reverse(merit), choice.kinds)
     };
     key(one).cmp(&key(other))
 }
