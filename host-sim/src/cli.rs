@@ -5,7 +5,6 @@ use std::process::ExitCode;
 use clap::{Parser, Subcommand};
 
 use crate::failure::Failure;
-use crate::knitters::{self, KnittersArgs};
 
 /// A standalone yarn scale on the desk: the device's own program in a terminal.
 #[derive(Debug, Parser)]
@@ -17,9 +16,7 @@ struct Arguments {
 
 /// Without a command: the desk, an interactive simulator.
 #[derive(Debug, Subcommand)]
-enum Command {
-    Knitters(KnittersArgs),
-}
+enum Command {}
 
 /// Runs the command line of this process.
 #[must_use]
@@ -33,6 +30,6 @@ pub fn run() -> ExitCode {
 fn dispatch(arguments: Arguments) -> Result<(), Failure> {
     match arguments.command {
         None => Err(Failure::Here("the desk needs a terminal".to_owned())),
-        Some(Command::Knitters(args)) => knitters::run(&args),
+        Some(command) => match command {},
     }
 }

@@ -2,7 +2,7 @@
 
 pub mod cli;
 pub mod failure;
-pub mod knitters;
+pub mod flash;
 pub mod lines;
 pub mod measure;
 pub mod replay;

@@ -1,5 +1,5 @@
 //! Helpers for the tests that span crates.
 
 pub mod bench;
-pub mod sections;
+pub mod knitting;
 pub mod values;

@@ -29,6 +29,7 @@ pub enum Input<'a> {
 }
 
 /// What the shell has to do.
+#[allow(clippy::large_enum_variant, reason = "there is no allocator to box a plan with")]
 #[derive(Clone, Debug, PartialEq)]
 pub enum Effect {
     /// Note this in the journal and answer with [`Input::Appended`].

@@ -6,8 +6,10 @@
 pub enum JournalFault {
     /// The flash did not do what it was told.
     Flash,
-    /// No room is left.
+    /// No room is left: export, then begin a new journal.
     Full,
     /// The record is longer than the schema allows.
     TooLong,
+    /// The flash is too small for a journal, or its sectors have another size.
+    Unsuitable,
 }

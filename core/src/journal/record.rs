@@ -11,12 +11,13 @@
 use heapless::Vec;
 use serde::{Deserialize, Serialize};
 
+use super::SectionUse;
 use crate::ledger::{Line, MAX_LINES, YarnLetter};
 use crate::measured::Measured;
 use crate::units::{FineCounts, Stamp};
 use crate::weighing::Unit;
 
-/// The number of a record, counted up from 1 without a gap over the life of the journal.
+/// The number of a record, counted up from 1 without a gap. Marks, condensed pairs and visits count on their own.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Sequence(pub u32);
@@ -61,6 +62,7 @@ pub struct Weight {
 }
 
 /// What can be noted.
+#[allow(clippy::large_enum_variant, reason = "there is no allocator to box a plan with")]
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Record {
     /// Never written: zeros decode as it.
@@ -183,6 +185,18 @@ pub enum Record {
     Lost {
         /// How many.
         count: u16,
+    },
+    /// What a closed pair took, in short. A later one of the same pair replaces it.
+    Condensed {
+        /// The pair's number.
+        pair: u16,
+        /// Its marked sections in knitting order.
+        sections: Vec<SectionUse, MAX_LINES>,
+    },
+    /// All that stands has been noted once more; nothing before is needed to go on.
+    Checkpoint {
+        /// The first of the records that were noted once more.
+        from: Sequence,
     },
 }
 

@@ -175,7 +175,9 @@ impl Ledger {
             | Record::Setting(_)
             | Record::ClockSet { .. }
             | Record::Named { .. }
-            | Record::Lost { .. } => {}
+            | Record::Lost { .. }
+            | Record::Condensed { .. }
+            | Record::Checkpoint { .. } => {}
         }
         Ok(())
     }

@@ -1,0 +1,68 @@
+//! Entries as bytes: schema version, then the postcard encoding of number, time and record, and nothing behind it.
+//!
+//! Version and number stand in front in every version to come, so that even an entry that cannot be understood is counted.
+
+use super::{Entry, JournalFault, Record, Sequence};
+
+/// Version of the schema that is written. See the history in `record.rs`.
+pub const SCHEMA: u8 = 1;
+
+/// Most bytes an entry takes. Proven for all kinds of record by test.
+pub const MAX_ENCODED: usize = 448;
+
+/// Why bytes are not an entry.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum DecodeFault {
+    /// Not one, or not a whole one, or more than one.
+    Malformed,
+    /// Of a schema that this program does not know.
+    Version,
+}
+
+/// Encodes an entry into `buffer` and gives the part used.
+///
+/// # Errors
+/// [`JournalFault::TooLong`] if it does not fit, or if it holds a run of ones that the flash could not tell from blank.
+pub fn encode<'b>(entry: &Entry, buffer: &'b mut [u8; MAX_ENCODED]) -> Result<&'b [u8], JournalFault> {
+    let (version, body) = buffer.split_first_mut().ok_or(JournalFault::TooLong)?;
+    *version = SCHEMA;
+    let body = postcard::to_slice(entry, body).map_err(|_| JournalFault::TooLong)?;
+    let length = body.len().saturating_add(1);
+    let bytes = buffer.get(..length).ok_or(JournalFault::TooLong)?;
+    // A header that is damaged later is searched past byte by byte, and the search ends at what looks blank.
+    let looks_blank = bytes.windows(BLANK_RUN).any(|run| run.iter().all(|&byte| byte == 0xFF));
+    if looks_blank {
+        return Err(JournalFault::TooLong);
+    }
+    Ok(bytes)
+}
+
+/// Decodes an entry.
+///
+/// # Errors
+/// A [`DecodeFault`] for whatever [`encode`] has not made.
+pub fn decode(bytes: &[u8]) -> Result<Entry, DecodeFault> {
+    let (&version, body) = bytes.split_first().ok_or(DecodeFault::Malformed)?;
+    if version != SCHEMA {
+        return Err(DecodeFault::Version);
+    }
+    let (entry, rest) = postcard::take_from_bytes::<Entry>(body).map_err(|_| DecodeFault::Malformed)?;
+    if !rest.is_empty() || entry.record == Record::Reserved || entry.sequence == Sequence::default() {
+        return Err(DecodeFault::Malformed);
+    }
+    Ok(entry)
+}
+
+/// The number of an entry, whatever its version.
+pub(super) fn sequence(bytes: &[u8]) -> Option<Sequence> {
+    let (&version, body) = bytes.split_first()?;
+    if version == 0 {
+        return None;
+    }
+    let (sequence, _) = postcard::take_from_bytes::<Sequence>(body).ok()?;
+    (sequence != Sequence::default()).then_some(sequence)
+}
+
+/// Blank bytes that end the library's search for items: the length of its header.
+const BLANK_RUN: usize = 8;

@@ -1,0 +1,152 @@
+//! One erase sector as a queue of the storage library, which gives each item its checksums and survives torn writes.
+//!
+//! The library would also order sectors among themselves, but by marks of one byte that a torn erase can fake; here the
+//! numbers of the records do that (`ring.rs`), and each sector is a queue of its own.
+
+use core::ops::ControlFlow;
+
+use embedded_storage::nor_flash::NorFlash;
+use sequential_storage::Error;
+use sequential_storage::cache::Cache;
+use sequential_storage::queue::{QueueConfig, QueueStorage};
+
+use super::JournalFault;
+use super::blocking::{Blocking, run};
+
+/// Bytes of a sector: the unit of erasing.
+pub(super) const SECTOR: u32 = 4_096;
+
+/// How a push ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Pushed {
+    /// It is in the sector and was read back.
+    Whole,
+    /// The sector has no room for it.
+    NoRoom,
+    /// It was written, but does not read back: something stood in the way.
+    Spoilt,
+}
+
+/// Gives each intact item of a sector to `each`, oldest first, until it breaks off.
+///
+/// # Errors
+/// [`JournalFault::Flash`] if the flash cannot be read. A sector without intact items is no error.
+pub(super) fn read<F: NorFlash>(
+    flash: &mut F,
+    start: u32,
+    mut each: impl FnMut(&[u8]) -> ControlFlow<()>,
+) -> Result<(), JournalFault> {
+    let config = config::<F>(start)?;
+    // As long as any item that a sector can hold: an item too long for it would hide all that follow.
+    let mut buffer = [0; SECTOR as usize];
+    let walk = async {
+        let mut queue = QueueStorage::new(Blocking(flash), config, Cache::new_uncached());
+        let mut items = queue.iter().await?;
+        while let Some(item) = items.next(&mut buffer).await? {
+            if each(&item).is_break() {
+                break;
+            }
+        }
+        Ok(())
+    };
+    match run(walk) {
+        Some(Ok(()) | Err(Error::Corrupted { .. } | Error::LogicBug { .. })) => Ok(()),
+        Some(Err(_)) | None => Err(JournalFault::Flash),
+    }
+}
+
+/// Bytes between the sector's begin and the place where the next item would be written.
+///
+/// # Errors
+/// [`JournalFault::Flash`] if the flash cannot be read.
+pub(super) fn used<F: NorFlash>(flash: &mut F, start: u32) -> Result<u32, JournalFault> {
+    let config = config::<F>(start)?;
+    let measure = async {
+        let mut queue = QueueStorage::new(Blocking(flash), config, Cache::new_uncached());
+        queue.space_left().await
+    };
+    match run(measure) {
+        Some(Ok(left)) => Ok(SECTOR.saturating_sub(word::<F>()).saturating_sub(left)),
+        Some(Err(Error::Corrupted { .. } | Error::LogicBug { .. })) => Ok(SECTOR),
+        Some(Err(_)) | None => Err(JournalFault::Flash),
+    }
+}
+
+/// Bytes that an item of this length takes in a sector, and the mark at the sector's begin if `first`.
+pub(super) fn footprint<F: NorFlash>(length: usize) -> u32 {
+    let length = u32::try_from(length).unwrap_or(SECTOR).next_multiple_of(word::<F>());
+    QueueStorage::<Blocking<'_, F>, NoCache>::item_overhead_size().saturating_add(length)
+}
+
+/// Bytes of the mark at a sector's begin.
+pub(super) fn word<F: NorFlash>() -> u32 {
+    u32::try_from(F::WRITE_SIZE.max(F::READ_SIZE)).unwrap_or(1).max(1)
+}
+
+/// Writes an item behind those that are there, and reads it back the way replay will.
+///
+/// # Errors
+/// [`JournalFault::Flash`] if the flash refuses.
+pub(super) fn push<F: NorFlash>(flash: &mut F, start: u32, item: &[u8]) -> Result<Pushed, JournalFault> {
+    let config = config::<F>(start)?;
+    let write = async {
+        let mut queue = QueueStorage::new(Blocking(&mut *flash), config, Cache::new_uncached());
+        queue.push(item, false).await
+    };
+    match run(write) {
+        Some(Ok(())) => {}
+        Some(Err(Error::FullStorage | Error::Corrupted { .. } | Error::LogicBug { .. })) => return Ok(Pushed::NoRoom),
+        Some(Err(_)) | None => return Err(JournalFault::Flash),
+    }
+    let mut whole = false;
+    read(flash, start, |found| {
+        whole = found == item;
+        ControlFlow::Continue(())
+    })?;
+    Ok(if whole { Pushed::Whole } else { Pushed::Spoilt })
+}
+
+/// Whether every byte of a sector is blank.
+///
+/// # Errors
+/// [`JournalFault::Flash`] if the flash cannot be read.
+pub(super) fn is_blank<F: NorFlash>(flash: &mut F, start: u32) -> Result<bool, JournalFault> {
+    let mut chunk = [0; 64];
+    for offset in (0..SECTOR).step_by(chunk.len()) {
+        flash
+            .read(start.saturating_add(offset), &mut chunk)
+            .map_err(|_| JournalFault::Flash)?;
+        if chunk.iter().any(|&byte| byte != 0xFF) {
+            return Ok(false);
+        }
+    }
+    Ok(true)
+}
+
+/// Makes a sector blank, if it is not.
+///
+/// # Errors
+/// [`JournalFault::Flash`] if the flash refuses, or is not blank after that.
+pub(super) fn clear<F: NorFlash>(flash: &mut F, start: u32) -> Result<(), JournalFault> {
+    if is_blank(flash, start)? {
+        return Ok(());
+    }
+    flash
+        .erase(start, start.saturating_add(SECTOR))
+        .map_err(|_| JournalFault::Flash)?;
+    if is_blank(flash, start)? {
+        Ok(())
+    } else {
+        Err(JournalFault::Flash)
+    }
+}
+
+type NoCache = Cache<
+    sequential_storage::cache::Uncached,
+    sequential_storage::cache::Uncached,
+    sequential_storage::cache::Uncached,
+>;
+
+fn config<'f, F: NorFlash>(start: u32) -> Result<QueueConfig<Blocking<'f, F>>, JournalFault> {
+    QueueConfig::try_new(start..start.saturating_add(SECTOR)).map_err(|_| JournalFault::Unsuitable)
+}

@@ -1,0 +1,256 @@
+//! The journal on flash: three rings, and what is known of them.
+
+use core::ops::ControlFlow;
+
+use embedded_storage::nor_flash::NorFlash;
+
+use super::codec;
+use super::layout::Layout;
+use super::ring::{Expendable, Ring};
+use super::sector::SECTOR;
+use super::standing::Standing;
+use super::{Entry, JournalFault, Named, Record, Replayed, Sequence};
+use crate::units::Stamp;
+
+/// The journal. The flash is lent to each call; it must be the same one every time.
+#[derive(Clone, Debug)]
+pub struct Journal {
+    pub(super) marks: Ring,
+    pub(super) pairs: Ring,
+    pub(super) visits: Ring,
+    standing: Standing,
+    /// Replay begins at this number, in this sector: everything before is condensed or noted again.
+    pub(super) from: Option<(Sequence, u16)>,
+    /// Number of the last pair that was begun, and of the last one that was condensed.
+    begun: u16,
+    condensed: u16,
+    refused: u16,
+}
+
+impl Journal {
+    /// Opens the journal on this flash and replays what the state of the scale is made of: the latest condensed pairs, then
+    /// marks and all else since the last checkpoint, then the latest visits, each oldest first.
+    ///
+    /// A blank flash, or one with anything else on it, is an empty journal.
+    ///
+    /// # Errors
+    /// [`JournalFault::Flash`] if the flash cannot be read; [`JournalFault::Unsuitable`] if it is too small.
+    pub fn open<F: NorFlash>(flash: &mut F, mut each: impl FnMut(Replayed<'_>)) -> Result<Self, JournalFault> {
+        const { assert!(F::ERASE_SIZE == SECTOR as usize) };
+        let layout = Layout::of(flash.capacity())?;
+        let visits = Ring::find(flash, 0, layout.visits)?;
+        let pairs = Ring::find(flash, layout.visits, layout.pairs)?;
+        let marks = Ring::find(flash, layout.visits.saturating_add(layout.pairs), layout.marks)?;
+        let mut journal = Self {
+            marks,
+            pairs,
+            visits,
+            standing: Standing::new(),
+            from: None,
+            begun: 0,
+            condensed: 0,
+            refused: 0,
+        };
+        journal.replay_pairs(flash, &mut each)?;
+        journal.replay_marks(flash, &mut each)?;
+        let from = journal.visits.back(RECENT_VISITS);
+        journal.visits.replay(flash, from, None, &mut each)?;
+        Ok(journal)
+    }
+
+    fn replay_pairs<F: NorFlash>(
+        &mut self,
+        flash: &mut F,
+        each: &mut impl FnMut(Replayed<'_>),
+    ) -> Result<(), JournalFault> {
+        let condensed = &mut self.condensed;
+        let from = self.pairs.back(RECENT_PAIRS);
+        self.pairs.replay(flash, from, None, |replayed| {
+            if let Replayed::Entry(Entry {
+                record: Record::Condensed { pair, .. },
+                ..
+            }) = replayed
+            {
+                *condensed = (*condensed).max(*pair);
+            }
+            each(replayed);
+        })
+    }
+
+    fn replay_marks<F: NorFlash>(
+        &mut self,
+        flash: &mut F,
+        each: &mut impl FnMut(Replayed<'_>),
+    ) -> Result<(), JournalFault> {
+        self.from = self.checkpoint(flash)?;
+        let (expected, from) = self.from.unwrap_or((Sequence(1), self.marks.tail()));
+        let (standing, begun) = (&mut self.standing, &mut self.begun);
+        self.marks.replay(flash, from, Some(expected), |replayed| {
+            if let Replayed::Entry(entry) = replayed {
+                standing.learn(entry.sequence, &entry.record);
+                if let Record::PairBegun { pair, .. } = entry.record {
+                    *begun = pair;
+                }
+            }
+            each(replayed);
+        })
+    }
+
+    /// The newest checkpoint behind which a pair was begun: the number that replay begins with, and its sector.
+    fn checkpoint<F: NorFlash>(&self, flash: &mut F) -> Result<Option<(Sequence, u16)>, JournalFault> {
+        let mut begun_later = false;
+        let mut sector = self.marks.head();
+        loop {
+            let (mut open, mut whole, mut begun) = (None, None, false);
+            self.marks.read(flash, sector, |bytes| {
+                match codec::decode(bytes).map(|entry| entry.record) {
+                    Ok(Record::Checkpoint { from }) => open = Some(from),
+                    Ok(Record::PairBegun { .. }) => {
+                        whole = open.or(whole);
+                        begun = true;
+                    }
+                    _ => {}
+                }
+                ControlFlow::Continue(())
+            })?;
+            if begun_later {
+                whole = open.or(whole);
+            }
+            if let Some(from) = whole {
+                return Ok(Some((from, self.marks.sector_of(flash, from)?)));
+            }
+            begun_later |= begun;
+            if sector == self.marks.tail() {
+                return Ok(None);
+            }
+            sector = self.marks.before(sector);
+        }
+    }
+
+    /// Notes a record. When this returns, the record has been read back from flash.
+    ///
+    /// # Errors
+    /// A [`JournalFault`] if it is not in the journal. What was there before still is; how many records were refused is
+    /// noted with the next one that fits.
+    pub fn append<F: NorFlash>(&mut self, flash: &mut F, at: Stamp, record: Record) -> Result<Entry, JournalFault> {
+        match Where::of(&record) {
+            Where::Visits => self.visits.append(flash, at, record, Expendable::ALL),
+            Where::Pairs => {
+                let condensed = match record {
+                    Record::Condensed { pair, .. } => pair,
+                    _ => 0,
+                };
+                let entry = self.pairs.append(flash, at, record, Expendable::NONE);
+                if entry.is_ok() {
+                    self.condensed = self.condensed.max(condensed);
+                }
+                entry
+            }
+            Where::Marks => {
+                let entry = self.append_mark(flash, at, record);
+                if entry.is_err() {
+                    self.refused = self.refused.saturating_add(1);
+                }
+                entry
+            }
+        }
+    }
+
+    fn append_mark<F: NorFlash>(&mut self, flash: &mut F, at: Stamp, record: Record) -> Result<Entry, JournalFault> {
+        if self.refused > 0 {
+            let count = self.refused;
+            self.note(flash, at, Record::Lost { count })?;
+            self.refused = 0;
+        }
+        let Record::PairBegun { pair, .. } = record else {
+            return self.note(flash, at, record);
+        };
+        let checkpoint = if self.checkpoint_due() {
+            Some(self.note_checkpoint(flash, at)?)
+        } else {
+            None
+        };
+        let entry = self.note(flash, at, record)?;
+        self.begun = pair;
+        self.from = checkpoint.or(self.from);
+        Ok(entry)
+    }
+
+    fn note<F: NorFlash>(&mut self, flash: &mut F, at: Stamp, record: Record) -> Result<Entry, JournalFault> {
+        let expendable = self.from.map_or(Expendable::NONE, |(from, _)| Expendable(from));
+        let entry = self.marks.append(flash, at, record, expendable)?;
+        self.standing.learn(entry.sequence, &entry.record);
+        Ok(entry)
+    }
+
+    /// Whether replay would have to read so far back that it is time for a checkpoint, and all earlier pairs are condensed.
+    fn checkpoint_due(&self) -> bool {
+        let begin = self.from.map_or(self.marks.tail(), |(_, sector)| sector);
+        let spacing = (self.marks.count() / CHECKPOINTS).max(1);
+        self.marks.age(begin) >= spacing && self.condensed >= self.begun
+    }
+
+    /// Notes all that stands once more, so that nothing before is needed any longer.
+    fn note_checkpoint<F: NorFlash>(&mut self, flash: &mut F, at: Stamp) -> Result<(Sequence, u16), JournalFault> {
+        let from = self.marks.next();
+        for number in self.standing.before(from) {
+            if let Some(entry) = self.marks.entry(flash, number)? {
+                self.note(flash, at, entry.record)?;
+            }
+        }
+        self.note(flash, at, Record::Checkpoint { from })?;
+        Ok((from, self.marks.sector_of(flash, from)?))
+    }
+
+    /// Does ahead of time what would make an append slow: erases the sectors that are next. For when nobody waits.
+    ///
+    /// # Errors
+    /// [`JournalFault::Flash`] if the flash refuses. That there is nothing to be had is no error here.
+    pub fn tidy<F: NorFlash>(&mut self, flash: &mut F) -> Result<(), JournalFault> {
+        let expendable = self.from.map_or(Expendable::NONE, |(from, _)| Expendable(from));
+        for done in [
+            self.marks.clear_ahead(flash, expendable),
+            self.pairs.clear_ahead(flash, Expendable::NONE),
+            self.visits.clear_ahead(flash, Expendable::ALL),
+        ] {
+            match done {
+                Ok(()) | Err(JournalFault::Full) => {}
+                Err(fault) => return Err(fault),
+            }
+        }
+        Ok(())
+    }
+
+    /// Number of the last pair that is condensed; 0 before the first.
+    #[must_use]
+    pub const fn condensed(&self) -> u16 {
+        self.condensed
+    }
+}
+
+/// The ring that a record goes to.
+enum Where {
+    Marks,
+    Pairs,
+    Visits,
+}
+
+impl Where {
+    const fn of(record: &Record) -> Self {
+        match record {
+            Record::Visit { .. } | Record::Started(_) => Self::Visits,
+            Record::Condensed { .. }
+            | Record::Named {
+                what: Named::Pair(_), ..
+            } => Self::Pairs,
+            _ => Self::Marks,
+        }
+    }
+}
+
+/// Sectors of condensed pairs and of visits that are replayed at start-up besides the newest: 30 pairs at least, 130 visits.
+const RECENT_PAIRS: u16 = 3;
+const RECENT_VISITS: u16 = 1;
+
+/// A checkpoint is due after this part of the marks' ring.
+const CHECKPOINTS: u16 = 24;

@@ -1,0 +1,99 @@
+//! Invented pairs, as the records that a knitter's day leaves in the journal.
+
+use heapless::Vec;
+use yarn_scale_core::journal::{Record, Sequence, Weight};
+use yarn_scale_core::ledger::{Line, MAX_LINES, YarnLetter};
+use yarn_scale_core::measured::Measured;
+use yarn_scale_core::section::{Construction, HeelConstruction, Ribbing, SectionKind, Sock, ToeConstruction};
+use yarn_scale_core::units::{FineCounts, Milligrams};
+
+/// The sections of one sock with contrast cuff, heel and toe, cuff-down: kind, yarn, construction, and what it takes, mg.
+const SOCK: [(SectionKind, YarnLetter, Construction, i32); 6] = [
+    (
+        SectionKind::Cuff,
+        YarnLetter::B,
+        Construction::Ribbed(Ribbing::TwoByTwo),
+        4_000,
+    ),
+    (SectionKind::Leg, YarnLetter::A, Construction::Plain, 14_200),
+    (
+        SectionKind::Heel,
+        YarnLetter::B,
+        Construction::Heel(HeelConstruction::FlapAndGusset),
+        6_900,
+    ),
+    (SectionKind::Gusset, YarnLetter::A, Construction::Plain, 4_100),
+    (SectionKind::Foot, YarnLetter::A, Construction::Plain, 12_300),
+    (
+        SectionKind::Toe,
+        YarnLetter::C,
+        Construction::Toe(ToeConstruction::Wedge),
+        5_200,
+    ),
+];
+
+/// The plan of a pair with contrast cuffs, heels and toes.
+#[must_use]
+pub fn plan() -> Vec<Line, MAX_LINES> {
+    [Sock::First, Sock::Second]
+        .into_iter()
+        .flat_map(|sock| {
+            SOCK.map(|(kind, yarn, construction, _)| Line {
+                kind,
+                sock,
+                yarn,
+                construction,
+                stitches: 64,
+            })
+        })
+        .collect()
+}
+
+/// A weight of this many milligrams, not in a bowl.
+#[must_use]
+pub fn weight(mg: i32) -> Weight {
+    Weight {
+        net: Measured {
+            value: Milligrams(mg),
+            u: 31.5,
+        },
+        bowl: None,
+    }
+}
+
+/// A visit of a load of this many milligrams.
+#[must_use]
+pub fn visit(mg: i32) -> Record {
+    Record::Visit {
+        gross: weight(mg).net,
+        bowl: None,
+        zero: FineCounts(1_234_567),
+    }
+}
+
+/// All records of one pair after [`Record::PairBegun`], given the number of the first: three yarns weighed in, twelve
+/// sections marked and each mark amended, and the pair closed.
+#[must_use]
+pub fn pair(number: u16, first: Sequence) -> std::vec::Vec<Record> {
+    let mut left = [100_000 + i32::from(number), 20_000, 20_000];
+    let letters = [YarnLetter::A, YarnLetter::B, YarnLetter::C];
+    let mut records = vec![Record::PairBegun {
+        pair: number,
+        lines: plan(),
+    }];
+    records.extend(letters.map(|yarn| Record::WeighIn {
+        yarn,
+        weight: weight(left[yarn.index()]),
+    }));
+    for (line, (_, yarn, _, takes)) in (0_u8..).zip(SOCK.into_iter().chain(SOCK)) {
+        left[yarn.index()] -= takes;
+        let of = Sequence(first.0 + records.len() as u32);
+        let weight = weight(left[yarn.index()]);
+        records.push(Record::Mark { line, yarn, weight });
+        let mut weight = weight;
+        weight.net.value.0 += 7;
+        records.push(Record::Amended { of, weight });
+    }
+    records.push(Record::PairClosed { pair: number });
+    records
+}
