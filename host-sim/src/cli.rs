@@ -5,6 +5,7 @@ use std::process::ExitCode;
 use clap::{Parser, Subcommand};
 
 use crate::failure::Failure;
+use crate::measure::command::{self, MeasureArgs};
 
 /// A standalone yarn scale on the desk: the device's own program in a terminal.
 #[derive(Debug, Parser)]
@@ -16,7 +17,10 @@ struct Arguments {
 
 /// Without a command: the desk, an interactive simulator.
 #[derive(Debug, Subcommand)]
-enum Command {}
+enum Command {
+    /// Measures the estimator on simulated recordings.
+    Measure(MeasureArgs),
+}
 
 /// Runs the command line of this process.
 #[must_use]
@@ -30,6 +34,6 @@ pub fn run() -> ExitCode {
 fn dispatch(arguments: Arguments) -> Result<(), Failure> {
     match arguments.command {
         None => Err(Failure::Here("the desk needs a terminal".to_owned())),
-        Some(command) => match command {},
+        Some(Command::Measure(arguments)) => command::run(&arguments),
     }
 }

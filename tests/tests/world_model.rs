@@ -69,7 +69,7 @@ fn white_noise_is_the_data_sheets() {
 #[test]
 fn filtered_noise_is_correlated_as_behind_a_fourth_order_sinc() {
     let mut noise = Noise::new(7, 1.0, true, 0.0, 0.1);
-    let values: Vec<f64> = (0..400_000).map(|_| noise.next()).collect();
+    let values: Vec<f64> = (0..400_000).map(|_| noise.draw()).collect();
     assert!((sd(&values) - 1.0).abs() < 0.01);
     assert!((lag(&values, 1) - 1_191.0 / 2_416.0).abs() < 0.01);
     assert!((lag(&values, 2) - 120.0 / 2_416.0).abs() < 0.01);
@@ -94,11 +94,11 @@ fn allan_deviation_tells_white_from_flicker() {
         (differences / (2.0 * (means.len() - 1) as f64)).sqrt()
     };
     let mut white = Noise::new(3, 1.0, false, 0.0, 0.1);
-    let white: Vec<f64> = (0..300_000).map(|_| white.next()).collect();
+    let white: Vec<f64> = (0..300_000).map(|_| white.draw()).collect();
     let ratio = deviation(&white, 100) / deviation(&white, 1);
     assert!((ratio * 10.0 - 1.0).abs() < 0.1, "white: {ratio}");
     let mut flicker = Noise::new(3, 0.0, false, 1.0, 0.1);
-    let flicker: Vec<f64> = (0..1_500_000).map(|_| flicker.next()).collect();
+    let flicker: Vec<f64> = (0..1_500_000).map(|_| flicker.draw()).collect();
     let ratio = deviation(&flicker, 1_000) / deviation(&flicker, 100);
     assert!((0.8..1.25).contains(&ratio), "flicker: {ratio}");
     // For a power density of K^2 / f the Allan variance is 2 ln 2 x K^2 (NIST SP 1065), and a decade holds K^2 ln 10.

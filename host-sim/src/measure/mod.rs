@@ -2,5 +2,17 @@
 //!
 //! "Hand-off" is the instant at which the hand has left. Definitions of all figures stand in [`score`].
 
+pub mod benchmark;
+pub mod bound;
+pub mod command;
+pub mod contender;
+pub mod indicator;
+mod kalman;
+mod ours;
 pub mod recording;
+mod reference;
+pub mod run;
 pub mod scenario;
+pub mod score;
+pub mod section;
+pub mod table;

@@ -132,6 +132,21 @@ pub fn changes(seed: u64, rate: SampleRate) -> Recording {
     recorder.finish()
 }
 
+/// Yarn is drawn slowly for eight minutes without any pull, 0.3 to 1 g a minute: what zero tracking would eat.
+#[must_use]
+pub fn drain(seed: u64, rate: SampleRate) -> Recording {
+    let (mut recorder, mut random) = begin(seed, rate);
+    let cake = recorder.place(Body::dry(random.log_uniform(15.0, 120.0)));
+    recorder.wait(15.0);
+    let (from, to) = (recorder.world.now(), recorder.world.now() + 480.0);
+    let grams = random.uniform(0.3, 1.0) * 8.0;
+    recorder.world.draw_yarn(cake, from, to, grams);
+    recorder.note(Event::Knitting(from, to, grams));
+    recorder.until(to);
+    recorder.wait(15.0);
+    recorder.finish()
+}
+
 fn begin(seed: u64, rate: SampleRate) -> (Recorder, Stream) {
     let mut random = Stream::new(seed, 10);
     let world = World::new(Unit::draw(seed), rate, Room::new(seed));
@@ -144,7 +159,7 @@ fn some_load(random: &mut Stream) -> Body {
     Body::dry(random.log_uniform(3.0, 200.0))
 }
 
-/// Spoils words at random over the next `seconds`, one every 40 s in the mean.
+/// Spoils words at random over the next `seconds`, one every four minutes in the mean.
 fn sprinkle_faults(recorder: &mut Recorder, random: &mut Stream, seconds: f64) {
     let mut at = recorder.world.now() + random.waiting(FAULT_EVERY_S);
     let end = recorder.world.now() + seconds;
@@ -156,4 +171,4 @@ fn sprinkle_faults(recorder: &mut Recorder, random: &mut Stream, seconds: f64) {
     }
 }
 
-const FAULT_EVERY_S: f64 = 40.0;
+const FAULT_EVERY_S: f64 = 240.0;

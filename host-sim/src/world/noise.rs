@@ -48,7 +48,7 @@ impl Noise {
     }
 
     /// The noise of the next conversion, counts.
-    pub fn next(&mut self) -> f64 {
+    pub fn draw(&mut self) -> f64 {
         let fresh = self.random.normal();
         let white = if self.through_filter {
             let [one, two, three] = self.recent;

@@ -151,8 +151,9 @@ impl World {
         let (clean_counts, other_g) = self.measure(from, to);
         let load_g = self.pan.mass_g(to);
         let settled_counts = self.counts(load_g, load_g);
-        let noisy = clean_counts + self.noise.next();
-        let (raw, fault) = self.word(noisy);
+        let noisy = clean_counts + self.noise.draw();
+        let word = noisy.round().clamp(-8_388_608.0, 8_388_607.0) as i32;
+        let (raw, fault) = self.arrive(word);
         Some(Conversion {
             at: to,
             raw,
@@ -161,6 +162,7 @@ impl World {
                 other_g,
                 clean_counts,
                 settled_counts,
+                word,
                 fault,
             },
         })
@@ -257,13 +259,12 @@ impl World {
         hands + begun.map(|d| d.force(t, shaken)).sum::<f64>()
     }
 
-    /// The 24-bit word for a level in counts, or what a fault makes of it.
-    fn word(&mut self, counts: f64) -> (Option<i32>, Option<DigitalFault>) {
-        let word = counts.round().clamp(-8_388_608.0, 8_388_607.0) as i32;
-        if self.spoiling.is_none() {
-            if let Some(due) = self.faults.iter().position(|(at, _)| *at <= self.now) {
-                self.spoiling = Some((self.faults.swap_remove(due).1, 0));
-            }
+    /// The word as it arrives.
+    fn arrive(&mut self, word: i32) -> (Option<i32>, Option<DigitalFault>) {
+        if self.spoiling.is_none()
+            && let Some(due) = self.faults.iter().position(|(at, _)| *at <= self.now)
+        {
+            self.spoiling = Some((self.faults.swap_remove(due).1, 0));
         }
         let Some((fault, nth)) = self.spoiling else {
             return (Some(word), None);

@@ -1,0 +1,160 @@
+//! All scenarios, all contenders, from one seed; spread over threads, added up in order, so that a seed gives the same figures on any
+//! number of threads.
+
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::mpsc;
+use std::thread;
+
+use indicatif::ProgressBar;
+use yarn_scale_core::converter::SampleRate;
+
+use super::bound;
+use super::contender::Contender;
+use super::recording::Recording;
+use super::scenario;
+use super::score::{Question, Score, score};
+use super::section::{Course, sections};
+use crate::world::NoiseClass;
+
+/// How much of each scenario.
+#[derive(Clone, Copy, Debug)]
+pub struct Extent {
+    /// Sessions of twelve handlings.
+    pub handlings: u64,
+    /// Recordings of each quiet, knitted, shaken, changed and spoilt kind.
+    pub others: u64,
+    /// Recordings of slow knitting, eight minutes each.
+    pub drains: u64,
+    /// Recordings of five sections for each course.
+    pub sections: u64,
+}
+
+/// Figures of all contenders at one rate.
+#[derive(Clone, Debug)]
+pub struct Outcome {
+    /// The rate.
+    pub rate: SampleRate,
+    /// The scores, in the order asked for.
+    pub scores: Vec<(Contender, Score)>,
+    /// Latencies that no estimator can beat, s.
+    pub bound: Vec<(NoiseClass, f64)>,
+}
+
+/// Runs the benchmark.
+#[must_use]
+pub fn run(
+    seed: u64,
+    rate: SampleRate,
+    contenders: &[Contender],
+    extent: Extent,
+    threads: usize,
+    progress: &ProgressBar,
+) -> Outcome {
+    let jobs = jobs(extent);
+    progress.set_length(jobs.len() as u64);
+    let next = AtomicUsize::new(0);
+    let (results, arriving) = mpsc::channel();
+    let mut parts: Vec<Option<Part>> = Vec::new();
+    parts.resize_with(jobs.len(), || None);
+    thread::scope(|scope| {
+        for _ in 0..threads {
+            let (results, jobs, next) = (results.clone(), &jobs, &next);
+            scope.spawn(move || {
+                while let Some((index, job)) = take(jobs, next) {
+                    if results.send((index, job.run(seed, rate, contenders))).is_err() {
+                        return;
+                    }
+                }
+            });
+        }
+        drop(results);
+        for (index, part) in arriving {
+            parts[index] = Some(part);
+            progress.inc(1);
+        }
+    });
+    let mut outcome = Outcome {
+        rate,
+        scores: contenders
+            .iter()
+            .map(|contender| (*contender, Score::default()))
+            .collect(),
+        bound: Vec::new(),
+    };
+    for part in parts.into_iter().flatten() {
+        for ((_, total), score) in outcome.scores.iter_mut().zip(part.scores) {
+            total.add(score);
+        }
+        outcome.bound.extend(part.bound);
+    }
+    outcome
+}
+
+/// One recording to make and to score.
+#[derive(Clone, Copy, Debug)]
+struct Job {
+    question: Question,
+    number: u64,
+}
+
+struct Part {
+    scores: Vec<Score>,
+    bound: Vec<(NoiseClass, f64)>,
+}
+
+impl Job {
+    fn run(self, seed: u64, rate: SampleRate, contenders: &[Contender]) -> Part {
+        let recording = self.record(seed, rate);
+        Part {
+            scores: contenders
+                .iter()
+                .map(|contender| score(*contender, &recording, self.question))
+                .collect(),
+            bound: if self.question == Question::Handling {
+                bound::latencies(&recording)
+            } else {
+                Vec::new()
+            },
+        }
+    }
+
+    fn record(self, seed: u64, rate: SampleRate) -> Recording {
+        let seed = seed.wrapping_add(self.number);
+        match self.question {
+            Question::Handling => scenario::handlings(seed, rate),
+            Question::Knitting => scenario::knitting(seed, rate),
+            Question::Rest => scenario::rest(seed, rate),
+            Question::Shaking => scenario::shaking(seed, rate),
+            Question::Faults => scenario::faults(seed, rate),
+            Question::Changes => scenario::changes(seed, rate),
+            Question::Drain => scenario::drain(seed, rate),
+            Question::Sections(course) => sections(seed, rate, course),
+        }
+    }
+}
+
+/// The longest first, so that no thread is left with one at the end.
+fn jobs(extent: Extent) -> Vec<Job> {
+    let mut jobs = Vec::new();
+    let mut many = |question, count| jobs.extend((0..count).map(|number| Job { question, number }));
+    for course in Course::ALL {
+        many(Question::Sections(course), extent.sections);
+    }
+    many(Question::Drain, extent.drains);
+    many(Question::Handling, extent.handlings);
+    for question in [
+        Question::Knitting,
+        Question::Rest,
+        Question::Shaking,
+        Question::Faults,
+        Question::Changes,
+    ] {
+        many(question, extent.others);
+    }
+    jobs
+}
+
+fn take(jobs: &[Job], next: &AtomicUsize) -> Option<(usize, Job)> {
+    let index = next.fetch_add(1, Ordering::Relaxed);
+    jobs.get(index).map(|job| (index, *job))
+}

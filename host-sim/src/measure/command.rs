@@ -1,0 +1,95 @@
+//! `yarn-scale measure`.
+
+use std::time::Instant;
+
+use clap::Args;
+use indicatif::{ProgressBar, ProgressStyle};
+use serde_json::json;
+use yarn_scale_core::converter::SampleRate;
+
+use super::benchmark::{self, Extent};
+use super::contender::Contender;
+use super::table;
+use crate::failure::Failure;
+
+/// Measures the estimator on simulated recordings beside simple ones and the physical bound.
+#[derive(Args, Clone, Debug)]
+pub struct MeasureArgs {
+    /// Seed of all recordings.
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// Samples a second.
+    #[arg(long, default_value = "10", value_parser = ["10", "80"])]
+    rate: String,
+    /// All there is: over 7,700 handlings and 10,000 sections; takes minutes.
+    #[arg(long)]
+    long: bool,
+    /// Only the scale's own estimator.
+    #[arg(long)]
+    own: bool,
+    /// Threads to use.
+    #[arg(long, default_value_t = 2)]
+    threads: usize,
+    /// Figures as JSON.
+    #[arg(long)]
+    json: bool,
+}
+
+/// Runs the command.
+///
+/// # Errors
+/// [`Failure::Output`] if something cannot be written.
+pub fn run(arguments: &MeasureArgs) -> Result<(), Failure> {
+    let rate = if arguments.rate == "80" {
+        SampleRate::Eighty
+    } else {
+        SampleRate::Ten
+    };
+    let extent = if arguments.long { LONG } else { QUICK };
+    let contenders: &[Contender] = if arguments.own {
+        &Contender::ALL[..1]
+    } else {
+        &Contender::ALL
+    };
+    let style = ProgressStyle::with_template("{bar:40} {pos}/{len} recordings, {eta} to go")
+        .unwrap_or_else(|_| ProgressStyle::default_bar());
+    let progress = ProgressBar::new(0).with_style(style);
+    let begun = Instant::now();
+    let outcome = benchmark::run(
+        arguments.seed,
+        rate,
+        contenders,
+        extent,
+        arguments.threads.max(1),
+        &progress,
+    );
+    progress.finish_and_clear();
+    if arguments.json {
+        println!(
+            "{}",
+            json!({ "seed": arguments.seed, "samples_per_second": arguments.rate, "figures": table::json(&outcome) })
+        );
+    } else {
+        println!(
+            "seed {}, {} samples/s, {:.0} s",
+            arguments.seed,
+            arguments.rate,
+            begun.elapsed().as_secs_f64()
+        );
+        print!("{}", table::text(&outcome));
+    }
+    Ok(())
+}
+
+const QUICK: Extent = Extent {
+    handlings: 170,
+    others: 60,
+    drains: 20,
+    sections: 10,
+};
+const LONG: Extent = Extent {
+    handlings: 670,
+    others: 250,
+    drains: 100,
+    sections: 670,
+};

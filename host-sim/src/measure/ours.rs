@@ -1,0 +1,54 @@
+//! The core's own scale under test.
+
+use yarn_scale_core::converter::{RawSample, SampleRate};
+use yarn_scale_core::units::{Counts, FineCounts, Instant, Milligrams};
+use yarn_scale_core::weighing::{Calibration, CalibrationFault, Scale, SteadyLoad};
+
+use super::indicator::{Indicator, Shown, Stated};
+
+/// The core's scale.
+#[derive(Debug)]
+pub(crate) struct Ours {
+    scale: Scale,
+    kept: Vec<SteadyLoad>,
+}
+
+impl Ours {
+    /// Switched on with this calibration.
+    ///
+    /// # Errors
+    /// If the core refuses the calibration.
+    pub(crate) fn new(calibration: crate::world::Calibration, rate: SampleRate) -> Result<Self, CalibrationFault> {
+        let zero = FineCounts((calibration.zero_counts * f64::from(FineCounts::PER_COUNT)).round() as i32);
+        let calibration = Calibration::straight(zero, calibration.counts_per_g as f32)?;
+        Ok(Self {
+            scale: Scale::new(calibration, Milligrams::from_grams(500), rate, None),
+            kept: Vec::new(),
+        })
+    }
+}
+
+impl Indicator for Ours {
+    fn sample(&mut self, t_ms: u64, raw: i32) -> Shown {
+        self.scale.sample(Instant(t_ms), Ok(RawSample(Counts(raw))));
+        let readout = self.scale.readout();
+        Shown {
+            grams: readout.net.map(|net| f64::from(net.value.0) / 1_000.0),
+            tenths: readout.shown.map(|shown| i64::from(shown.steps())),
+            steady: readout.steady.is_some(),
+        }
+    }
+
+    fn keep(&mut self) -> Option<usize> {
+        self.kept.push(self.scale.readout().steady?);
+        Some(self.kept.len() - 1)
+    }
+
+    fn used(&self, before: usize, after: usize) -> Option<Stated> {
+        let used = self.scale.difference(self.kept.get(before)?, self.kept.get(after)?);
+        Some(Stated {
+            grams: f64::from(used.value.0) / 1_000.0,
+            interval: Some(1.96 * f64::from(used.u) / 1_000.0),
+        })
+    }
+}

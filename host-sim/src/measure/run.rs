@@ -1,0 +1,80 @@
+//! One estimator over one recording.
+
+use super::contender::Contender;
+use super::indicator::{Shown, Stated};
+use super::recording::{Event, Recording};
+
+/// What an estimator showed after each conversion of a recording; after a word that never arrived, what it showed before.
+#[derive(Clone, Debug)]
+pub struct Run {
+    /// By conversion.
+    pub shown: Vec<Shown>,
+    /// For each mark but the first: the difference to the mark before, where both were taken.
+    pub used: Vec<Option<Stated>>,
+}
+
+/// Which words are handed over.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Words {
+    /// As they arrived.
+    Arrived,
+    /// As the converter meant them.
+    Meant,
+}
+
+impl Run {
+    /// Runs a fresh estimator over the recording. A mark is taken at the first steady reading after it.
+    #[must_use]
+    pub fn of(contender: Contender, recording: &Recording, words: Words) -> Self {
+        let mut indicator = contender.build(recording);
+        let mut shown = Vec::with_capacity(recording.conversions.len());
+        let mut last = Shown::default();
+        let mut marks = recording
+            .events
+            .iter()
+            .filter_map(|event| {
+                if let Event::Mark(at, _) = event {
+                    Some(*at)
+                } else {
+                    None
+                }
+            })
+            .peekable();
+        let mut kept = Vec::new();
+        for conversion in &recording.conversions {
+            let raw = match words {
+                Words::Arrived => conversion.raw,
+                Words::Meant => Some(conversion.truth.word),
+            };
+            if let Some(raw) = raw {
+                last = indicator.sample((conversion.at * 1_000.0).round() as u64, raw);
+                if last.steady && marks.next_if(|at| *at <= conversion.at).is_some() {
+                    kept.push(indicator.keep());
+                }
+            }
+            shown.push(last);
+        }
+        let used = kept.windows(2).map(|pair| indicator.used(pair[0]?, pair[1]?)).collect();
+        Self { shown, used }
+    }
+}
+
+impl Recording {
+    /// Index of the first conversion at or after `t`.
+    #[must_use]
+    pub fn first_from(&self, t: f64) -> usize {
+        self.conversions.partition_point(|c| c.at < t)
+    }
+
+    /// Settled truth of a conversion through the unit's calibration, g.
+    #[must_use]
+    pub fn settled_g(&self, index: usize) -> f64 {
+        self.calibration.grams(self.conversions[index].truth.settled_counts)
+    }
+
+    /// End of the recording, world seconds.
+    #[must_use]
+    pub fn end(&self) -> f64 {
+        self.conversions.last().map_or(0.0, |c| c.at)
+    }
+}

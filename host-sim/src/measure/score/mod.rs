@@ -1,0 +1,141 @@
+//! How an estimator did, by the definitions that its figures are quoted with.
+//!
+//! - *Handling*: place, remove, touch, bump, press. *Latency* runs from hand off to the first steady sample. A flag carried over from
+//!   before must drop first.
+//! - *Error at the flag*: change shown since just before the handling, less the change that a noise-free cell would show.
+//! - *Steady while handled*: steady episodes later than 0.5 s (0.2 s at 80 samples a second) after contact, per 100 handlings.
+//!   *Wrong*: handlings with a steady sample more than 0.1 g off between hand off and the next contact, per 100.
+//! - *During tugs*: pulls with a steady sample while force or tail exceeds 0.1 g, 0.5 s after it began to, per 100.
+//! - *Rest*: share of the time later than 5 s after the last disturbance that is shown as steady; *slack*: the same between pulls,
+//!   from 2 s after the tail has fallen under 0.1 g.
+//! - *Flicker*: changes of the display a minute at rest; *back and forth*: those that return within 60 s; *footsteps*: changes a
+//!   minute while somebody walks by.
+//! - *Missed*: changes of 0.3 g without hand or pull of which less than 0.15 g shows after 3 s, 15 s.
+//! - *Eaten*: yarn slowly knitted from the pan that the shown change lacks.
+//! - *Bit faults*: spoilt words after which the display differs, within 2.5 s, from what it would have shown without them.
+//! - *Section error*: difference of the first steady readings after two marks, less the true use.
+
+mod change;
+mod handling;
+mod quiet;
+mod section;
+
+pub use section::SectionScore;
+
+use super::contender::Contender;
+use super::recording::Recording;
+use crate::world::NoiseClass;
+
+/// The counts and samples behind all figures; scores of separate recordings add up.
+#[derive(Clone, Debug, Default)]
+pub struct Score {
+    /// Hand off to the first steady sample, s, with the class of the unit.
+    pub latency: Vec<(NoiseClass, f64)>,
+    /// Handlings after which no flag came before the next.
+    pub never: usize,
+    /// Error at the flag, g.
+    pub error: Vec<f64>,
+    /// Handlings.
+    pub handlings: usize,
+    /// Steady episodes while handled.
+    pub handled: usize,
+    /// Handlings with a wrong flag.
+    pub wrong: usize,
+    /// Pulls, and those flagged.
+    pub pulls: [usize; 2],
+    /// Samples at rest, and those steady.
+    pub rest: [usize; 2],
+    /// Samples of slack, and those steady.
+    pub slack: [usize; 2],
+    /// Minutes at rest.
+    pub rest_minutes: f64,
+    /// Display changes at rest, and those that return.
+    pub flicker: [usize; 2],
+    /// Minutes of footsteps, and display changes in them.
+    pub steps: (f64, usize),
+    /// Small changes; shown too small after 3 s; after 15 s.
+    pub changes: [usize; 3],
+    /// Shown less true change, g.
+    pub change_error: Vec<f64>,
+    /// Yarn drawn, g; each recording's lack, g.
+    pub drawn: (f64, Vec<f64>),
+    /// Spoilt words, and those that reached the display.
+    pub faults: [usize; 2],
+    /// Sections by course.
+    pub sections: [SectionScore; 3],
+}
+
+impl Score {
+    /// Adds another score's counts and samples.
+    pub fn add(&mut self, other: Self) {
+        self.latency.extend(other.latency);
+        self.never += other.never;
+        self.error.extend(other.error);
+        self.handlings += other.handlings;
+        self.handled += other.handled;
+        self.wrong += other.wrong;
+        add(&mut self.pulls, other.pulls);
+        add(&mut self.rest, other.rest);
+        add(&mut self.slack, other.slack);
+        self.rest_minutes += other.rest_minutes;
+        add(&mut self.flicker, other.flicker);
+        self.steps.0 += other.steps.0;
+        self.steps.1 += other.steps.1;
+        add(&mut self.changes, other.changes);
+        self.change_error.extend(other.change_error);
+        self.drawn.0 += other.drawn.0;
+        self.drawn.1.extend(other.drawn.1);
+        add(&mut self.faults, other.faults);
+        for (mine, others) in self.sections.iter_mut().zip(other.sections) {
+            mine.add(others);
+        }
+    }
+}
+
+/// What is asked of a recording.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Question {
+    /// Latency, error, handled, wrong.
+    Handling,
+    /// Tugs, slack, eaten.
+    Knitting,
+    /// Rest, flicker.
+    Rest,
+    /// Footsteps.
+    Shaking,
+    /// Bit faults.
+    Faults,
+    /// Missed, bias.
+    Changes,
+    /// Eaten.
+    Drain,
+    /// Sections.
+    Sections(super::section::Course),
+}
+
+/// Runs an estimator over a recording and scores what is asked.
+#[must_use]
+pub fn score(contender: Contender, recording: &Recording, question: Question) -> Score {
+    use super::run::{Run, Words};
+    let run = Run::of(contender, recording, Words::Arrived);
+    match question {
+        Question::Handling => handling::score(recording, &run),
+        Question::Knitting => {
+            let mut score = quiet::knitting(recording, &run);
+            score.add(change::eaten(recording, &run));
+            score
+        }
+        Question::Rest => quiet::rest(recording, &run),
+        Question::Shaking => quiet::shaking(recording, &run),
+        Question::Faults => change::faults(recording, &run, &Run::of(contender, recording, Words::Meant)),
+        Question::Changes => change::changes(recording, &run),
+        Question::Drain => change::eaten(recording, &run),
+        Question::Sections(course) => section::score(recording, &run, course),
+    }
+}
+
+fn add<const N: usize>(mine: &mut [usize; N], others: [usize; N]) {
+    for (m, o) in mine.iter_mut().zip(others) {
+        *m += o;
+    }
+}

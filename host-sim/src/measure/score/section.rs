@@ -1,0 +1,72 @@
+//! Sections: error of the difference, and whether its stated interval covers the truth.
+
+use super::Score;
+use crate::measure::recording::{Event, Recording};
+use crate::measure::run::Run;
+use crate::measure::section::Course;
+
+/// Sections of one course.
+#[derive(Clone, Debug, Default)]
+pub struct SectionScore {
+    /// Shown use less true use, g.
+    pub error: Vec<f64>,
+    /// Stated half-width of the 95 % interval, g, beside each error; empty where none is stated.
+    pub stated: Vec<f64>,
+    /// Sections of which a mark was never taken.
+    pub lost: usize,
+}
+
+impl SectionScore {
+    /// Adds another's sections.
+    pub fn add(&mut self, other: Self) {
+        self.error.extend(other.error);
+        self.stated.extend(other.stated);
+        self.lost += other.lost;
+    }
+
+    /// Root mean square error, g.
+    #[must_use]
+    pub fn rms(&self) -> f64 {
+        (self.error.iter().map(|e| e * e).sum::<f64>() / self.error.len() as f64).sqrt()
+    }
+
+    /// Truths inside their stated interval, and how many were stated.
+    #[must_use]
+    pub fn covered(&self) -> (usize, usize) {
+        let inside = self
+            .error
+            .iter()
+            .zip(&self.stated)
+            .filter(|(error, half)| error.abs() <= **half)
+            .count();
+        (inside, self.stated.len())
+    }
+}
+
+/// Scores the sections of a recording.
+pub(super) fn score(recording: &Recording, run: &Run, course: Course) -> Score {
+    let mut sections = SectionScore::default();
+    let truths = recording
+        .events
+        .iter()
+        .filter_map(|event| {
+            if let Event::Mark(_, used) = event {
+                Some(*used)
+            } else {
+                None
+            }
+        })
+        .skip(1);
+    for (index, truth) in truths.enumerate() {
+        match run.used.get(index).copied().flatten() {
+            Some(used) => {
+                sections.error.push(used.grams - truth);
+                sections.stated.extend(used.interval);
+            }
+            None => sections.lost += 1,
+        }
+    }
+    let mut score = Score::default();
+    score.sections[course as usize] = sections;
+    score
+}
