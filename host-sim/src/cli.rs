@@ -5,6 +5,7 @@ use std::process::ExitCode;
 use clap::{Parser, Subcommand};
 
 use crate::failure::Failure;
+use crate::knitters::{self, KnittersArgs};
 use crate::measure::command::{self, MeasureArgs};
 
 /// A standalone yarn scale on the desk: the device's own program in a terminal.
@@ -18,6 +19,7 @@ struct Arguments {
 /// Without a command: the desk, an interactive simulator.
 #[derive(Debug, Subcommand)]
 enum Command {
+    Knitters(KnittersArgs),
     /// Measures the estimator on simulated recordings.
     Measure(MeasureArgs),
 }
@@ -34,6 +36,7 @@ pub fn run() -> ExitCode {
 fn dispatch(arguments: Arguments) -> Result<(), Failure> {
     match arguments.command {
         None => Err(Failure::Here("the desk needs a terminal".to_owned())),
+        Some(Command::Knitters(args)) => knitters::run(&args),
         Some(Command::Measure(arguments)) => command::run(&arguments),
     }
 }

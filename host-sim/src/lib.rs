@@ -3,6 +3,7 @@
 pub mod cli;
 pub mod failure;
 pub mod flash;
+pub mod knitters;
 pub mod lines;
 pub mod measure;
 pub mod replay;

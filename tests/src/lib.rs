@@ -2,4 +2,5 @@
 
 pub mod bench;
 pub mod knitting;
+pub mod sections;
 pub mod values;

@@ -2,5 +2,20 @@
 //!
 //! Pure functions of plain data. Nothing here knows how the ledger stores its marks or how a page looks.
 
+mod answer;
+mod history;
+mod prediction;
+mod size;
 pub mod spread;
 pub mod student;
+mod wanted;
+mod way_out;
+mod will_it_do;
+
+pub use answer::{Answer, Basis, FEWEST_PAIRS, Reserve, Rule, Source, Word, answer};
+pub use history::{History, KindRecord, PAIRS, PairRecord};
+pub use prediction::Prediction;
+pub use size::{Decitex, Shape, Size};
+pub use wanted::{Socks, Wanted};
+pub use way_out::{MOST_WANTED, WayOut, way_out};
+pub use will_it_do::{Choice, KindSet, MOST_CHOICES, MOST_KINDS, will_it_do};

@@ -6,9 +6,12 @@
 
 pub mod check;
 pub mod estimator;
+pub mod features;
 pub mod noise;
 pub mod segment;
+pub mod steadiness;
 pub mod tick;
+pub mod trees;
 
 pub use check::{Check, CheckedSample, SensorFault};
-pub use estimator::{Estimator, Reading, SteadyLevel};
+pub use estimator::{Estimator, Reading, SteadyLevel, Strictness};

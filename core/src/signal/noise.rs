@@ -38,6 +38,12 @@ impl Noise {
         self.apart.learn(from_third);
     }
 
+    /// Whether enough quiet ticks have been seen to go by.
+    #[must_use]
+    pub fn is_learnt(&self) -> bool {
+        self.apart.weight >= LEARNT
+    }
+
     /// Standard deviation of one tick, counts.
     #[must_use]
     pub fn sigma(&self) -> f32 {
@@ -111,3 +117,5 @@ const WEIGHT_AT_FIRST: f32 = 5.0;
 const MEMORY: f32 = 600.0;
 /// A real converter is never quieter than this, counts.
 const LEAST: f32 = 2.0;
+/// Ticks that make a noise figure good to a fifth.
+const LEARNT: f32 = 30.0;

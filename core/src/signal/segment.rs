@@ -20,8 +20,8 @@ pub enum Change {
     None,
     /// The level has moved slowly; the segment was shortened to what is new.
     Drift,
-    /// The level jumped by about so many counts; the segment begins anew.
-    Jump(f32),
+    /// The level jumped; the segment begins anew with so many ticks.
+    Jump(usize),
 }
 
 /// The ticks since the last change.
@@ -70,8 +70,14 @@ impl Segment {
     /// Mean of the newest `n` ticks (at least one, at most all).
     #[must_use]
     pub fn mean(&self, n: usize) -> FineCounts {
+        self.mean_of(0, n)
+    }
+
+    /// Mean of `n` ticks before the newest `skip`.
+    #[must_use]
+    pub fn mean_of(&self, skip: usize, n: usize) -> FineCounts {
         let n = n.clamp(1, LENGTH);
-        let sum: i64 = (0..n).map(|age| i64::from(self.back(age).0)).fold(0, i64::wrapping_add);
+        let sum = self.sum_from(0, skip, skip.saturating_add(n));
         let n = i64::try_from(n).unwrap_or(1);
         FineCounts(i32::try_from(sum.checked_div(n).unwrap_or_default()).unwrap_or_default())
     }
@@ -113,9 +119,9 @@ impl Segment {
                 variance += noise.flicker() * noise.flicker();
             }
             if apart * apart > limit * limit * variance {
-                self.len = if window < SLOW { 1 } else { window };
+                self.len = window;
                 return if window < SLOW {
-                    Change::Jump(apart)
+                    Change::Jump(window)
                 } else {
                     Change::Drift
                 };

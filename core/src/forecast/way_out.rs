@@ -1,0 +1,101 @@
+//! The way out when a yarn runs short: which of its remaining sections would have to change yarn.
+
+use heapless::Vec;
+
+use super::answer::{Answer, Rule, Word, answer};
+use super::history::History;
+use super::wanted::Wanted;
+use super::will_it_do::KindSet;
+use crate::measured::Measured;
+use crate::section::SectionKind;
+
+/// Sections to knit from another yarn, and what then holds for this one.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct WayOut {
+    /// The kinds of sections that would change yarn, on every sock on which they are still to be knitted.
+    pub change: KindSet,
+    /// What the other yarn would have to hold: expected mass, and what is needed to be sure.
+    pub other: Answer,
+    /// Whether this yarn does for the rest.
+    pub rest: Answer,
+}
+
+/// The least change of yarn after which `left` is enough for the rest of the `wanted` sections.
+///
+/// `None` if it is enough as it is, if not even the change of all helps, if nothing is known of a section, or if there are
+/// more than [`MOST_WANTED`]. A section that
+/// is begun stays. Sections that are often worked in contrast (cuff, heel, toe) change before legs, gussets and feet; of
+/// those the fewest kinds, then the least mass, so that the pair stays as planned as far as can be.
+#[must_use]
+pub fn way_out(left: Measured, wanted: &[Wanted], history: &History, rule: Rule) -> Option<WayOut> {
+    if wanted.len() > MOST_WANTED || answer(left, wanted, history, rule)?.word == Word::Enough {
+        return None;
+    }
+    let remaining = wanted.iter().filter(|wanted| wanted.begun.0 <= 0);
+    let remaining = remaining.fold(KindSet::default(), |set, wanted| set.with(wanted.kind));
+    let mut best: Option<(Cost, WayOut)> = None;
+    for change in subsets(remaining) {
+        let cost = Cost::of(change);
+        if best.is_some_and(|(known, _)| known.kinds < cost.kinds) {
+            continue;
+        }
+        let (change_list, rest_list) = split(wanted, change);
+        let rest = answer(left, &rest_list, history, rule)?;
+        if rest.word != Word::Enough {
+            continue;
+        }
+        let other = answer(Measured::default(), &change_list, history, rule)?;
+        let cost = Cost {
+            mass: other.need.0,
+            ..cost
+        };
+        if best.is_none_or(|(known, _)| cost < known) {
+            best = Some((cost, WayOut { change, other, rest }));
+        }
+    }
+    best.map(|(_, way_out)| way_out)
+}
+
+/// What makes a change of yarn unwelcome, the worst first.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct Cost {
+    kinds: (u32, u32),
+    mass: i32,
+}
+
+impl Cost {
+    fn of(change: KindSet) -> Self {
+        let plain = change.kinds().filter(|kind| !kind.is_contrast()).count();
+        Self {
+            kinds: (u32::try_from(plain).unwrap_or(u32::MAX), change.count()),
+            mass: 0,
+        }
+    }
+}
+
+/// All subsets of a set but the empty one.
+fn subsets(set: KindSet) -> impl Iterator<Item = KindSet> {
+    (1_u8..1 << SectionKind::ALL.len()).filter_map(move |bits| {
+        let chosen = SectionKind::ALL.into_iter().filter(|&kind| bits & 1 << kind as u8 != 0);
+        let subset = chosen.fold(KindSet::default(), KindSet::with);
+        subset.kinds().all(|kind| set.has(kind)).then_some(subset)
+    })
+}
+
+/// The sections that change yarn, each then with ends of its own, and the others.
+fn split(wanted: &[Wanted], change: KindSet) -> (Vec<Wanted, MOST_WANTED>, Vec<Wanted, MOST_WANTED>) {
+    let mut lists = (Vec::new(), Vec::new());
+    for one in wanted {
+        let list = if change.has(one.kind) {
+            &mut lists.0
+        } else {
+            &mut lists.1
+        };
+        let _ = list.push(*one);
+    }
+    lists
+}
+
+/// Most sections that can be looked at: each kind once for each sock.
+pub const MOST_WANTED: usize = 12;

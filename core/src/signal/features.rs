@@ -1,0 +1,191 @@
+//! What the last seconds look like, in a few dozen small numbers for the [judge](super::steadiness).
+//!
+//! A still hand differs from rest only by a little more variance than this unit's noise, spread over 0.2 to 0.6 s; a ringing
+//! platform by a little more from tick to tick; a tug by where the level came from. So the features are ratios: variances over
+//! several windows, differences of half windows, largest steps, each over the unit's own noise; then the history of the segment: how
+//! far and whence the level came, how long and how rough the stretch before was, how far it is from the last level that was trusted
+//! and from the level of the empty pan.
+//!
+//! Everything is integer arithmetic on sixteenths of a count, and ratios are differences of logarithms: a logarithm to base 2 in
+//! steps of 1/16 comes from the position of the leading bit and the four bits after it (linear between powers of two, 0.09 off at
+//! most). The Cortex-M0+ has a multiplier and no floating point; and every machine gives the same numbers.
+
+use crate::signal::segment::Segment;
+use crate::units::FineCounts;
+
+/// How many features there are.
+pub const COUNT: usize = 31;
+
+/// The features of one tick; sixteenths of a power of two, clipped.
+pub type Features = [i8; COUNT];
+
+/// What lies before the present segment.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Past {
+    /// Level of the last stretch of at least three ticks without a jump.
+    pub before: Stretch,
+    /// The one before that.
+    pub earlier: Stretch,
+    /// Last level that was trusted.
+    pub trusted: Option<FineCounts>,
+    /// Ticks since it was lost.
+    pub lost_for: u16,
+    /// Level that is likely: that of the empty pan.
+    pub expected: Option<FineCounts>,
+}
+
+/// A stretch of ticks without a jump.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Stretch {
+    /// Its level.
+    pub level: FineCounts,
+    /// Its ticks, up to the segment's length.
+    pub len: u16,
+    /// Logarithm of its variance over the noise's.
+    pub roughness: i8,
+}
+
+/// Takes the features of the newest tick of `segment`, for a noise of variance `variance` (sixteenths of a count, squared), a
+/// correlation of `correlation` sixty-fourths and a tolerance of `tolerance` sixteenths of a count. `upwards` is +1 where more load
+/// gives more counts, −1 where it gives fewer.
+#[must_use]
+pub fn features(
+    segment: &Segment,
+    past: &Past,
+    variance: u64,
+    correlation: i8,
+    tolerance: u32,
+    upwards: i32,
+) -> Features {
+    let mut out: Features = [0; COUNT];
+    let mut slots = out.iter_mut();
+    let mut put = |value: i32| {
+        if let Some(slot) = slots.next() {
+            *slot = clip(value);
+        }
+    };
+    let noise = logarithm(variance);
+    let newest = segment.back(0);
+    let back = |age: usize| relative(segment.back(age), newest);
+
+    // Sums over growing windows, in one pass.
+    let mut sum: i64 = 0;
+    let mut squares: i64 = 0;
+    let mut largest: i64 = 0;
+    let mut at = [0i64; 25];
+    for age in 0..24_usize {
+        let value = i64::from(back(age));
+        let step = value.wrapping_sub(i64::from(back(age.wrapping_add(1)))).wrapping_abs();
+        largest = largest.max(step);
+        sum = sum.wrapping_add(value);
+        squares = squares.wrapping_add(value.wrapping_mul(value));
+        let n = age.wrapping_add(1);
+        if let Some(slot) = at.get_mut(n) {
+            *slot = sum;
+        }
+        if matches!(n, 2 | 3 | 4 | 6 | 8 | 12 | 16 | 24) {
+            put(log_variance(sum, squares, n).wrapping_sub(noise));
+        }
+        if matches!(n, 1 | 3 | 7 | 15 | 23) {
+            put(logarithm(square(largest)).wrapping_sub(noise));
+        }
+    }
+    let sum_of = |n: usize| at.get(n).copied().unwrap_or_default();
+    for half in [2_usize, 3, 4, 6, 8, 12] {
+        let new = sum_of(half);
+        let old = sum_of(half.wrapping_mul(2)).wrapping_sub(new);
+        let per = i64::try_from(half).unwrap_or(1);
+        let apart = square(new.wrapping_sub(old)).checked_div(per.unsigned_abs().wrapping_mul(2));
+        put(logarithm(apart.unwrap_or_default()).wrapping_sub(noise));
+    }
+
+    let len = segment.len();
+    let level = segment.mean(len.min(8));
+    put(logarithm(len as u64));
+    put(logarithm(u64::from(past.lost_for)));
+    put(logarithm(u64::from(past.before.len)));
+    put(i32::from(past.before.roughness));
+    let came = relative(level, past.before.level).wrapping_mul(upwards);
+    put(signed(came, noise));
+    put(signed(
+        relative(past.before.level, past.earlier.level).wrapping_mul(upwards),
+        noise,
+    ));
+    put(distance(past.trusted, level, noise));
+    put(distance(past.expected, level, noise));
+    put(noise.wrapping_sub(logarithm(u64::from(tolerance)).wrapping_mul(2)));
+    put(logarithm(u64::from(came.unsigned_abs())).wrapping_sub(logarithm(u64::from(tolerance))));
+    put(i32::from(correlation));
+    // Before the step that began the segment, which takes four ticks: was a hand there?
+    put(i32::from(roughness(segment, len.saturating_add(4), 6, variance)));
+    out
+}
+
+/// Logarithm of the variance of the newest `n` ticks of `segment` over `variance`.
+#[must_use]
+pub fn roughness(segment: &Segment, skip: usize, n: usize, variance: u64) -> i8 {
+    let reference = segment.back(skip);
+    let (mut sum, mut squares) = (0i64, 0i64);
+    for age in skip..skip.saturating_add(n) {
+        let value = i64::from(relative(segment.back(age), reference));
+        sum = sum.wrapping_add(value);
+        squares = squares.wrapping_add(value.wrapping_mul(value));
+    }
+    clip(log_variance(sum, squares, n).wrapping_sub(logarithm(variance)))
+}
+
+/// 16 log2 of the variance of `n` values with these sums.
+fn log_variance(sum: i64, squares: i64, n: usize) -> i32 {
+    let n = i64::try_from(n).unwrap_or(1).max(2);
+    let mean_part = sum.wrapping_mul(sum).checked_div(n).unwrap_or_default();
+    let around = squares.wrapping_sub(mean_part).max(0).checked_div(n.wrapping_sub(1));
+    logarithm(around.unwrap_or_default().unsigned_abs())
+}
+
+/// Sixteenths of a count from `reference`, within ±2^21 (31 g on the finer cell), so that no sum of squares overflows.
+fn relative(level: FineCounts, reference: FineCounts) -> i32 {
+    level.0.saturating_sub(reference.0).clamp(-REACH, REACH)
+}
+
+fn square(value: i64) -> u64 {
+    let size = value.unsigned_abs();
+    size.wrapping_mul(size)
+}
+
+/// How far `level` is from a level that is `known`, over the noise; the clip's end where none is.
+fn distance(known: Option<FineCounts>, level: FineCounts, noise: i32) -> i32 {
+    known.map_or(i32::MAX, |known| {
+        logarithm(square(i64::from(relative(level, known)))).wrapping_sub(noise)
+    })
+}
+
+/// Twice the logarithm of a change over a quarter of the noise, with the sign of the change, halved: 0 for what is hidden in it.
+fn signed(change: i32, noise: i32) -> i32 {
+    let size = logarithm(square(i64::from(change)))
+        .wrapping_sub(noise)
+        .wrapping_add(64)
+        .max(0)
+        >> 1;
+    if change < 0 { size.wrapping_neg() } else { size }
+}
+
+/// 16 log2 of `value`, linear between powers of two; 0 for 0.
+fn logarithm(value: u64) -> i32 {
+    if value == 0 {
+        return 0;
+    }
+    let exponent = 63_u32.wrapping_sub(value.leading_zeros());
+    let fraction = if exponent >= 4 {
+        value >> exponent.wrapping_sub(4)
+    } else {
+        value << 4_u32.wrapping_sub(exponent)
+    } & 15;
+    let whole = i32::try_from(exponent).unwrap_or_default().wrapping_mul(16);
+    whole.wrapping_add(i32::try_from(fraction).unwrap_or_default())
+}
+
+fn clip(value: i32) -> i8 {
+    i8::try_from(value.clamp(-127, 127)).unwrap_or_default()
+}
+
+const REACH: i32 = 1 << 21;

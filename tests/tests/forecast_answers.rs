@@ -1,0 +1,193 @@
+//! What sections will take and whether a yarn does: against hand calculation, handbooks and the trade's own figures.
+
+use yarn_scale_core::forecast::spread::Spread;
+use yarn_scale_core::forecast::student::student_quantile;
+use yarn_scale_core::forecast::{History, Prediction, Reserve, Socks, Source, Wanted, Word};
+use yarn_scale_core::units::Milligrams;
+use yarn_scale_tests::sections::{CUFF, CUFFS, FOOT, HEEL, SIZE, TOE, ask, grams, history, wanted};
+
+/// Common practice, no source: 4 g cuffs, so 8 g for the pair; a 10 g leftover is the comfortable choice, 8 g is not.
+#[test]
+fn ten_grams_do_for_two_cuffs_of_four_and_eight_do_not() {
+    let estimated = [wanted(CUFF, Socks::Both).with_estimate(Milligrams::from_grams(4))];
+    let both = ask(10.0, &estimated, &History::default());
+    assert_eq!(
+        (both.word, both.over, both.expected),
+        (Word::Enough, Milligrams(0), Milligrams::from_grams(8))
+    );
+    assert_eq!(both.basis.source, Source::Estimate);
+    assert_eq!(both.basis.reserve, Reserve::Quarter);
+    assert_eq!(ask(8.0, &estimated, &History::default()).word, Word::Close);
+    assert_eq!(ask(7.9, &estimated, &History::default()).word, Word::Short);
+
+    let recorded = history(&[(CUFF, &CUFFS)]);
+    let both = ask(10.0, &estimated, &recorded);
+    assert_eq!(both.word, Word::Enough);
+    assert_eq!(
+        (both.basis.source, both.basis.reserve),
+        (Source::Records, Reserve::Spread { pairs: 4 })
+    );
+    assert!(
+        (both.expected - Milligrams::from_grams(8)).abs() <= Milligrams(150 + 1),
+        "{both:?}"
+    );
+    assert_ne!(ask(8.0, &estimated, &recorded).word, Word::Enough);
+}
+
+#[test]
+fn interval_for_both_socks_is_the_handbook_formula_on_pair_sums() {
+    let sums = CUFFS.map(|[first, second]| 1_000.0 * (first + second));
+    let mut spread = Spread::default();
+    spread.extend(sums);
+    let by_hand = spread.mean() + spread.reserve_for_next(0.95).unwrap();
+    let prediction = history(&[(CUFF, &CUFFS)])
+        .predict([wanted(CUFF, Socks::Both)].iter())
+        .unwrap();
+    assert!(
+        (prediction.expected + prediction.reserve(0.95) - by_hand).abs() < 0.5,
+        "{prediction:?}, {by_hand}"
+    );
+    assert_eq!(
+        (prediction.pairs, prediction.freedom, prediction.scaled),
+        (4, 3.0, false)
+    );
+}
+
+#[test]
+fn one_sock_adds_half_the_variance_between_socks() {
+    let prediction = history(&[(CUFF, &CUFFS)])
+        .predict([wanted(CUFF, Socks::One)].iter())
+        .unwrap();
+    let mut means = Spread::default();
+    means.extend(CUFFS.map(|[first, second]| 500.0 * (first + second)));
+    let within: f32 = CUFFS
+        .iter()
+        .map(|[first, second]| (1_000.0 * (first - second)).powi(2) / 2.0)
+        .sum::<f32>()
+        / 4.0;
+    let (between, within) = (means.variance() * 1.25, 0.5 * within);
+    assert!((prediction.variance / (between + within) - 1.0).abs() < 1e-3);
+    let freedom = (between + within).powi(2) / (between * between / 3.0 + within * within / 4.0);
+    assert!(
+        (prediction.freedom / freedom - 1.0).abs() < 1e-3,
+        "{} {freedom}",
+        prediction.freedom
+    );
+}
+
+#[test]
+fn correlated_sections_need_more_than_independent_ones_would() {
+    // Tight and slack pairs: all sections of a pair go together.
+    let slack = [[3.0, 3.0], [3.6, 3.6], [3.2, 3.2], [3.4, 3.4]];
+    let together = history(&[(CUFF, &slack), (TOE, &slack)]);
+    // The same uses in another order: what one section takes more, the other takes less.
+    let crossed = history(&[(CUFF, &slack), (TOE, &[[3.6, 3.6], [3.0, 3.0], [3.4, 3.4], [3.2, 3.2]])]);
+    let both = [wanted(CUFF, Socks::Both), wanted(TOE, Socks::Both)];
+    let together = ask(20.0, &both, &together);
+    let crossed = ask(20.0, &both, &crossed);
+    assert_eq!(together.expected, crossed.expected);
+    assert!(
+        together.need > crossed.need + Milligrams::from_grams(2),
+        "{together:?} {crossed:?}"
+    );
+}
+
+#[test]
+fn single_records_are_exact_for_one_sock_and_safe_for_both() {
+    let singles = history(&[(TOE, &[[2.4, 0.0], [2.6, 0.0], [2.5, 0.0], [2.7, 0.0]])]);
+    let mut spread = Spread::default();
+    spread.extend([2_400.0, 2_600.0, 2_500.0, 2_700.0]);
+    let reserve = spread.reserve_for_next(0.95).unwrap();
+    let one = singles.predict([wanted(TOE, Socks::One)].iter()).unwrap();
+    assert!((one.reserve(0.95) / reserve - 1.0).abs() < 1e-4);
+    // Nothing tells apart what the pair and what the sock contributes: both socks may go together.
+    let both = singles.predict([wanted(TOE, Socks::Both)].iter()).unwrap();
+    assert!((both.reserve(0.95) / (2.0 * reserve) - 1.0).abs() < 1e-4);
+}
+
+#[test]
+fn sock_two_follows_sock_one_by_the_differences_of_past_socks() {
+    let past = history(&[(HEEL, &[[5.0, 5.2], [5.1, 5.0], [4.8, 5.1], [5.0, 5.0]])]);
+    let second = [wanted(HEEL, Socks::One).like_first(grams(6.0))];
+    let found = ask(8.0, &second, &past);
+    let mean_square: f32 = (200.0_f32.powi(2) + 100.0_f32.powi(2) + 300.0_f32.powi(2)) / 4.0;
+    let reserve = student_quantile(0.95, 4.0) * (mean_square + 15.0 * 15.0).sqrt();
+    let ends = SIZE.yarn.mass_of(300).0 as f32;
+    assert!(
+        (found.need.0 as f32 - (6_000.0 + reserve + ends)).abs() < 15.0,
+        "{found:?}, {reserve}"
+    );
+    assert_eq!(
+        (found.basis.source, found.basis.reserve),
+        (Source::FirstSock, Reserve::Spread { pairs: 4 })
+    );
+    // With fewer than three past pairs: a quarter over sock 1.
+    let few = history(&[(HEEL, &[[5.0, 5.2], [5.1, 5.0]])]);
+    let found = ask(8.0, &second, &few);
+    assert_eq!((found.need, found.basis.reserve), (Milligrams(7_500), Reserve::Quarter));
+    assert_eq!(found.basis.source, Source::FirstSock);
+}
+
+#[test]
+fn fewer_than_three_pairs_give_a_quarter_over_their_mean() {
+    let few = history(&[(TOE, &[[2.0, 2.2], [2.4, 2.2]])]);
+    let found = ask(
+        5.0,
+        &[wanted(TOE, Socks::Both).with_estimate(Milligrams::from_grams(9))],
+        &few,
+    );
+    assert_eq!((found.expected, found.need), (Milligrams(4_400), Milligrams(5_500)));
+    assert_eq!(
+        (found.basis.source, found.basis.reserve),
+        (Source::Records, Reserve::Quarter)
+    );
+    assert_eq!((found.word, found.over), (Word::Close, Milligrams(-500)));
+}
+
+#[test]
+fn three_equal_records_are_not_certain() {
+    let equal = history(&[(TOE, &[[2.4, 2.4], [2.4, 2.4], [2.4, 2.4]])]);
+    let found = ask(5.0, &[wanted(TOE, Socks::Both)], &equal);
+    // Two sections at 15 mg each, three pairs, and the leftover's own reading: some 86 mg, and 143 mg of ends.
+    let reserve = found.need - found.expected;
+    assert!((60..120).contains(&reserve.0), "{reserve:?}");
+    assert_eq!(found.expected, Milligrams(4_800) + SIZE.yarn.mass_of(600));
+}
+
+/// JCGM 100:2008, H.1.6: the four components of the end gauge and their degrees of freedom give 32 nm and 16.7 degrees of
+/// freedom, hence 93 nm at 99 %.
+#[test]
+fn degrees_of_freedom_combine_as_in_the_guide() {
+    let components = [(25.0, 18.0), (9.7, 25.6), (2.9, 50.0), (16.6, 2.0)];
+    let sum = components.map(|(u, freedom): (f32, f32)| Prediction {
+        variance: u * u,
+        freedom,
+        ..Prediction::NOTHING
+    });
+    // All at once, since the formula is applied to the components and not to sums of them.
+    let variance: f32 = sum.iter().map(|one| one.variance).sum();
+    let pairwise = sum.into_iter().fold(Prediction::NOTHING, Prediction::plus);
+    assert!((variance.sqrt() - 31.7).abs() < 0.05);
+    assert!((pairwise.variance - variance).abs() < 0.1);
+    assert!((pairwise.freedom - 16.76).abs() < 0.05, "{}", pairwise.freedom);
+    let expanded = student_quantile(0.995, 16.0) * variance.sqrt();
+    assert!((expanded - 92.5).abs() < 0.1, "{expanded}");
+}
+
+#[test]
+fn what_is_begun_is_not_needed_again() {
+    let past = history(&[
+        (FOOT, &[[14.0, 14.2], [15.0, 14.8], [14.4, 14.6]]),
+        (TOE, &[[2.4, 2.4], [2.5, 2.5], [2.6, 2.5]]),
+    ]);
+    let rest = |begun: i32| {
+        let foot = Wanted {
+            begun: Milligrams(begun),
+            ..wanted(FOOT, Socks::One).like_first(grams(14.5))
+        };
+        ask(20.0, &[foot, wanted(TOE, Socks::One)], &past)
+    };
+    assert_eq!(rest(0).expected - rest(9_000).expected, Milligrams(9_000));
+    // More than the whole foot: the toe is still to come.
+    assert_eq!(rest(0).expected - rest(16_000).expected, Milligrams(14_500));
+}
