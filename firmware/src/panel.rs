@@ -151,7 +151,11 @@ impl<Bus: I2c> Screen for Panel<Bus> {
         match self.state {
             State::Fresh => self.set_up()?,
             State::Known => {}
-            State::Lost => return Err(nb::Error::Other(ScreenFault)),
+            State::Lost => {
+                // Or `tend` would wait for ever for this frame's end before it tries the panel again.
+                self.next_page = PAGES;
+                return Err(nb::Error::Other(ScreenFault));
+            }
         }
         while self.sending() {
             let page = self.next_page;
