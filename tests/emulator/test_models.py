@@ -5,7 +5,7 @@ import zlib
 
 import pytest
 
-from rig import png, story
+from rig import png, reader, story
 from rig.bench import Bench
 from rig.climate import checksum
 from rig.display import SIZE, WIDTH, Display
@@ -266,3 +266,41 @@ def test_frame_comparison_takes_slices_but_nothing_else():
 def test_journal_comparison_names_the_place():
     with pytest.raises(story.Differs, match="0x12"):
         story.compare_journal(bytes(64), bytes(0x12) + b"\x01" + bytes(64 - 0x13))
+
+
+def put(memory: bytearray, glyphs, text: str, x: int, y: int, gap: int, dark: bool = False) -> None:
+    """Draws `text` as the device does: glyph after glyph, `gap` dark columns between two."""
+    by_character = {glyph.character: glyph for glyph in glyphs}
+    for character in text:
+        for column in by_character[character].columns:
+            for row in range(25):
+                if column >> row & 1:
+                    at, bit = (y + row) // 8 * WIDTH + x, 1 << (y + row) % 8
+                    memory[at] = memory[at] & ~bit if dark else memory[at] | bit
+            x += 1
+        x += gap
+
+
+@pytest.mark.parametrize("outlined", [False, True])
+def test_reader_reads_what_was_drawn(outlined):
+    text, figures = reader.font("text.txt", 10), reader.font("figures.txt", 25)
+    if outlined:
+        figures = [glyph.outline(25) for glyph in figures]
+    memory = bytearray(SIZE)
+    put(memory, text, "A  Heel 1", 0, 3, 1)
+    put(memory, figures, "-102.4", 20, 17, 2)
+    put(memory, text, "used 4.1 ±0.1", 0, 42, 1)
+    for y in range(53, 64):
+        for x in range(40, 88):
+            memory[y // 8 * WIDTH + x] |= 1 << y % 8
+    put(memory, text, "MARK", 50, 54, 1, dark=True)
+    page = reader.Page(bytes(memory))
+    assert page.grams == -102.4
+    assert page.words == ["A  Heel 1", "used 4.1 ±0.1", "MARK"]
+    memory[44 // 8 * WIDTH + 5] ^= 0xFF
+    assert not reader.Page(bytes(memory)).says("used 4.1"), "a picture that is nearly a text is none"
+
+
+def test_reader_reads_nothing_on_a_dark_display():
+    page = reader.Page(bytes(SIZE))
+    assert page.number is None and page.words == []

@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable
 from pathlib import Path
 
+from . import png
 from .bus import Bus
 from .climate import Climate
 from .converter import Converter
@@ -12,6 +13,7 @@ from .flash import Flash
 from .image import Image
 from .keys import Keys
 from .machine import Machine
+from .reader import Page
 from .supply import Supply
 from .usb_host import UsbHost
 from .wiring import CLIMATE_ADDRESS, DISPLAY_ADDRESS
@@ -53,6 +55,7 @@ class Bench:
         self.supply = Supply(self.machine, millivolts)
         self.converter = Converter(self.machine, source, rate_hertz)
         self.usb = UsbHost(self.machine) if usb else None
+        self._page: Page | None = None
 
     def run(self, ms: float) -> None:
         """Lets time pass."""
@@ -62,6 +65,21 @@ class Bench:
         """Warnings of the emulator that are not known to be harmless, and flash commands that no chip would survive."""
         warned = {w for w in self.machine.warnings if not HARMLESS.match(w)}
         return sorted(warned) + self.flash.unsafe + [f"flash outside the journal: {o}" for o in self.flash.outside]
+
+    def page(self) -> Page:
+        """What can be read now."""
+        seen = self.display.seen()
+        if self._page is None or self._page.memory != seen:
+            self._page = Page(seen)
+        return self._page
+
+    def wait_for(self, text: str, limit_ms: float) -> float:
+        """Runs until `text` can be read on the display, and returns the time. Raises AssertionError with what is there."""
+        try:
+            return self.machine.run_until(lambda: self.page().says(text), limit_ms)
+        except AssertionError as late:
+            shown = png.text(self.display.seen())
+            raise AssertionError(f"{text!r} was not shown: {late}\n{self.page().words}\n{shown}") from None
 
     def save(self, path: Path) -> None:
         """A picture of what is seen now."""

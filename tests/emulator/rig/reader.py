@@ -1,0 +1,122 @@
+"""Reads the display as a knitter does: the main number and the words, by the fonts' own drawings.
+
+A font file (core/src/screen/fonts) lists its characters in its first line; below stand bands of glyphs side by side, `#` lit
+and `.` dark, parted by one blank column; lines that begin with `=` are captions.
+"""
+
+from dataclasses import dataclass
+from functools import cache, cached_property
+from pathlib import Path
+
+from .image import REPOSITORY
+from .png import HEIGHT, WIDTH, pixel
+
+FONTS = REPOSITORY / "core" / "src" / "screen" / "fonts"
+TEXT_ROWS, FIGURE_ROWS = 10, 25
+TEXT_GAP, FIGURE_GAP = 1, 2
+
+
+@dataclass(frozen=True)
+class Glyph:
+    """A character's picture: one number a column, the top row in the lowest bit."""
+
+    character: str
+    columns: tuple[int, ...]
+
+    def outline(self, rows: int) -> "Glyph":
+        """The glyph with only those pixels that have a dark neighbour above, below, left or right."""
+        full = (1 << rows) - 1
+        padded = (0, *self.columns, 0)
+        edges = []
+        for left, here, right in zip(padded, padded[1:], padded[2:]):
+            inner = here & left & right & (here << 1) & (here >> 1) & full
+            edges.append(here & ~inner)
+        return Glyph(self.character, tuple(edges))
+
+
+@cache
+def font(name: str, rows: int) -> tuple[Glyph, ...]:
+    """The glyphs of a font file, widest first."""
+    first, *lines = (FONTS / name).read_text(encoding="utf-8").split("\n")
+    art = [line for line in lines if line and not line.startswith("=")]
+    glyphs: list[tuple[int, ...]] = []
+    for top in range(0, len(art), rows):
+        band = art[top : top + rows]
+        starts = [0, *(x + 1 for x, mark in enumerate(band[0]) if mark == " ")]
+        for start, end in zip(starts, [*(s - 1 for s in starts[1:]), len(band[0])]):
+            columns = (sum((line[x] == "#") << y for y, line in enumerate(band)) for x in range(start, end))
+            glyphs.append(tuple(columns))
+    assert len(glyphs) == len(first), f"{name} names {len(first)} characters and draws {len(glyphs)}"
+    return tuple(sorted(map(Glyph, first, glyphs), key=lambda glyph: -len(glyph.columns)))
+
+
+class Page:
+    """What can be read in one frame of the display."""
+
+    def __init__(self, memory: bytes):
+        self.memory = memory
+        self._lit = [sum(pixel(memory, x, y) << y for y in range(HEIGHT)) for x in range(WIDTH)]
+
+    @cached_property
+    def words(self) -> list[str]:
+        """Pieces of text, lit or dark on lit, top to bottom."""
+        glyphs = font("text.txt", TEXT_ROWS)
+        found = []
+        for top in range(HEIGHT - 8):
+            for columns in (self._lit, [~column for column in self._lit]):
+                found += _pieces([column >> top & 0x3FF for column in columns], glyphs, TEXT_GAP)
+        return found
+
+    @cached_property
+    def number(self) -> str | None:
+        """The main number as it stands there, or None."""
+        full = font("figures.txt", FIGURE_ROWS)
+        for glyphs in (full, tuple(glyph.outline(FIGURE_ROWS) for glyph in full)):
+            for top in range(HEIGHT - FIGURE_ROWS + 1):
+                band = [column >> top & (1 << FIGURE_ROWS) - 1 for column in self._lit]
+                pieces = [p for p in _pieces(band, glyphs, FIGURE_GAP) if any(c.isdigit() for c in p)]
+                if pieces:
+                    return max(pieces, key=len)
+        return None
+
+    @property
+    def grams(self) -> float | None:
+        """The main number's value."""
+        return float(self.number.replace(",", ".")) if self.number else None
+
+    def says(self, text: str) -> bool:
+        """Whether `text` can be read on it."""
+        return any(text in piece for piece in self.words)
+
+
+def _pieces(columns: list[int], glyphs: tuple[Glyph, ...], gap: int) -> list[str]:
+    """Texts in a band of rows: from a lit column on, as many glyphs as fit without a pixel left over."""
+    found, x = [], 0
+    while x < len(columns):
+        read = _read(columns, x, glyphs, gap) if columns[x] else None
+        if read and read[0].strip(".,-−–'—: "):
+            found.append(read[0].rstrip())
+            x = read[1]
+        else:
+            x += 1
+    return found
+
+
+def _read(columns: list[int], start: int, glyphs: tuple[Glyph, ...], gap: int) -> tuple[str, int] | None:
+    """The longest text that begins in column `start` and is followed by dark: its characters and the column after it."""
+    best = None
+    ends = [("", start)]
+    while ends:
+        text, x = ends.pop()
+        for glyph in glyphs:
+            width = len(glyph.columns)
+            if tuple(columns[x : x + width]) != glyph.columns or any(columns[x + width : x + width + gap]):
+                continue
+            if text.endswith("  ") and glyph.character == " ":
+                continue
+            read = text + glyph.character, x + width
+            if glyph.character != " " and (best is None or read[1] > best[1]):
+                best = read
+            if x + width + gap < len(columns):
+                ends.append((read[0], x + width + gap))
+    return best
