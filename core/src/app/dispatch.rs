@@ -20,9 +20,9 @@ use crate::screen::{Body, Notice, RefusedWord, RestartWord, Status, View};
 use crate::units::{Duration, FineCounts, Instant, Milligrams, Millivolts};
 use crate::weighing::{Calibration, Scale, ScaleEvent, SteadyLoad};
 
-/// Effects that can wait at once: four amendments, a visit, a mark, a setting, a sound, brightness and power are the
-/// most that one input can ask for.
-pub const EFFECTS: usize = 16;
+/// Effects that can wait at once. Most are asked for by a load that wakes the scale and that a mark has waited for: power,
+/// brightness, a visit, a mark, a sound; and by an emptied pan: power, brightness and four amendments.
+pub const EFFECTS: usize = 8;
 
 /// How long a notice stays if no key is pressed and the pan is left alone.
 const NOTICE_TIME: Duration = Duration::from_secs(6);

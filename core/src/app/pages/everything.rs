@@ -1,73 +1,122 @@
-//! The list of everything that is not needed daily.
+//! The list of everything that is not needed daily. Settings change in place, a step with each press.
 
 use super::super::dispatch::App;
 use super::super::keys::Press;
+use super::super::setup::calibrating::Calibrating;
+use super::super::setup::yarn::YarnStage;
 use super::{LIST_KEYS, OnList, Page, Shows, on_list};
-use crate::journal::{Record, Setting};
+use crate::journal::{Language, Record, Setting};
 use crate::screen::{Body, Item, ItemLabel, List, Value, Word};
 use crate::weighing::Unit;
 
 /// What can be opened or changed here, in order.
-const ROWS: [Row; 4] = [Row::Plan, Row::NewPair, Row::Bowls, Row::Units];
+const ROWS: [Row; 11] = [
+    Row::Plan,
+    Row::Bowls,
+    Row::Yarns,
+    Row::NewPair,
+    Row::Calibration,
+    Row::Units,
+    Row::Language,
+    Row::Brightness,
+    Row::Sleep,
+    Row::Sound,
+    Row::Diagnostics,
+];
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Row {
     Plan,
-    NewPair,
     Bowls,
+    Yarns,
+    NewPair,
+    Calibration,
     Units,
+    Language,
+    Brightness,
+    Sleep,
+    Sound,
+    Diagnostics,
 }
 
 pub(super) fn view(app: &App, selected: u8) -> Shows {
-    let items = ROWS.iter().map(|&row| {
-        let (word, value) = match row {
-            Row::Plan => (Word::Plan, Value::Nothing),
-            Row::NewPair => (Word::NewPair, Value::Nothing),
-            Row::Bowls => (Word::Bowls, Value::Nothing),
-            Row::Units => (
-                Word::Units,
-                Value::Word(match app.settings.unit {
-                    Unit::Gram => Word::Grams,
-                    Unit::Ounce => Word::Ounces,
-                }),
-            ),
-        };
-        Item {
-            label: ItemLabel::Word(word),
-            value,
-        }
-    });
-    (
-        Body::List(List {
-            title: Word::Everything,
-            items: items.collect(),
-            selected,
-        }),
-        LIST_KEYS,
-    )
+    let items = ROWS.iter().map(|&row| Item { label: ItemLabel::Word(row.word()), value: row.value(app) });
+    (Body::List(List { title: Word::Everything, items: items.collect(), selected }), LIST_KEYS)
 }
 
 pub(super) fn press(app: &mut App, press: Press, selected: u8) {
     match on_list(press, selected, ROWS.len()) {
         OnList::Back => app.page = Page::Pan,
         OnList::Highlight(selected) => app.page = Page::Everything { selected },
-        OnList::Take => match ROWS.get(usize::from(selected)) {
-            Some(Row::Plan) => {
-                app.page = Page::Plan {
-                    selected: app.cursor().unwrap_or(0),
-                }
+        OnList::Take => {
+            if let Some(row) = ROWS.get(usize::from(selected)) {
+                row.take(app);
             }
-            Some(Row::NewPair) => app.page = Page::Presets { selected: 0 },
-            Some(Row::Bowls) => super::bowls::open(app),
-            Some(Row::Units) => {
-                let unit = match app.settings.unit {
-                    Unit::Gram => Unit::Ounce,
-                    Unit::Ounce => Unit::Gram,
-                };
-                app.note(Record::Setting(Setting::Unit(unit)));
-            }
-            None => {}
-        },
+        }
         OnList::Nothing => {}
     }
+}
+
+impl Row {
+    const fn word(self) -> Word {
+        match self {
+            Self::Plan => Word::Plan,
+            Self::Bowls => Word::Bowls,
+            Self::Yarns => Word::Yarns,
+            Self::NewPair => Word::NewPair,
+            Self::Calibration => Word::Calibration,
+            Self::Units => Word::Units,
+            Self::Language => Word::Language,
+            Self::Brightness => Word::Brightness,
+            Self::Sleep => Word::SleepAfter,
+            Self::Sound => Word::Sound,
+            Self::Diagnostics => Word::Diagnostics,
+        }
+    }
+
+    fn value(self, app: &App) -> Value {
+        let settings = &app.settings;
+        match self {
+            Self::Plan | Self::Yarns | Self::NewPair | Self::Calibration | Self::Diagnostics => Value::Nothing,
+            Self::Bowls => app.bowls.in_use().map_or(Value::Nothing, |number| Value::Number(number.0.into())),
+            Self::Units => Value::Word(match settings.unit {
+                Unit::Gram => Word::Grams,
+                Unit::Ounce => Word::Ounces,
+            }),
+            Self::Language => Value::Word(Word::ThisLanguage),
+            Self::Brightness => Value::Number(settings.brightness.into()),
+            Self::Sleep => Value::Quantity(settings.sleep_minutes.into(), Word::Minutes),
+            Self::Sound => Value::Word(if settings.sound { Word::On } else { Word::Off }),
+        }
+    }
+
+    fn take(self, app: &mut App) {
+        let settings = app.settings;
+        let setting = match self {
+            Self::Plan => return app.page = Page::Plan { selected: app.cursor().unwrap_or(0) },
+            Self::Bowls => return super::bowls::open(app),
+            Self::Yarns => return app.page = Page::Yarns(YarnStage::Which { selected: 0 }),
+            Self::NewPair => return app.page = Page::Presets { selected: 0 },
+            Self::Calibration => return app.page = Page::Calibrate(Calibrating::new()),
+            Self::Diagnostics => return app.page = Page::Diagnostics { top: 0 },
+            Self::Units => Setting::Unit(match settings.unit {
+                Unit::Gram => Unit::Ounce,
+                Unit::Ounce => Unit::Gram,
+            }),
+            Self::Language => Setting::Language(match settings.language {
+                Language::English => Language::German,
+                Language::German => Language::English,
+            }),
+            Self::Brightness => Setting::Brightness(if settings.brightness >= 4 { 1 } else { settings.brightness.saturating_add(1) }),
+            Self::Sleep => Setting::SleepMinutes(longer(settings.sleep_minutes)),
+            Self::Sound => Setting::Sound(!settings.sound),
+        };
+        app.note(Record::Setting(setting));
+    }
+}
+
+/// The next of a few sensible times; the shortest after the longest.
+fn longer(minutes: u8) -> u8 {
+    let times = [2, 5, 10, 20, 30];
+    times.into_iter().find(|&time| time > minutes).unwrap_or(2)
 }

@@ -1,0 +1,90 @@
+//! From the ledger to the forecasts: what a yarn is still wanted for, and what the pair adds to the history.
+
+use heapless::Vec;
+
+use crate::forecast::{Decitex, MOST_WANTED, PairRecord, Size, Socks, Wanted};
+use crate::ledger::{Ledger, Line, Purpose, YarnLetter};
+use crate::section::{SectionKind, Sock};
+use crate::units::Milligrams;
+
+/// What has been knitted of a section since its yarn's last weight, seen on the pan but not marked.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Begun {
+    /// The section.
+    pub line: u8,
+    /// How much.
+    pub used: Milligrams,
+}
+
+/// The open sections of a yarn, by kind: both socks together, or the second one with what the first one took.
+pub(super) fn wanted(ledger: &Ledger, yarn: YarnLetter, begun: Option<Begun>) -> Vec<Wanted, MOST_WANTED> {
+    let mut wanted = Vec::new();
+    for kind in SectionKind::ALL {
+        let first = open_line(ledger, yarn, kind, Sock::First);
+        let second = open_line(ledger, yarn, kind, Sock::Second);
+        let one = match (first, second) {
+            (Some((place, line)), Some(_)) => Some((place, section(ledger, line, Socks::Both))),
+            (Some((place, line)), None) => Some((place, section(ledger, line, Socks::One))),
+            (None, Some((place, line))) => {
+                let section = section(ledger, line, Socks::One);
+                let twin = ledger.plan().counterpart(place).and_then(|twin| ledger.used(twin));
+                Some((place, twin.map_or(section, |used| section.like_first(used))))
+            }
+            (None, None) => None,
+        };
+        let Some((place, mut one)) = one else { continue };
+        if let Some(begun) = begun.filter(|begun| begun.line == place) {
+            one.begun = begun.used;
+        }
+        // One for each of six kinds fits into twelve places.
+        let _ = wanted.push(one);
+    }
+    wanted
+}
+
+/// What the pair adds to the history, as far as it is knitted. Sections beside a damaged record are left out.
+pub(super) fn pair_record(ledger: &Ledger) -> PairRecord {
+    let mut record = PairRecord::new(ledger.pair());
+    for (line, place) in ledger.plan().lines.iter().zip(0_u8..) {
+        let Some(used) = ledger.used(place) else { continue };
+        record.add(line.kind, line.construction, size(ledger, *line), line.sock, used);
+        let mut marks = ledger.steps().iter().filter(|step| step.purpose == Purpose::Section(place));
+        if marks.any(|step| step.doubtful) {
+            record.leave_out(line.kind, line.sock);
+        }
+    }
+    record
+}
+
+fn open_line(ledger: &Ledger, yarn: YarnLetter, kind: SectionKind, sock: Sock) -> Option<(u8, Line)> {
+    let mut lines = ledger.plan().lines.iter().zip(0_u8..);
+    let found = lines.find(|&(line, place)| {
+        let named = line.yarn == yarn && line.kind == kind && line.sock == sock;
+        named && !ledger.is_done(place) && !ledger.is_skipped(place)
+    });
+    found.map(|(line, place)| (place, *line))
+}
+
+fn section(ledger: &Ledger, line: Line, socks: Socks) -> Wanted {
+    let alike = |other: &&Line| other.kind == line.kind && other.sock == line.sock;
+    let parts = ledger.plan().lines.iter().filter(alike).count();
+    let contrast = Wanted::contrast(line.kind, line.construction, size(ledger, line), socks);
+    Wanted { parts: u8::try_from(parts).unwrap_or(u8::MAX), ends: ends(ledger, line), ..contrast }
+}
+
+/// Ends of yarn of a section: one where the yarn begins, one where it is broken off.
+fn ends(ledger: &Ledger, line: Line) -> u8 {
+    let lines = &ledger.plan().lines;
+    let Some(place) = lines.iter().position(|&other| other == line) else { return 2 };
+    let goes_on = |neighbour: Option<&Line>| {
+        neighbour.is_some_and(|neighbour| neighbour.sock == line.sock && neighbour.yarn == line.yarn)
+    };
+    let before = place.checked_sub(1).and_then(|before| lines.get(before));
+    let after = place.checked_add(1).and_then(|after| lines.get(after));
+    u8::from(!goes_on(before)).saturating_add(u8::from(!goes_on(after)))
+}
+
+fn size(ledger: &Ledger, line: Line) -> Size {
+    let yarn = Decitex::from_metres_per_100_g(ledger.label(line.yarn).metres_per_100_g);
+    Size { stitches: line.stitches, rounds: 0, yarn }
+}

@@ -1,0 +1,263 @@
+//! Calibration with known masses or coins: empty pan, one load or more, proof, and only then the change.
+//!
+//! The calibration in use stays until the new one is proven, accepted and in the journal. Leaving at any step changes
+//! nothing.
+
+use heapless::Vec;
+
+use super::super::dispatch::App;
+use super::super::keys::{Key, Press};
+use super::super::pages::{LIST_KEYS, OnList, Page, Shows, on_list};
+use super::checks::{Check, Checks};
+use super::stepped;
+use crate::journal::Record;
+use crate::measured::Measured;
+use crate::screen::{Body, Edit, Guide, Item, ItemLabel, KeyWord, List, RefusedWord, Value, Word};
+use crate::units::{FineCounts, Milligrams};
+use crate::weighing::{COINS, Calibration, MOST_COINS, Point, Proof};
+
+/// Most loads of one calibration, the empty pan included.
+const MOST_POINTS: usize = 8;
+
+/// A calibration under way.
+#[derive(Clone, Debug, PartialEq)]
+pub(in super::super) struct Calibrating {
+    points: Vec<Point, MOST_POINTS>,
+    checks: Checks,
+    stage: Stage,
+}
+
+/// Where it stands.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Stage {
+    EmptyPan,
+    WhatNext { selected: u8 },
+    Mass { grams_tenths: i32 },
+    WhichCoin { selected: u8 },
+    HowMany { coin: u8, count: u8 },
+    PutOn { load: Measured },
+    Checking(Check),
+    Proven { proof: Proof },
+}
+
+/// What can follow once the empty pan is taken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Deed {
+    KnownMass,
+    Coins,
+    Repeat,
+    Corners,
+    Prove,
+}
+
+impl Calibrating {
+    pub(in super::super) fn new() -> Self {
+        Self { points: Vec::new(), checks: Checks::default(), stage: Stage::EmptyPan }
+    }
+
+    fn at(&self, stage: Stage) -> Page {
+        Page::Calibrate(Self { stage, ..self.clone() })
+    }
+
+    fn deeds(&self) -> Vec<Deed, 5> {
+        let loaded = self.points.len() > 1;
+        let more = !self.points.is_full();
+        let offered = [
+            (Deed::Prove, loaded),
+            (Deed::KnownMass, more),
+            (Deed::Coins, more),
+            (Deed::Repeat, loaded),
+            (Deed::Corners, loaded),
+        ];
+        offered.into_iter().filter(|&(_, offered)| offered).map(|(deed, _)| deed).collect()
+    }
+
+    /// What the pan would say by the points so far; good enough for the spread of a check.
+    fn mg_per_count(&self, app: &App) -> f32 {
+        Calibration::prove(&self.points, app.capacity())
+            .map_or(app.scale.calibration().mg_per_count(), |proof| proof.calibration.mg_per_count())
+    }
+}
+
+pub(in super::super) fn view(app: &App, calibrating: &Calibrating) -> Shows {
+    match calibrating.stage {
+        Stage::EmptyPan => guide(app, Word::EmptyThePan, Value::Nothing),
+        Stage::WhatNext { selected } => (what_next(calibrating, selected), LIST_KEYS),
+        Stage::Mass { grams_tenths } => {
+            let value = Value::Mass(Milligrams(grams_tenths.saturating_mul(100)));
+            edit(Word::KnownMass, value)
+        }
+        Stage::WhichCoin { selected } => {
+            let coins = COINS.iter().map(|coin| Item { label: ItemLabel::Name(coin.name), value: Value::Mass(coin.mass) });
+            (Body::List(List { title: Word::WhichCoin, items: coins.collect(), selected }), LIST_KEYS)
+        }
+        Stage::HowMany { count, .. } => edit(Word::HowMany, Value::Number(count.into())),
+        Stage::PutOn { load } => guide(app, Word::PutOnPan, Value::Measured(load)),
+        Stage::Checking(check) => {
+            let placed = calibrating.checks.placed(check);
+            guide(app, check.word(placed), Value::Number(placed.saturating_add(1).into()))
+        }
+        Stage::Proven { proof } => (proven(calibrating, &proof), [KeyWord::Back, KeyWord::Accept, KeyWord::Nothing]),
+    }
+}
+
+fn guide(app: &App, say: Word, value: Value) -> Shows {
+    let steady = app.scale.level().is_some();
+    let body = Body::Guide(Guide { title: Word::Calibration, say, value, steady });
+    (body, [KeyWord::Back, KeyWord::Take, KeyWord::Nothing])
+}
+
+fn edit(title: Word, value: Value) -> Shows {
+    let body = Body::Edit(Edit { title, value, hint: Some(Word::HoldMarkToLeave) });
+    (body, [KeyWord::Less, KeyWord::Ok, KeyWord::More])
+}
+
+fn what_next(calibrating: &Calibrating, selected: u8) -> Body {
+    let spread = |spread: Option<Milligrams>| spread.map_or(Value::Nothing, Value::Mass);
+    let items = calibrating.deeds().into_iter().map(|deed| {
+        let (word, value) = match deed {
+            Deed::KnownMass => (Word::KnownMass, Value::Nothing),
+            Deed::Coins => (Word::Coins, Value::Nothing),
+            Deed::Repeat => (Word::Repeatability, spread(calibrating.checks.spread(Check::Repeat))),
+            Deed::Corners => (Word::Corners, spread(calibrating.checks.spread(Check::Corners))),
+            Deed::Prove => (Word::FinishCalibration, Value::Number(i32::try_from(calibrating.points.len()).unwrap_or(0))),
+        };
+        Item { label: ItemLabel::Word(word), value }
+    });
+    Body::List(List { title: Word::Calibration, items: items.collect(), selected })
+}
+
+/// What the new calibration is worth: of 100 g, in grams.
+fn proven(calibrating: &Calibrating, proof: &Proof) -> Body {
+    let of_100_g = Milligrams((1.96e5 * proof.calibration.u_span()) as i32);
+    let mut items = Vec::new();
+    let rows = [
+        (Word::PerHundredGrams, Some(of_100_g)),
+        (Word::Linearity, (calibrating.points.len() > 2).then_some(Milligrams(proof.largest_residual as i32))),
+        (Word::Repeatability, calibrating.checks.spread(Check::Repeat)),
+        (Word::Corners, calibrating.checks.spread(Check::Corners)),
+    ];
+    for (word, value) in rows {
+        let value = value.map_or(Value::Word(Word::NotTried), |value| Value::PlusMinus(value));
+        // Four fit.
+        let _ = items.push(Item { label: ItemLabel::Word(word), value });
+    }
+    Body::List(List { title: Word::AcceptCalibration, items, selected: u8::MAX })
+}
+
+pub(in super::super) fn press(app: &mut App, press: Press, mut calibrating: Calibrating) {
+    match calibrating.stage {
+        Stage::EmptyPan => match press {
+            Press::Short(Key::Zero) => app.page = Page::Pan,
+            Press::Short(Key::Mark) => {
+                let Some(level) = app.steady_level() else { return };
+                let point = Point { load: Milligrams::ZERO, u: 0.0, level };
+                // The first of eight.
+                let _ = calibrating.points.push(point);
+                app.page = calibrating.at(Stage::WhatNext { selected: 0 });
+            }
+            _ => {}
+        },
+        Stage::WhatNext { selected } => {
+            let deeds = calibrating.deeds();
+            match on_list(press, selected, deeds.len()) {
+                OnList::Back => app.page = Page::Pan,
+                OnList::Highlight(selected) => app.page = calibrating.at(Stage::WhatNext { selected }),
+                OnList::Take => {
+                    if let Some(&deed) = deeds.get(usize::from(selected)) {
+                        begin(app, calibrating, deed);
+                    }
+                }
+                OnList::Nothing => {}
+            }
+        }
+        Stage::Mass { grams_tenths } => match press {
+            Press::Held(Key::Mark) => app.page = calibrating.at(Stage::WhatNext { selected: 0 }),
+            Press::Short(Key::Mark) => {
+                // Entered in steps of 0.1 g: half a step either way, rectangular (GUM 4.3.7).
+                let load = Measured { value: Milligrams(grams_tenths.saturating_mul(100)), u: 29.0 };
+                app.page = calibrating.at(Stage::PutOn { load });
+            }
+            _ => {
+                let most = app.capacity().0 / 100;
+                let grams_tenths = stepped(press, grams_tenths, 10).clamp(10, most);
+                app.page = calibrating.at(Stage::Mass { grams_tenths });
+            }
+        },
+        Stage::WhichCoin { selected } => match on_list(press, selected, COINS.len()) {
+            OnList::Back => app.page = calibrating.at(Stage::WhatNext { selected: 0 }),
+            OnList::Highlight(selected) => app.page = calibrating.at(Stage::WhichCoin { selected }),
+            OnList::Take => app.page = calibrating.at(Stage::HowMany { coin: selected, count: 10 }),
+            OnList::Nothing => {}
+        },
+        Stage::HowMany { coin, count } => match press {
+            Press::Held(Key::Mark) => app.page = calibrating.at(Stage::WhatNext { selected: 0 }),
+            Press::Short(Key::Mark) => {
+                if let Some(coin) = COINS.get(usize::from(coin)) {
+                    app.page = calibrating.at(Stage::PutOn { load: coin.times(count) });
+                }
+            }
+            _ => {
+                let count = stepped(press, count.into(), 1).clamp(1, MOST_COINS.into());
+                let count = u8::try_from(count).unwrap_or(1);
+                app.page = calibrating.at(Stage::HowMany { coin, count });
+            }
+        },
+        Stage::PutOn { load } => match press {
+            Press::Short(Key::Zero) => app.page = calibrating.at(Stage::WhatNext { selected: 0 }),
+            Press::Short(Key::Mark) => {
+                let Some(level) = app.steady_level() else { return };
+                // Not offered once it is full.
+                let _ = calibrating.points.push(Point { load: load.value, u: load.u, level });
+                app.page = calibrating.at(Stage::WhatNext { selected: 0 });
+            }
+            _ => {}
+        },
+        Stage::Checking(check) => match press {
+            Press::Short(Key::Zero) => app.page = calibrating.at(Stage::WhatNext { selected: 0 }),
+            Press::Short(Key::Mark) => {
+                let Some(level) = app.steady_level() else { return };
+                let mg_per_count = calibrating.mg_per_count(app);
+                let stage = match calibrating.checks.place(check, level, mg_per_count) {
+                    true => Stage::WhatNext { selected: 0 },
+                    false => calibrating.stage,
+                };
+                app.page = calibrating.at(stage);
+            }
+            _ => {}
+        },
+        Stage::Proven { proof } => match press {
+            Press::Short(Key::Zero) => app.page = calibrating.at(Stage::WhatNext { selected: 0 }),
+            Press::Short(Key::Mark) => {
+                app.note(Record::Calibrated(proof.calibration));
+                app.page = Page::Pan;
+            }
+            _ => {}
+        },
+    }
+}
+
+fn begin(app: &mut App, calibrating: Calibrating, deed: Deed) {
+    let stage = match deed {
+        Deed::KnownMass => Stage::Mass { grams_tenths: 1_000 },
+        Deed::Coins => Stage::WhichCoin { selected: 0 },
+        Deed::Repeat => Stage::Checking(Check::Repeat),
+        Deed::Corners => Stage::Checking(Check::Corners),
+        Deed::Prove => match Calibration::prove(&calibrating.points, app.capacity()) {
+            Ok(proof) => Stage::Proven { proof },
+            Err(fault) => return app.refuse(RefusedWord::Calibration(fault)),
+        },
+    };
+    app.page = calibrating.at(stage);
+}
+
+impl App {
+    /// The level under the finger, in counts, whether calibrated or not; refused aloud while it is not steady.
+    fn steady_level(&mut self) -> Option<FineCounts> {
+        let level = self.scale.level();
+        if level.is_none() {
+            self.refuse(RefusedWord::NotSteady);
+        }
+        level
+    }
+}
