@@ -56,6 +56,7 @@ impl Bench {
             rate: SampleRate::Ten,
             calibration,
             calibrated: true,
+            version: "test",
         };
         let mut app = App::new(configuration);
         for entry in &journal {

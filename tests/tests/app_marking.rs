@@ -9,12 +9,16 @@ use yarn_scale_tests::bench::{Bench, Key};
 /// A bench with a pair begun from the first preset: cuffs, heels and toes in B.
 fn with_pair() -> Bench {
     let mut bench = Bench::new();
+    // Everything: will it do, plan, halve, bowls, yarns, new pair.
     bench.hold(Key::Next);
-    bench.press(Key::Next);
+    for _ in 0..5 {
+        bench.press(Key::Next);
+    }
     bench.press(Key::Mark);
     bench.press(Key::Mark);
+    let deeds = bench.deeds();
     assert!(
-        matches!(bench.deeds().as_slice(), [Record::PairBegun { pair: 1, .. }]),
+        matches!(deeds.as_slice(), [Record::PairBegun { pair: 1, .. }]),
         "{:?}",
         bench.body()
     );
@@ -162,8 +166,10 @@ fn a_forgotten_press_is_made_good_on_an_earlier_visit() {
     // The cuff is done and weighed, but nobody pressed.
     bench.put(16.0);
     bench.take();
+    // Everything, will it do, plan.
+    bench.hold(Key::Next);
     bench.press(Key::Next);
-    bench.press(Key::Next);
+    bench.press(Key::Mark);
     // Plan, cursor on the cuff: what can be done with it.
     bench.press(Key::Mark);
     bench.press(Key::Next);

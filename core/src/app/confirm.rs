@@ -3,7 +3,7 @@
 use super::dispatch::App;
 use crate::board::Tone;
 use crate::journal::{Entry, JournalFault, Record, Sequence};
-use crate::ledger::Purpose;
+use crate::ledger::{Purpose, YarnLetter};
 use crate::screen::{Notice, RefusedWord};
 
 impl App {
@@ -65,6 +65,8 @@ impl App {
         let left = step.weight.net;
         let notice = match (step.purpose, self.ledger.went(place)) {
             (Purpose::Section(line), Some(used)) => {
+                self.remember_pair();
+                self.warn_if_short(step.yarn);
                 let Some(line) = self.ledger.plan().line(line) else {
                     return;
                 };
@@ -85,6 +87,14 @@ impl App {
             },
         };
         self.show(notice);
+    }
+
+    /// The earliest mark at which a yarn becomes short of the rest of the pair opens the answer, behind the notice.
+    fn warn_if_short(&mut self, yarn: YarnLetter) {
+        if super::pages::rest::is_short(self, yarn) {
+            super::pages::rest::show(self, yarn);
+            self.sound(Tone::Refused);
+        }
     }
 
     /// Says an amendment only if it changes a tenth on the screen.

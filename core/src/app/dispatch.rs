@@ -5,6 +5,7 @@ use heapless::Deque;
 use super::amending::Amending;
 use super::bowls::Bowls;
 use super::clock::DeviceClock;
+use super::health::Health;
 use super::input::{Effect, Input, Wait};
 use super::keys::{Keys, Press};
 use super::marking::{EMPTY_BELOW, Marking};
@@ -14,6 +15,7 @@ use super::sleep::Sleep;
 use super::visits::{Visit, Visits};
 use crate::board::{Climate, Tone};
 use crate::converter::SampleRate;
+use crate::forecast::History;
 use crate::journal::{Entry, Record, Setting, StartCause};
 use crate::ledger::Ledger;
 use crate::screen::{Body, Notice, RefusedWord, RestartWord, Status, View};
@@ -40,6 +42,8 @@ pub struct Configuration {
     pub calibration: Calibration,
     /// Whether that one may be trusted for a number; if not, the scale asks to be calibrated.
     pub calibrated: bool,
+    /// Version of the program, for the diagnostics page.
+    pub version: &'static str,
 }
 
 /// The application.
@@ -57,6 +61,8 @@ pub struct App {
     pub(super) page: Page,
     pub(super) sleep: Sleep,
     pub(super) status: Status,
+    pub(super) history: History,
+    pub(super) health: Health,
     /// A line chosen on the plan page, in front of the plan's own order.
     pub(super) chosen_line: Option<u8>,
     /// The device has been calibrated, or came with a calibration.
@@ -65,7 +71,6 @@ pub struct App {
     stored_zero: Option<FineCounts>,
     clock: DeviceClock,
     notice: Option<(Notice, Instant)>,
-    supply: Option<Millivolts>,
     climate: Option<Climate>,
     effects: Deque<Effect, EFFECTS>,
     dropped_effects: u16,
@@ -88,13 +93,14 @@ impl App {
             page: Page::Pan,
             sleep: Sleep::default(),
             status: Status::default(),
+            history: History::default(),
+            health: Health::default(),
             chosen_line: None,
             calibrated: configuration.calibrated,
             configuration,
             stored_zero: None,
             clock: DeviceClock::default(),
             notice: None,
-            supply: None,
             climate: None,
             effects: Deque::new(),
             dropped_effects: 0,
@@ -110,6 +116,7 @@ impl App {
             Input::Climate(climate) => self.climate = Some(climate),
             Input::Gap => {
                 self.ledger.gap();
+                self.health.gaps = self.health.gaps.saturating_add(1);
                 self.status.doubtful = true;
             }
             Input::Keys(levels) => {
@@ -197,7 +204,7 @@ impl App {
 
     /// Asks the journal to note a record, unless the supply could fail during the write.
     pub(super) fn note(&mut self, record: Record) {
-        if self.supply.is_some_and(|supply| supply < LEAST_TO_WRITE) {
+        if self.health.supply.is_some_and(|supply| supply < LEAST_TO_WRITE) {
             self.refuse(RefusedWord::SupplyLow);
         } else {
             self.emit(Effect::Append(record));
@@ -224,6 +231,18 @@ impl App {
         if self.settings.sound {
             self.emit(Effect::Beep(tone));
         }
+    }
+
+    /// Most the pan may carry.
+    #[must_use]
+    pub const fn capacity(&self) -> Milligrams {
+        self.configuration.capacity
+    }
+
+    /// Version of the program, as the shell gave it.
+    #[must_use]
+    pub const fn version(&self) -> &'static str {
+        self.configuration.version
     }
 
     /// The device's time now.
@@ -262,6 +281,7 @@ impl App {
             ScaleEvent::Settled(load) => {
                 self.visit(load);
                 self.settled(load);
+                self.refresh();
             }
             ScaleEvent::Lifted => {
                 self.touched();
@@ -298,6 +318,9 @@ impl App {
 
     /// Takes a record that is in the journal into the state. The same for replay and for what was noted just now.
     pub(super) fn adopt(&mut self, entry: &Entry) {
+        if let Record::PairBegun { .. } = entry.record {
+            self.remember_pair();
+        }
         // A record that contradicts the ledger stays in the journal and out of the sums; the sign says so.
         if self.ledger.apply(entry).is_err() {
             self.status.doubtful = true;
@@ -315,6 +338,9 @@ impl App {
             Record::Setting(setting) => {
                 self.settings.set(*setting);
                 self.scale.set_unit(self.settings.unit);
+            }
+            Record::Started(StartCause::Watchdog | StartCause::Panic(_)) => {
+                self.health.restarts = self.health.restarts.saturating_add(1);
             }
             Record::Visit { gross, bowl, zero } => {
                 self.visits.push(Visit {
@@ -336,6 +362,22 @@ impl App {
         }
     }
 
+    /// The running pair's records join the history.
+    pub(super) fn remember_pair(&mut self) {
+        if self.ledger.pair() > 0 {
+            self.history.record(super::needs::pair_record(&self.ledger));
+        }
+    }
+
+    /// Answers that are on the screen are asked anew when the pan or the ledger has changed.
+    pub(super) fn refresh(&mut self) {
+        match self.page {
+            Page::Leftover { .. } => super::pages::leftover::open(self),
+            Page::Rest { yarn, .. } => super::pages::rest::show(self, yarn),
+            _ => {}
+        }
+    }
+
     fn ready(&mut self, cause: StartCause) {
         self.scale = scale(self.configuration, self.stored_zero);
         self.show_net();
@@ -350,7 +392,7 @@ impl App {
     }
 
     fn supplied(&mut self, millivolts: Millivolts) {
-        self.supply = Some(millivolts);
+        self.health.supply = Some(millivolts);
         // Back above the limit only with some margin: a sign that comes and goes tells nothing.
         let limit = if self.status.supply_low {
             LOW_SUPPLY.0.saturating_add(100)

@@ -2,8 +2,8 @@
 
 use heapless::Vec;
 
-use crate::forecast::{Decitex, MOST_WANTED, PairRecord, Size, Socks, Wanted};
-use crate::ledger::{Ledger, Line, Purpose, YarnLetter};
+use crate::forecast::{Decitex, MOST_KINDS, MOST_WANTED, PairRecord, Size, Socks, Wanted};
+use crate::ledger::{Ledger, Line, Preset, Purpose, YarnLetter};
 use crate::section::{SectionKind, Sock};
 use crate::units::Milligrams;
 
@@ -42,13 +42,37 @@ pub(super) fn wanted(ledger: &Ledger, yarn: YarnLetter, begun: Option<Begun>) ->
     wanted
 }
 
+/// The sections that a leftover could go into: those often worked in contrast, as the plan has them, or as usual.
+pub(super) fn contrast_sections(ledger: &Ledger) -> Vec<Wanted, MOST_KINDS> {
+    let usual = Preset::ContrastCuffsHeelsToes.lines();
+    let lines = if ledger.plan().lines.is_empty() {
+        &usual
+    } else {
+        &ledger.plan().lines
+    };
+    let mut sections = Vec::new();
+    for kind in SectionKind::ALL.into_iter().filter(|kind| kind.is_contrast()) {
+        let line = lines.iter().find(|line| line.kind == kind);
+        if let Some(line) = line {
+            // A leftover takes the section alone, from its first stitch to its last.
+            let wanted = Wanted::contrast(kind, line.construction, size(ledger, *line), Socks::Both);
+            // Three kinds are contrast sections.
+            let _ = sections.push(wanted);
+        }
+    }
+    sections
+}
+
 /// What the pair adds to the history, as far as it is knitted. Sections beside a damaged record are left out.
 pub(super) fn pair_record(ledger: &Ledger) -> PairRecord {
     let mut record = PairRecord::new(ledger.pair());
     for (line, place) in ledger.plan().lines.iter().zip(0_u8..) {
         let Some(used) = ledger.used(place) else { continue };
         record.add(line.kind, line.construction, size(ledger, *line), line.sock, used);
-        let mut marks = ledger.steps().iter().filter(|step| step.purpose == Purpose::Section(place));
+        let mut marks = ledger
+            .steps()
+            .iter()
+            .filter(|step| step.purpose == Purpose::Section(place));
         if marks.any(|step| step.doubtful) {
             record.leave_out(line.kind, line.sock);
         }
@@ -69,13 +93,19 @@ fn section(ledger: &Ledger, line: Line, socks: Socks) -> Wanted {
     let alike = |other: &&Line| other.kind == line.kind && other.sock == line.sock;
     let parts = ledger.plan().lines.iter().filter(alike).count();
     let contrast = Wanted::contrast(line.kind, line.construction, size(ledger, line), socks);
-    Wanted { parts: u8::try_from(parts).unwrap_or(u8::MAX), ends: ends(ledger, line), ..contrast }
+    Wanted {
+        parts: u8::try_from(parts).unwrap_or(u8::MAX),
+        ends: ends(ledger, line),
+        ..contrast
+    }
 }
 
 /// Ends of yarn of a section: one where the yarn begins, one where it is broken off.
 fn ends(ledger: &Ledger, line: Line) -> u8 {
     let lines = &ledger.plan().lines;
-    let Some(place) = lines.iter().position(|&other| other == line) else { return 2 };
+    let Some(place) = lines.iter().position(|&other| other == line) else {
+        return 2;
+    };
     let goes_on = |neighbour: Option<&Line>| {
         neighbour.is_some_and(|neighbour| neighbour.sock == line.sock && neighbour.yarn == line.yarn)
     };
@@ -86,5 +116,9 @@ fn ends(ledger: &Ledger, line: Line) -> u8 {
 
 fn size(ledger: &Ledger, line: Line) -> Size {
     let yarn = Decitex::from_metres_per_100_g(ledger.label(line.yarn).metres_per_100_g);
-    Size { stitches: line.stitches, rounds: 0, yarn }
+    Size {
+        stitches: line.stitches,
+        rounds: 0,
+        yarn,
+    }
 }

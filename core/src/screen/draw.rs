@@ -70,6 +70,9 @@ impl KeyWord {
             Self::Back => Word::Back,
             Self::Ok => Word::Ok,
             Self::Skip => Word::Skip,
+            Self::Take => Word::Take,
+            Self::Accept => Word::Accept,
+            Self::Yarn => Word::Yarn,
         })
     }
 }

@@ -2,12 +2,13 @@
 
 use heapless::Vec;
 
+use crate::forecast::{Answer, KindSet, Socks};
 use crate::journal::{BowlNumber, Language};
 use crate::ledger::{Line, YarnLetter};
 use crate::measured::Measured;
 use crate::section::{SectionKind, Sock};
 use crate::units::Milligrams;
-use crate::weighing::{Indication, Unit};
+use crate::weighing::{CalibrationFault, Indication, Unit};
 
 /// Most rows a list or table can have; more are scrolled through.
 pub const MAX_ROWS: usize = 24;
@@ -41,6 +42,10 @@ pub struct Status {
 }
 
 /// What fills the screen.
+#[allow(
+    clippy::large_enum_variant,
+    reason = "there is no allocator to box the long lists with"
+)]
 #[derive(Clone, Debug, PartialEq)]
 pub enum Body {
     /// Nothing: the display sleeps.
@@ -61,6 +66,12 @@ pub enum Body {
     List(List),
     /// A value to set.
     Edit(Edit),
+    /// One thing to do now, and whether the pan is steady for it.
+    Guide(Guide),
+    /// One answer: the word first.
+    Answer(AnswerPage),
+    /// Where to stop winding to halve a cake.
+    Halve(Halve),
 }
 
 /// The home page.
@@ -246,6 +257,8 @@ pub enum RefusedWord {
     PairFull,
     /// The pan cannot weigh just now.
     Faulty,
+    /// The loads and readings make no calibration.
+    Calibration(CalibrationFault),
 }
 
 /// The scale asks which of a few things is meant.
@@ -350,7 +363,7 @@ pub struct List {
     pub title: crate::screen::Word,
     /// Its items.
     pub items: Vec<Item, MAX_ROWS>,
-    /// The highlighted one.
+    /// The highlighted one; none if it is behind the last.
     pub selected: u8,
 }
 
@@ -368,6 +381,8 @@ pub struct Item {
 pub enum ItemLabel {
     /// A fixed word.
     Word(crate::screen::Word),
+    /// A name that is the same in every language.
+    Name(&'static str),
     /// A yarn.
     Yarn(YarnLetter),
     /// A bowl.
@@ -393,6 +408,10 @@ pub enum Value {
     Mass(Milligrams),
     /// A mass with its 95 % uncertainty.
     Measured(Measured),
+    /// A half-width: plus or minus this mass.
+    PlusMinus(Milligrams),
+    /// A name that is the same in every language.
+    Name(&'static str),
     /// A yarn.
     Yarn(YarnLetter),
     /// A number with its unit's word, such as metres per 100 g.
@@ -408,6 +427,59 @@ pub struct Edit {
     pub value: Value,
     /// A line of advice.
     pub hint: Option<crate::screen::Word>,
+}
+
+/// One thing to do now.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Guide {
+    /// What it is part of.
+    pub title: crate::screen::Word,
+    /// What to do.
+    pub say: crate::screen::Word,
+    /// With how much, or for the how manyth time.
+    pub value: Value,
+    /// The reading is steady: it can be taken.
+    pub steady: bool,
+}
+
+/// One answer of the forecasts.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AnswerPage {
+    /// What was asked.
+    pub about: About,
+    /// The answer; `None` if nothing is known to answer from.
+    pub answer: Option<Answer>,
+    /// Sections that would have to change yarn, where that helps.
+    pub way_out: Option<KindSet>,
+    /// Which of how many answers this is, from 1; best use, or most urgent, first.
+    pub place: (u8, u8),
+}
+
+/// What an answer is about.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum About {
+    /// Does this yarn do for the rest of the pair?
+    RestOf(YarnLetter),
+    /// Would what is on the pan do for these sections?
+    Leftover {
+        /// The sections.
+        kinds: KindSet,
+        /// On one sock or on both.
+        socks: Socks,
+    },
+}
+
+/// Where to stop winding.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Halve {
+    /// The whole cake, once it was taken.
+    pub whole: Option<Milligrams>,
+    /// What is on the pan now.
+    pub shown: Option<Indication>,
+    /// What is still to be wound off; negative if too much is.
+    pub to_go: Option<Milligrams>,
+    /// The reading can be trusted.
+    pub steady: bool,
 }
 
 /// What a key does now, as the bottom line says it.
@@ -443,4 +515,10 @@ pub enum KeyWord {
     Ok,
     /// Skip this section.
     Skip,
+    /// Take the reading.
+    Take,
+    /// Accept the new calibration.
+    Accept,
+    /// The next yarn's answer.
+    Yarn,
 }

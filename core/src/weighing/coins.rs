@@ -39,14 +39,34 @@ pub const COINS: [Coin; 15] = [
     coin("GBP 50 p", 8_000),
     coin("GBP 20 p", 5_000),
     coin("GBP 2 p", 7_120),
-    Coin { name: "USD 25 c", mass: Milligrams(5_670), tolerance: Milligrams(227) },
-    Coin { name: "USD 10 c", mass: Milligrams(2_268), tolerance: Milligrams(91) },
-    Coin { name: "USD 5 c", mass: Milligrams(5_000), tolerance: Milligrams(194) },
-    Coin { name: "USD 1 c", mass: Milligrams(2_500), tolerance: Milligrams(100) },
+    Coin {
+        name: "USD 25 c",
+        mass: Milligrams(5_670),
+        tolerance: Milligrams(227),
+    },
+    Coin {
+        name: "USD 10 c",
+        mass: Milligrams(2_268),
+        tolerance: Milligrams(91),
+    },
+    Coin {
+        name: "USD 5 c",
+        mass: Milligrams(5_000),
+        tolerance: Milligrams(194),
+    },
+    Coin {
+        name: "USD 1 c",
+        mass: Milligrams(2_500),
+        tolerance: Milligrams(100),
+    },
 ];
 
 const fn coin(name: &'static str, mass: i32) -> Coin {
-    Coin { name, mass: Milligrams(mass), tolerance: Milligrams(mass / 100 * 3) }
+    Coin {
+        name,
+        mass: Milligrams(mass),
+        tolerance: Milligrams(mass.saturating_mul(3) / 100),
+    }
 }
 
 impl Coin {
@@ -56,6 +76,9 @@ impl Coin {
     pub fn times(&self, count: u8) -> Measured {
         let value = Milligrams(self.mass.0.saturating_mul(i32::from(count)));
         let each = self.tolerance.0 as f32 / sqrt(3.0);
-        Measured { value, u: rss(each * sqrt(f32::from(count)), WEAR * value.0 as f32) }
+        Measured {
+            value,
+            u: rss(each * sqrt(f32::from(count)), WEAR * value.0 as f32),
+        }
     }
 }

@@ -2,6 +2,7 @@
 
 pub mod budget;
 pub mod calibration;
+mod coins;
 pub mod fit;
 pub mod indication;
 pub mod load;
@@ -10,6 +11,7 @@ pub mod zero;
 
 pub use budget::Budget;
 pub use calibration::{Calibration, CalibrationFault, Point, Proof};
+pub use coins::{COINS, Coin, MOST_COINS};
 pub use indication::{Indication, Unit};
 pub use load::{SteadyLoad, ZeroPoint};
 pub use scale::{Condition, Readout, Scale, ScaleEvent};

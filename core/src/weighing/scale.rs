@@ -207,6 +207,14 @@ impl Scale {
         true
     }
 
+    /// The level in the converter's own scale while it is steady, whatever it means: for calibration.
+    #[must_use]
+    pub fn level(&self) -> Option<FineCounts> {
+        self.reading
+            .and_then(|reading| reading.steady)
+            .map(|steady| steady.level())
+    }
+
     /// The zero in force: what to store before power goes.
     #[must_use]
     pub const fn zero_point(&self) -> ZeroPoint {

@@ -9,7 +9,11 @@ use crate::screen::{Body, Item, ItemLabel, KeyWord, List, MAX_ROWS, Value, Word}
 use crate::units::Milligrams;
 
 pub(super) fn view(app: &App, top: u8) -> Shows {
-    let list = List { title: Word::Diagnostics, items: items(app), selected: top };
+    let list = List {
+        title: Word::Diagnostics,
+        items: items(app),
+        selected: top,
+    };
     (Body::List(list), [KeyWord::Back, KeyWord::Nothing, KeyWord::Down])
 }
 
@@ -25,18 +29,52 @@ fn items(app: &App) -> Vec<Item, MAX_ROWS> {
     let readout = app.scale.readout();
     let health = app.health();
     let known = |value: Option<Value>| value.unwrap_or(Value::Word(Word::NotKnown));
-    let level = app.scale.level().map(|level| Value::Number(level.0 / crate::units::FineCounts::PER_COUNT));
+    let level = app
+        .scale
+        .level()
+        .map(|level| Value::Number(level.0 / crate::units::FineCounts::PER_COUNT));
     let rows = [
-        (Word::SelfTest, Value::Word(if health.sound() { Word::Good } else { Word::Bad })),
+        (
+            Word::SelfTest,
+            Value::Word(if health.sound() { Word::Good } else { Word::Bad }),
+        ),
         (Word::Counts, known(level)),
-        (Word::Noise, Value::Quantity(readout.noise as i32, Word::MilligramsShort)),
-        (Word::Drift, Value::Quantity(readout.drift as i32, Word::MilligramsAMinute)),
-        (Word::Supply, known(health.supply.map(|supply| Value::Quantity(supply.0.into(), Word::Millivolts)))),
-        (Word::JournalUsed, known(health.journal_percent.map(|used| Value::Quantity(used.into(), Word::Percent)))),
+        (
+            Word::Noise,
+            Value::Quantity(readout.noise as i32, Word::MilligramsShort),
+        ),
+        (
+            Word::Drift,
+            Value::Quantity(readout.drift as i32, Word::MilligramsAMinute),
+        ),
+        (
+            Word::Supply,
+            known(
+                health
+                    .supply
+                    .map(|supply| Value::Quantity(supply.0.into(), Word::Millivolts)),
+            ),
+        ),
+        (
+            Word::JournalUsed,
+            known(
+                health
+                    .journal_percent
+                    .map(|used| Value::Quantity(used.into(), Word::Percent)),
+            ),
+        ),
         (Word::Damaged, Value::Number(health.gaps.into())),
         (Word::Restarts, Value::Number(health.restarts.into())),
-        (Word::CalibrationOf100Grams, Value::PlusMinus(Milligrams((1.96e5 * app.scale.calibration().u_span()) as i32))),
+        (
+            Word::CalibrationOf100Grams,
+            Value::PlusMinus(Milligrams((1.96e5 * app.scale.calibration().u_span()) as i32)),
+        ),
         (Word::Version, Value::Name(app.version())),
     ];
-    rows.into_iter().map(|(word, value)| Item { label: ItemLabel::Word(word), value }).collect()
+    rows.into_iter()
+        .map(|(word, value)| Item {
+            label: ItemLabel::Word(word),
+            value,
+        })
+        .collect()
 }

@@ -10,8 +10,10 @@ use crate::screen::{Body, Item, ItemLabel, List, Value, Word};
 use crate::weighing::Unit;
 
 /// What can be opened or changed here, in order.
-const ROWS: [Row; 11] = [
+const ROWS: [Row; 13] = [
+    Row::Leftover,
     Row::Plan,
+    Row::Halve,
     Row::Bowls,
     Row::Yarns,
     Row::NewPair,
@@ -26,7 +28,9 @@ const ROWS: [Row; 11] = [
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Row {
+    Leftover,
     Plan,
+    Halve,
     Bowls,
     Yarns,
     NewPair,
@@ -40,8 +44,18 @@ enum Row {
 }
 
 pub(super) fn view(app: &App, selected: u8) -> Shows {
-    let items = ROWS.iter().map(|&row| Item { label: ItemLabel::Word(row.word()), value: row.value(app) });
-    (Body::List(List { title: Word::Everything, items: items.collect(), selected }), LIST_KEYS)
+    let items = ROWS.iter().map(|&row| Item {
+        label: ItemLabel::Word(row.word()),
+        value: row.value(app),
+    });
+    (
+        Body::List(List {
+            title: Word::Everything,
+            items: items.collect(),
+            selected,
+        }),
+        LIST_KEYS,
+    )
 }
 
 pub(super) fn press(app: &mut App, press: Press, selected: u8) {
@@ -60,7 +74,9 @@ pub(super) fn press(app: &mut App, press: Press, selected: u8) {
 impl Row {
     const fn word(self) -> Word {
         match self {
+            Self::Leftover => Word::WillItDo,
             Self::Plan => Word::Plan,
+            Self::Halve => Word::Halve,
             Self::Bowls => Word::Bowls,
             Self::Yarns => Word::Yarns,
             Self::NewPair => Word::NewPair,
@@ -77,8 +93,17 @@ impl Row {
     fn value(self, app: &App) -> Value {
         let settings = &app.settings;
         match self {
-            Self::Plan | Self::Yarns | Self::NewPair | Self::Calibration | Self::Diagnostics => Value::Nothing,
-            Self::Bowls => app.bowls.in_use().map_or(Value::Nothing, |number| Value::Number(number.0.into())),
+            Self::Leftover
+            | Self::Plan
+            | Self::Halve
+            | Self::Yarns
+            | Self::NewPair
+            | Self::Calibration
+            | Self::Diagnostics => Value::Nothing,
+            Self::Bowls => app
+                .bowls
+                .in_use()
+                .map_or(Value::Nothing, |number| Value::Number(number.0.into())),
             Self::Units => Value::Word(match settings.unit {
                 Unit::Gram => Word::Grams,
                 Unit::Ounce => Word::Ounces,
@@ -93,7 +118,13 @@ impl Row {
     fn take(self, app: &mut App) {
         let settings = app.settings;
         let setting = match self {
-            Self::Plan => return app.page = Page::Plan { selected: app.cursor().unwrap_or(0) },
+            Self::Leftover => return super::leftover::open(app),
+            Self::Halve => return app.page = Page::Halve { whole: None },
+            Self::Plan => {
+                return app.page = Page::Plan {
+                    selected: app.cursor().unwrap_or(0),
+                };
+            }
             Self::Bowls => return super::bowls::open(app),
             Self::Yarns => return app.page = Page::Yarns(YarnStage::Which { selected: 0 }),
             Self::NewPair => return app.page = Page::Presets { selected: 0 },
@@ -107,7 +138,11 @@ impl Row {
                 Language::English => Language::German,
                 Language::German => Language::English,
             }),
-            Self::Brightness => Setting::Brightness(if settings.brightness >= 4 { 1 } else { settings.brightness.saturating_add(1) }),
+            Self::Brightness => Setting::Brightness(if settings.brightness >= 4 {
+                1
+            } else {
+                settings.brightness.saturating_add(1)
+            }),
             Self::Sleep => Setting::SleepMinutes(longer(settings.sleep_minutes)),
             Self::Sound => Setting::Sound(!settings.sound),
         };

@@ -5,20 +5,31 @@
 //! highlighted line, NEXT moves on and moves fast while held.
 
 mod bowls;
+mod diagnostics;
 mod everything;
+mod halve;
+pub(super) mod leftover;
 mod line;
 mod notice;
 mod pan;
 mod plan;
 mod presets;
 mod question;
+pub(super) mod rest;
 mod used;
 mod visits;
 
 use super::dispatch::App;
+use heapless::Vec;
+
 use super::keys::{Key, Press};
+use super::setup::calibrating::{self, Calibrating};
+use super::setup::yarn::{self, YarnStage};
+use crate::forecast::{Choice, MOST_CHOICES};
 use crate::journal::BowlNumber;
-use crate::screen::{Body, KeyWord, Question};
+use crate::ledger::YarnLetter;
+use crate::screen::{AnswerPage, Body, KeyWord, Question};
+use crate::units::Milligrams;
 use crate::weighing::SteadyLoad;
 
 pub(super) use notice::notice_view;
@@ -27,6 +38,10 @@ pub(super) use notice::notice_view;
 pub(super) type Shows = (Body, [KeyWord; 3]);
 
 /// Which page is open, and where on it the highlight is.
+#[allow(
+    clippy::large_enum_variant,
+    reason = "there is no allocator to box the long lists with"
+)]
 #[derive(Clone, Debug, PartialEq)]
 pub(super) enum Page {
     /// Home: what is on the pan.
@@ -74,6 +89,34 @@ pub(super) enum Page {
         /// Highlighted row.
         selected: u8,
     },
+    /// Whether a yarn does for the rest of the pair.
+    Rest {
+        /// Which yarn.
+        yarn: YarnLetter,
+        /// The answer as it was when the pan or the ledger last changed.
+        page: AnswerPage,
+    },
+    /// What the leftover on the pan would be good for.
+    Leftover {
+        /// Best use first.
+        choices: Vec<Choice, MOST_CHOICES>,
+        /// The one that is shown.
+        selected: u8,
+    },
+    /// Where to stop winding.
+    Halve {
+        /// The whole cake.
+        whole: Option<Milligrams>,
+    },
+    /// How the scale is.
+    Diagnostics {
+        /// First visible row.
+        top: u8,
+    },
+    /// A calibration under way.
+    Calibrate(Calibrating),
+    /// What is known of the yarns.
+    Yarns(YarnStage),
     /// A plan to begin a pair with.
     Presets {
         /// Highlighted row.
@@ -92,6 +135,12 @@ pub(super) fn view(app: &App) -> Shows {
         Page::Bowls { selected, load } => bowls::view(app, *selected, *load),
         Page::Question { question, .. } => question::view(question),
         Page::Everything { selected } => everything::view(app, *selected),
+        Page::Rest { page, .. } => rest::view(*page),
+        Page::Leftover { choices, selected } => leftover::view(app, choices, *selected),
+        Page::Halve { whole } => halve::view(app, *whole),
+        Page::Diagnostics { top } => diagnostics::view(app, *top),
+        Page::Calibrate(calibrating) => calibrating::view(app, calibrating),
+        Page::Yarns(stage) => yarn::view(app, *stage),
         Page::Presets { selected } => presets::view(*selected),
     }
 }
@@ -107,6 +156,12 @@ pub(super) fn press(app: &mut App, press: Press) {
         Page::Bowls { selected, load } => bowls::press(app, press, selected, load),
         Page::Question { question, load } => question::press(app, press, question, load),
         Page::Everything { selected } => everything::press(app, press, selected),
+        Page::Rest { yarn, .. } => rest::press(app, press, yarn),
+        Page::Leftover { choices, selected } => leftover::press(app, press, choices, selected),
+        Page::Halve { whole } => halve::press(app, press, whole),
+        Page::Diagnostics { top } => diagnostics::press(app, press, top),
+        Page::Calibrate(calibrating) => calibrating::press(app, press, calibrating),
+        Page::Yarns(stage) => yarn::press(app, press, stage),
         Page::Presets { selected } => presets::press(app, press, selected),
     }
 }

@@ -33,11 +33,7 @@ pub(super) fn press(app: &mut App, press: Press, top: u8) {
                 top: if next >= rows { 0 } else { next },
             };
         }
-        Press::Short(Key::Next) => {
-            app.page = Page::Plan {
-                selected: app.cursor().unwrap_or(0),
-            }
-        }
+        Press::Short(Key::Next) => super::rest::open(app),
         Press::Held(Key::Next) => app.page = Page::Everything { selected: 0 },
         Press::Down(_) | Press::Again(_) => {}
     }

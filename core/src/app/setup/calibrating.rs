@@ -52,7 +52,11 @@ enum Deed {
 
 impl Calibrating {
     pub(in super::super) fn new() -> Self {
-        Self { points: Vec::new(), checks: Checks::default(), stage: Stage::EmptyPan }
+        Self {
+            points: Vec::new(),
+            checks: Checks::default(),
+            stage: Stage::EmptyPan,
+        }
     }
 
     fn at(&self, stage: Stage) -> Page {
@@ -69,13 +73,18 @@ impl Calibrating {
             (Deed::Repeat, loaded),
             (Deed::Corners, loaded),
         ];
-        offered.into_iter().filter(|&(_, offered)| offered).map(|(deed, _)| deed).collect()
+        offered
+            .into_iter()
+            .filter(|&(_, offered)| offered)
+            .map(|(deed, _)| deed)
+            .collect()
     }
 
     /// What the pan would say by the points so far; good enough for the spread of a check.
     fn mg_per_count(&self, app: &App) -> f32 {
-        Calibration::prove(&self.points, app.capacity())
-            .map_or(app.scale.calibration().mg_per_count(), |proof| proof.calibration.mg_per_count())
+        Calibration::prove(&self.points, app.capacity()).map_or(app.scale.calibration().mg_per_count(), |proof| {
+            proof.calibration.mg_per_count()
+        })
     }
 }
 
@@ -88,8 +97,18 @@ pub(in super::super) fn view(app: &App, calibrating: &Calibrating) -> Shows {
             edit(Word::KnownMass, value)
         }
         Stage::WhichCoin { selected } => {
-            let coins = COINS.iter().map(|coin| Item { label: ItemLabel::Name(coin.name), value: Value::Mass(coin.mass) });
-            (Body::List(List { title: Word::WhichCoin, items: coins.collect(), selected }), LIST_KEYS)
+            let coins = COINS.iter().map(|coin| Item {
+                label: ItemLabel::Name(coin.name),
+                value: Value::Mass(coin.mass),
+            });
+            (
+                Body::List(List {
+                    title: Word::WhichCoin,
+                    items: coins.collect(),
+                    selected,
+                }),
+                LIST_KEYS,
+            )
         }
         Stage::HowMany { count, .. } => edit(Word::HowMany, Value::Number(count.into())),
         Stage::PutOn { load } => guide(app, Word::PutOnPan, Value::Measured(load)),
@@ -97,18 +116,30 @@ pub(in super::super) fn view(app: &App, calibrating: &Calibrating) -> Shows {
             let placed = calibrating.checks.placed(check);
             guide(app, check.word(placed), Value::Number(placed.saturating_add(1).into()))
         }
-        Stage::Proven { proof } => (proven(calibrating, &proof), [KeyWord::Back, KeyWord::Accept, KeyWord::Nothing]),
+        Stage::Proven { proof } => (
+            proven(calibrating, &proof),
+            [KeyWord::Back, KeyWord::Accept, KeyWord::Nothing],
+        ),
     }
 }
 
 fn guide(app: &App, say: Word, value: Value) -> Shows {
     let steady = app.scale.level().is_some();
-    let body = Body::Guide(Guide { title: Word::Calibration, say, value, steady });
+    let body = Body::Guide(Guide {
+        title: Word::Calibration,
+        say,
+        value,
+        steady,
+    });
     (body, [KeyWord::Back, KeyWord::Take, KeyWord::Nothing])
 }
 
 fn edit(title: Word, value: Value) -> Shows {
-    let body = Body::Edit(Edit { title, value, hint: Some(Word::HoldMarkToLeave) });
+    let body = Body::Edit(Edit {
+        title,
+        value,
+        hint: Some(Word::HoldMarkToLeave),
+    });
     (body, [KeyWord::Less, KeyWord::Ok, KeyWord::More])
 }
 
@@ -120,11 +151,21 @@ fn what_next(calibrating: &Calibrating, selected: u8) -> Body {
             Deed::Coins => (Word::Coins, Value::Nothing),
             Deed::Repeat => (Word::Repeatability, spread(calibrating.checks.spread(Check::Repeat))),
             Deed::Corners => (Word::Corners, spread(calibrating.checks.spread(Check::Corners))),
-            Deed::Prove => (Word::FinishCalibration, Value::Number(i32::try_from(calibrating.points.len()).unwrap_or(0))),
+            Deed::Prove => (
+                Word::FinishCalibration,
+                Value::Number(i32::try_from(calibrating.points.len()).unwrap_or(0)),
+            ),
         };
-        Item { label: ItemLabel::Word(word), value }
+        Item {
+            label: ItemLabel::Word(word),
+            value,
+        }
     });
-    Body::List(List { title: Word::Calibration, items: items.collect(), selected })
+    Body::List(List {
+        title: Word::Calibration,
+        items: items.collect(),
+        selected,
+    })
 }
 
 /// What the new calibration is worth: of 100 g, in grams.
@@ -133,16 +174,26 @@ fn proven(calibrating: &Calibrating, proof: &Proof) -> Body {
     let mut items = Vec::new();
     let rows = [
         (Word::PerHundredGrams, Some(of_100_g)),
-        (Word::Linearity, (calibrating.points.len() > 2).then_some(Milligrams(proof.largest_residual as i32))),
+        (
+            Word::Linearity,
+            (calibrating.points.len() > 2).then_some(Milligrams(proof.largest_residual as i32)),
+        ),
         (Word::Repeatability, calibrating.checks.spread(Check::Repeat)),
         (Word::Corners, calibrating.checks.spread(Check::Corners)),
     ];
     for (word, value) in rows {
-        let value = value.map_or(Value::Word(Word::NotTried), |value| Value::PlusMinus(value));
+        let value = value.map_or(Value::Word(Word::NotTried), Value::PlusMinus);
         // Four fit.
-        let _ = items.push(Item { label: ItemLabel::Word(word), value });
+        let _ = items.push(Item {
+            label: ItemLabel::Word(word),
+            value,
+        });
     }
-    Body::List(List { title: Word::AcceptCalibration, items, selected: u8::MAX })
+    Body::List(List {
+        title: Word::AcceptCalibration,
+        items,
+        selected: u8::MAX,
+    })
 }
 
 pub(in super::super) fn press(app: &mut App, press: Press, mut calibrating: Calibrating) {
@@ -151,7 +202,11 @@ pub(in super::super) fn press(app: &mut App, press: Press, mut calibrating: Cali
             Press::Short(Key::Zero) => app.page = Page::Pan,
             Press::Short(Key::Mark) => {
                 let Some(level) = app.steady_level() else { return };
-                let point = Point { load: Milligrams::ZERO, u: 0.0, level };
+                let point = Point {
+                    load: Milligrams::ZERO,
+                    u: 0.0,
+                    level,
+                };
                 // The first of eight.
                 let _ = calibrating.points.push(point);
                 app.page = calibrating.at(Stage::WhatNext { selected: 0 });
@@ -175,7 +230,10 @@ pub(in super::super) fn press(app: &mut App, press: Press, mut calibrating: Cali
             Press::Held(Key::Mark) => app.page = calibrating.at(Stage::WhatNext { selected: 0 }),
             Press::Short(Key::Mark) => {
                 // Entered in steps of 0.1 g: half a step either way, rectangular (GUM 4.3.7).
-                let load = Measured { value: Milligrams(grams_tenths.saturating_mul(100)), u: 29.0 };
+                let load = Measured {
+                    value: Milligrams(grams_tenths.saturating_mul(100)),
+                    u: 29.0,
+                };
                 app.page = calibrating.at(Stage::PutOn { load });
             }
             _ => {
@@ -187,14 +245,21 @@ pub(in super::super) fn press(app: &mut App, press: Press, mut calibrating: Cali
         Stage::WhichCoin { selected } => match on_list(press, selected, COINS.len()) {
             OnList::Back => app.page = calibrating.at(Stage::WhatNext { selected: 0 }),
             OnList::Highlight(selected) => app.page = calibrating.at(Stage::WhichCoin { selected }),
-            OnList::Take => app.page = calibrating.at(Stage::HowMany { coin: selected, count: 10 }),
+            OnList::Take => {
+                app.page = calibrating.at(Stage::HowMany {
+                    coin: selected,
+                    count: 10,
+                })
+            }
             OnList::Nothing => {}
         },
         Stage::HowMany { coin, count } => match press {
             Press::Held(Key::Mark) => app.page = calibrating.at(Stage::WhatNext { selected: 0 }),
             Press::Short(Key::Mark) => {
                 if let Some(coin) = COINS.get(usize::from(coin)) {
-                    app.page = calibrating.at(Stage::PutOn { load: coin.times(count) });
+                    app.page = calibrating.at(Stage::PutOn {
+                        load: coin.times(count),
+                    });
                 }
             }
             _ => {
@@ -208,7 +273,11 @@ pub(in super::super) fn press(app: &mut App, press: Press, mut calibrating: Cali
             Press::Short(Key::Mark) => {
                 let Some(level) = app.steady_level() else { return };
                 // Not offered once it is full.
-                let _ = calibrating.points.push(Point { load: load.value, u: load.u, level });
+                let _ = calibrating.points.push(Point {
+                    load: load.value,
+                    u: load.u,
+                    level,
+                });
                 app.page = calibrating.at(Stage::WhatNext { selected: 0 });
             }
             _ => {}

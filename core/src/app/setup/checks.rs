@@ -47,7 +47,11 @@ impl Check {
 impl Checks {
     /// How many placements of this check are done.
     pub(super) fn placed(&self, check: Check) -> u8 {
-        if self.running == Some(check) { u8::try_from(self.placed.len()).unwrap_or(u8::MAX) } else { 0 }
+        if self.running == Some(check) {
+            u8::try_from(self.placed.len()).unwrap_or(u8::MAX)
+        } else {
+            0
+        }
     }
 
     /// Takes a placement; says whether it was the last.

@@ -17,4 +17,3 @@ pub(super) fn stepped(press: Press, value: i32, fast: i32) -> i32 {
         Press::Down(_) | Press::Short(Key::Mark) | Press::Held(Key::Mark) | Press::Again(Key::Mark) => value,
     }
 }
-

@@ -42,9 +42,19 @@ pub(in super::super) fn view(app: &App, stage: YarnStage) -> Shows {
         YarnStage::Which { selected } => {
             let items = YarnLetter::ALL.iter().map(|&yarn| Item {
                 label: ItemLabel::Yarn(yarn),
-                value: app.ledger.last(yarn).map_or(Value::Nothing, |step| Value::Mass(step.weight.net.value)),
+                value: app
+                    .ledger
+                    .last(yarn)
+                    .map_or(Value::Nothing, |step| Value::Mass(step.weight.net.value)),
             });
-            (Body::List(List { title: Word::Yarns, items: items.collect(), selected }), LIST_KEYS)
+            (
+                Body::List(List {
+                    title: Word::Yarns,
+                    items: items.collect(),
+                    selected,
+                }),
+                LIST_KEYS,
+            )
         }
         YarnStage::Known { yarn, selected } => {
             let label = app.ledger.label(yarn);
@@ -53,14 +63,31 @@ pub(in super::super) fn view(app: &App, stage: YarnStage) -> Shows {
                 metres => Value::Quantity(metres.into(), Word::Metres),
             };
             let items = [
-                Item { label: ItemLabel::Word(Word::LengthOf100Grams), value: length },
-                Item { label: ItemLabel::Word(Word::Fibre), value: Value::Word(word(label.fibre)) },
+                Item {
+                    label: ItemLabel::Word(Word::LengthOf100Grams),
+                    value: length,
+                },
+                Item {
+                    label: ItemLabel::Word(Word::Fibre),
+                    value: Value::Word(word(label.fibre)),
+                },
             ];
-            (Body::List(List { title: Word::Yarn, items: items.into_iter().collect(), selected }), LIST_KEYS)
+            (
+                Body::List(List {
+                    title: Word::Yarn,
+                    items: items.into_iter().collect(),
+                    selected,
+                }),
+                LIST_KEYS,
+            )
         }
         YarnStage::Length { metres, .. } => {
             let value = Value::Quantity(metres.into(), Word::Metres);
-            let edit = Edit { title: Word::LengthOf100Grams, value, hint: Some(Word::HoldMarkToLeave) };
+            let edit = Edit {
+                title: Word::LengthOf100Grams,
+                value,
+                hint: Some(Word::HoldMarkToLeave),
+            };
             (Body::Edit(edit), [KeyWord::Less, KeyWord::Ok, KeyWord::More])
         }
     }
@@ -78,15 +105,26 @@ pub(in super::super) fn press(app: &mut App, press: Press, stage: YarnStage) {
             OnList::Nothing => return,
         },
         YarnStage::Known { yarn, selected } => match on_list(press, selected, 2) {
-            OnList::Back => YarnStage::Which { selected: u8::try_from(yarn.index()).unwrap_or(0) },
+            OnList::Back => YarnStage::Which {
+                selected: u8::try_from(yarn.index()).unwrap_or(0),
+            },
             OnList::Highlight(selected) => YarnStage::Known { yarn, selected },
             OnList::Take if selected == 0 => {
                 let known = app.ledger.label(yarn).metres_per_100_g;
-                YarnStage::Length { yarn, metres: if known == 0 { USUAL_METRES } else { known } }
+                YarnStage::Length {
+                    yarn,
+                    metres: if known == 0 { USUAL_METRES } else { known },
+                }
             }
             OnList::Take => {
                 let label = app.ledger.label(yarn);
-                app.note(Record::Yarn { letter: yarn, label: Label { fibre: after(label.fibre), ..label } });
+                app.note(Record::Yarn {
+                    letter: yarn,
+                    label: Label {
+                        fibre: after(label.fibre),
+                        ..label
+                    },
+                });
                 return;
             }
             OnList::Nothing => return,
@@ -94,13 +132,19 @@ pub(in super::super) fn press(app: &mut App, press: Press, stage: YarnStage) {
         YarnStage::Length { yarn, metres } => match press {
             Press::Held(Key::Mark) => YarnStage::Known { yarn, selected: 0 },
             Press::Short(Key::Mark) => {
-                let label = Label { metres_per_100_g: metres, ..app.ledger.label(yarn) };
+                let label = Label {
+                    metres_per_100_g: metres,
+                    ..app.ledger.label(yarn)
+                };
                 app.note(Record::Yarn { letter: yarn, label });
                 YarnStage::Known { yarn, selected: 0 }
             }
             _ => {
                 let metres = stepped(press, metres.into(), 20).clamp(0, MOST_METRES);
-                YarnStage::Length { yarn, metres: u16::try_from(metres).unwrap_or(0) }
+                YarnStage::Length {
+                    yarn,
+                    metres: u16::try_from(metres).unwrap_or(0),
+                }
             }
         },
     };
