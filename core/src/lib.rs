@@ -13,6 +13,7 @@ pub mod journal;
 pub mod ledger;
 pub mod math;
 pub mod measured;
+pub mod run;
 pub mod screen;
 pub mod section;
 pub mod signal;

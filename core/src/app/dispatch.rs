@@ -339,6 +339,10 @@ impl App {
                 self.settings.set(*setting);
                 self.scale.set_unit(self.settings.unit);
             }
+            Record::Condensed { pair, sections } => {
+                self.history
+                    .record(super::needs::condensed_record(&self.ledger, *pair, sections));
+            }
             Record::Started(StartCause::Watchdog | StartCause::Panic(_)) => {
                 self.health.restarts = self.health.restarts.saturating_add(1);
             }

@@ -3,6 +3,7 @@
 use heapless::Vec;
 
 use crate::forecast::{Decitex, MOST_KINDS, MOST_WANTED, PairRecord, Size, Socks, Wanted};
+use crate::journal::SectionUse;
 use crate::ledger::{Ledger, Line, Preset, Purpose, YarnLetter};
 use crate::section::{SectionKind, Sock};
 use crate::units::Milligrams;
@@ -74,6 +75,25 @@ pub(super) fn pair_record(ledger: &Ledger) -> PairRecord {
             .iter()
             .filter(|step| step.purpose == Purpose::Section(place));
         if marks.any(|step| step.doubtful) {
+            record.leave_out(line.kind, line.sock);
+        }
+    }
+    record
+}
+
+/// The same from a pair that is closed and condensed.
+pub(super) fn condensed_record(ledger: &Ledger, pair: u16, sections: &[SectionUse]) -> PairRecord {
+    let mut record = PairRecord::new(pair);
+    for section in sections {
+        let line = section.line;
+        record.add(
+            line.kind,
+            line.construction,
+            size(ledger, line),
+            line.sock,
+            section.used,
+        );
+        if section.doubtful {
             record.leave_out(line.kind, line.sock);
         }
     }

@@ -2,7 +2,7 @@
 
 use super::dispatch::App;
 use super::pages::Page;
-use crate::journal::Record;
+use crate::journal::{Record, condense};
 use crate::ledger::Preset;
 use crate::screen::RefusedWord;
 
@@ -31,6 +31,7 @@ impl App {
             self.note(Record::PairClosed {
                 pair: self.ledger.pair(),
             });
+            self.note(condense(&self.ledger));
         }
         let pair = self.ledger.pair().saturating_add(1);
         self.note(Record::PairBegun {

@@ -70,6 +70,12 @@ impl Sleep {
 }
 
 impl App {
+    /// Nobody has used the scale for a while.
+    #[must_use]
+    pub fn is_idle(&self) -> bool {
+        self.sleep.depth >= Depth::Dimmed
+    }
+
     /// Somebody uses the scale. Says whether this woke the display.
     pub(super) fn touched(&mut self) -> bool {
         let was = self.sleep.depth;

@@ -1,0 +1,154 @@
+//! The loop of both shells: inputs from the board into the application, its effects back onto the board.
+
+use crate::app::{App, Configuration, Effect, Input, Wait};
+use crate::board::{Board, Converter, Screen};
+use crate::journal::{Entry, Journal, JournalFault, Record, Replayed, StartCause};
+use crate::screen::{View, draw};
+use crate::units::{Duration, Instant, Stamp};
+
+/// The application with its journal and its screen: everything but the wires.
+#[derive(Debug)]
+pub struct Device {
+    app: App,
+    journal: Result<Journal, JournalFault>,
+    drawn: Option<View>,
+    sending: bool,
+    look_at: Instant,
+    tidied: bool,
+    panel_again_at: Instant,
+}
+
+impl Device {
+    /// Starts: replays the journal, then weighs.
+    pub fn start<B: Board>(board: &mut B, configuration: Configuration, cause: StartCause) -> Self {
+        let mut app = App::new(configuration);
+        let now = board.now();
+        // Without its journal the scale still weighs; every mark then says that it was not noted.
+        let journal = Journal::open(board.flash(), |replayed| match replayed {
+            Replayed::Entry(entry) => app.handle(now, Input::Replayed(entry)),
+            Replayed::Gap { .. } => app.handle(now, Input::Gap),
+            // It was never confirmed, so nothing is missed.
+            Replayed::Unfinished => {}
+        });
+        app.handle(now, Input::Ready(cause));
+        let mut device = Self {
+            app,
+            journal,
+            drawn: None,
+            sending: false,
+            look_at: now,
+            tidied: false,
+            panel_again_at: now,
+        };
+        device.obey(board, now);
+        device
+    }
+
+    /// One turn of the loop. Never waits; says how long the shell may rest before the next.
+    pub fn step<B: Board>(&mut self, board: &mut B) -> Wait {
+        let now = board.now();
+        let levels = board.levels();
+        self.tell(board, now, Input::Keys(levels));
+        if self.app.wait().for_samples {
+            match board.converter().read(now) {
+                Ok(sample) => self.tell(board, now, Input::Sample(Ok(sample))),
+                Err(nb::Error::Other(fault)) => self.tell(board, now, Input::Sample(Err(fault))),
+                Err(nb::Error::WouldBlock) => {}
+            }
+        }
+        if now >= self.look_at {
+            self.look_at = now + LOOK_EVERY;
+            if let Some(supply) = board.supply() {
+                self.tell(board, now, Input::Supply(supply));
+            }
+            if let Some(climate) = board.climate() {
+                self.tell(board, now, Input::Climate(climate));
+            }
+        }
+        self.tidy(board);
+        self.show(board, now);
+        let wait = self.app.wait();
+        let until = if self.sending {
+            now
+        } else {
+            wait.until.min(self.look_at)
+        };
+        Wait { until, ..wait }
+    }
+
+    /// The application, to look at.
+    #[must_use]
+    pub const fn app(&self) -> &App {
+        &self.app
+    }
+
+    /// The journal, to look at.
+    #[must_use]
+    pub fn journal(&self) -> Option<&Journal> {
+        self.journal.as_ref().ok()
+    }
+
+    fn tell<B: Board>(&mut self, board: &mut B, now: Instant, input: Input<'_>) {
+        self.app.handle(now, input);
+        self.obey(board, now);
+    }
+
+    /// Does what the application asks for, and tells it how that went, until it asks for nothing more.
+    fn obey<B: Board>(&mut self, board: &mut B, now: Instant) {
+        while let Some(effect) = self.app.poll() {
+            match effect {
+                Effect::Append(record) => {
+                    let at = self.app.stamp();
+                    let noted = self.append(board, at, record);
+                    self.app
+                        .handle(now, Input::Appended(noted.as_ref().map_err(|&fault| fault)));
+                }
+                Effect::Beep(tone) => board.beep(tone),
+                Effect::Brightness(level) => board.screen().brightness(level),
+                Effect::ConverterPower(on) => board.converter().power(on),
+            }
+        }
+    }
+
+    fn append<B: Board>(&mut self, board: &mut B, at: Stamp, record: Record) -> Result<Entry, JournalFault> {
+        let journal = self.journal.as_mut().map_err(|fault| *fault)?;
+        journal.append(board.flash(), at, record)
+    }
+
+    /// Erases ahead while nobody waits: an erase can take a good part of a second.
+    fn tidy<B: Board>(&mut self, board: &mut B) {
+        let idle = self.app.is_idle();
+        if idle && !self.tidied {
+            // What fails here is tried again, and reported, by the append that needs it.
+            let _ = self.journal.as_mut().map(|journal| journal.tidy(board.flash()));
+        }
+        self.tidied = idle;
+    }
+
+    /// Draws a new view, and sends it slice by slice; a panel that does not answer is tried again a second later.
+    fn show<B: Board>(&mut self, board: &mut B, now: Instant) {
+        if !self.sending {
+            let view = self.app.view();
+            if self.drawn.as_ref() == Some(&view) || now < self.panel_again_at {
+                return;
+            }
+            // Drawing into memory cannot fail.
+            let Ok(_) = draw(&view, board.screen());
+            board.screen().begin();
+            self.drawn = Some(view);
+            self.sending = true;
+        }
+        match board.screen().flush() {
+            Ok(()) => self.sending = false,
+            Err(nb::Error::WouldBlock) => {}
+            Err(nb::Error::Other(_)) => {
+                self.sending = false;
+                self.drawn = None;
+                self.panel_again_at = now + LOOK_EVERY;
+            }
+        }
+    }
+}
+
+/// The supply and the air are looked at this often, and a silent panel tried again.
+const LOOK_EVERY: Duration = Duration::from_secs(1);
