@@ -1,6 +1,7 @@
 //! What is said once the journal has taken a record. Nothing is shown as noted before.
 
 use super::dispatch::App;
+use super::pages::Page;
 use crate::board::Tone;
 use crate::journal::{Entry, JournalFault, Record, Sequence};
 use crate::ledger::{Purpose, YarnLetter};
@@ -38,6 +39,8 @@ impl App {
                     self.show(Notice::Skipped { line });
                 }
             }
+            // On a new device the plan comes next.
+            Record::Calibrated(_) if !self.ledger.is_open() => self.page = Page::Presets { selected: 0 },
             Record::Bowl { number, mass } => self.show(Notice::BowlNoted {
                 number: *number,
                 mass: *mass,

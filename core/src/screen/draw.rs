@@ -71,6 +71,8 @@ impl KeyWord {
             Self::Ok => Word::Ok,
             Self::Skip => Word::Skip,
             Self::Take => Word::Take,
+            Self::Calibrate => Word::Calibrate,
+            Self::Plan => Word::Plan,
             Self::Accept => Word::Accept,
             Self::Yarn => Word::Yarn,
         })

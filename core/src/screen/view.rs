@@ -517,6 +517,10 @@ pub enum KeyWord {
     Skip,
     /// Take the reading.
     Take,
+    /// Begin a calibration.
+    Calibrate,
+    /// Choose a plan.
+    Plan,
     /// Accept the new calibration.
     Accept,
     /// The next yarn's answer.

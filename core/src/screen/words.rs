@@ -83,6 +83,7 @@ words! {
     PutLeftoverOn "Put a leftover on" "Rest auflegen"
     Halve "Halve a cake" "Knäuel teilen"
     // set-up
+    Calibrate "calibrate" "kalibrieren"
     Yarns "Yarns" "Garne"
     Yarn "Yarn" "Garn"
     LengthOf100Grams "100 g are" "100 g sind"

@@ -3,78 +3,56 @@
 use super::super::dispatch::App;
 use super::super::keys::{Key, Press};
 use super::super::marking::EMPTY_BELOW;
+use super::super::setup::calibrating::Calibrating;
 use super::{Page, Shows};
 use crate::ledger::{Finding, recognise};
+use crate::measured::Measured;
 use crate::screen::{Body, FaultWord, KeyWord, Pan, RefusedWord};
 use crate::signal::SensorFault;
 use crate::units::Milligrams;
-use crate::weighing::{Condition, Indication};
+use crate::weighing::{Condition, Indication, Readout};
 
 pub(super) fn view(app: &App) -> Shows {
     let readout = app.scale.readout();
-    if let Some(fault) = fault_word(app, readout.condition) {
-        return (Body::Fault(fault), [KeyWord::Nothing, KeyWord::Nothing, KeyWord::Next]);
+    let fault = fault_word(app, readout.condition);
+    let mark = mark_means(app, fault);
+    if let Some(fault) = fault {
+        return (Body::Fault(fault), [KeyWord::Nothing, mark.word(), KeyWord::Next]);
     }
-    let line = app.cursor();
-    let section = line.and_then(|line| app.ledger.plan().line(line));
-    let yarn = section.map(|section| {
-        let last = app.ledger.last(section.yarn).map(|step| step.weight.net.value);
-        (section.yarn, last)
-    });
-    let net = readout
-        .steady
-        .map(|load| app.net(app.scale.gross(&load), app.bowls.in_use()));
-    let empty = readout.gross.is_none_or(|gross| gross.value.abs() < EMPTY_BELOW);
-    let is_section = |line, net| {
-        matches!(
-            recognise(&app.ledger, line, net, app.expected(line)),
-            Some(Finding::Section(..))
-        )
-    };
-    let on_pan = line.zip(net).filter(|&(line, net)| !empty && is_section(line, net));
-    let used = section
-        .zip(on_pan)
-        .and_then(|(section, (_, net))| app.ledger.last(section.yarn).map(|last| last.weight.net.minus(net)));
-    let weighs_in = section.is_some_and(|section| app.ledger.last(section.yarn).is_none());
-    let shown = if readout.empty {
-        // Without its bowl the empty pan would read less than nothing.
-        readout
-            .gross
-            .map(|gross| Indication::rounded(gross.value, app.settings.unit))
-    } else {
-        readout.shown
-    };
+    let section = app.cursor().and_then(|line| app.ledger.plan().line(line));
+    let last = section
+        .and_then(|section| app.ledger.last(section.yarn))
+        .map(|step| step.weight.net);
+    let on_pan = section_on_pan(app);
     let body = Pan {
-        shown,
+        shown: shown(app, &readout),
         steady: readout.steady.is_some(),
         bowl: app.bowls.in_use(),
-        yarn,
+        yarn: section.map(|section| (section.yarn, last.map(|last| last.value))),
         section,
-        used,
+        used: last.zip(on_pan).map(|(last, net)| last.minus(net)),
         metres: section
-            .zip(net)
-            .filter(|_| used.is_some())
+            .zip(on_pan)
             .and_then(|(section, net)| metres(app, section.yarn, net.value)),
         mark_waits: app.marking.waits(),
         empty: readout.empty,
     };
-    let zero = if readout.empty || empty {
-        KeyWord::Zero
-    } else {
+    let zero = if is_loaded(&readout) {
         KeyWord::Bowl
+    } else {
+        KeyWord::Zero
     };
-    let mark = match section {
-        None => KeyWord::Nothing,
-        Some(_) if weighs_in => KeyWord::WeighIn,
-        Some(_) => KeyWord::Mark,
-    };
-    (Body::Pan(body), [zero, mark, KeyWord::Next])
+    (Body::Pan(body), [zero, mark.word(), KeyWord::Next])
 }
 
 pub(super) fn press(app: &mut App, press: Press) {
     match press {
         Press::Short(Key::Zero) => zero_or_bowl(app),
-        Press::Short(Key::Mark) => app.mark(),
+        Press::Short(Key::Mark) => match mark_means(app, fault_word(app, app.scale.readout().condition)) {
+            MarkMeans::Calibrate => app.page = Page::Calibrate(Calibrating::new()),
+            MarkMeans::ChoosePlan => app.page = Page::Presets { selected: 0 },
+            MarkMeans::Nothing | MarkMeans::WeighIn | MarkMeans::Boundary => app.mark(),
+        },
         Press::Held(Key::Mark) => app.undo(),
         Press::Short(Key::Next) => app.page = Page::Used { top: 0 },
         Press::Held(Key::Zero) => super::bowls::open(app),
@@ -83,10 +61,70 @@ pub(super) fn press(app: &mut App, press: Press) {
     }
 }
 
+/// What MARK does on the home page. On a new device it leads, step by step, to the first mark.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum MarkMeans {
+    Nothing,
+    Calibrate,
+    ChoosePlan,
+    WeighIn,
+    Boundary,
+}
+
+impl MarkMeans {
+    const fn word(self) -> KeyWord {
+        match self {
+            Self::Nothing => KeyWord::Nothing,
+            Self::Calibrate => KeyWord::Calibrate,
+            Self::ChoosePlan => KeyWord::Plan,
+            Self::WeighIn => KeyWord::WeighIn,
+            Self::Boundary => KeyWord::Mark,
+        }
+    }
+}
+
+fn mark_means(app: &App, fault: Option<FaultWord>) -> MarkMeans {
+    match fault {
+        Some(FaultWord::Uncalibrated) => return MarkMeans::Calibrate,
+        Some(_) => return MarkMeans::Nothing,
+        None => {}
+    }
+    if !app.ledger.is_open() {
+        return MarkMeans::ChoosePlan;
+    }
+    match app.cursor().and_then(|line| app.ledger.plan().line(line)) {
+        None => MarkMeans::ChoosePlan,
+        Some(section) if app.ledger.last(section.yarn).is_none() => MarkMeans::WeighIn,
+        Some(_) => MarkMeans::Boundary,
+    }
+}
+
+/// The net weight on the pan, if it can be the planned yarn after a part of its section.
+fn section_on_pan(app: &App) -> Option<Measured> {
+    let line = app.cursor()?;
+    let load = app.scale.readout().steady?;
+    let gross = app.scale.gross(&load);
+    let net = app.net(gross, app.bowls.in_use());
+    let finding = recognise(&app.ledger, line, net, app.expected(line))?;
+    (gross.value >= EMPTY_BELOW && matches!(finding, Finding::Section(..))).then_some(net)
+}
+
+/// The number on the display. Without its bowl the empty pan would read less than nothing: it reads 0.
+fn shown(app: &App, readout: &Readout) -> Option<Indication> {
+    if readout.empty && app.bowls.in_use().is_some() {
+        return readout
+            .gross
+            .map(|gross| Indication::rounded(gross.value, app.settings.unit));
+    }
+    readout.shown
+}
+
+fn is_loaded(readout: &Readout) -> bool {
+    !readout.empty && readout.gross.is_some_and(|gross| gross.value.abs() >= EMPTY_BELOW)
+}
+
 fn zero_or_bowl(app: &mut App) {
-    let readout = app.scale.readout();
-    let loaded = readout.gross.is_some_and(|gross| gross.value.abs() >= EMPTY_BELOW);
-    if loaded && !readout.empty {
+    if is_loaded(&app.scale.readout()) {
         super::bowls::open(app);
     } else if app.scale.zero() {
         app.show(crate::screen::Notice::ZeroSet);
