@@ -9,8 +9,10 @@ use rp2040_hal::gpio::bank0::{Gpio2, Gpio3};
 use rp2040_hal::gpio::{FunctionSioInput, FunctionSioOutput, Interrupt as Edge, Pin, PullDown, PullUp};
 use rp2040_hal::usb::UsbBus;
 use usb_device::bus::UsbBusAllocator;
+use yarn_scale_core::app::Wait;
 use yarn_scale_core::board::{Board, Climate, Levels, Tone};
 use yarn_scale_core::converter::Hx711;
+use yarn_scale_core::journal::StartCause;
 use yarn_scale_core::units::{Duration, Instant, Millivolts};
 use yarn_scale_firmware::humidity::Humidity;
 use yarn_scale_firmware::panel::Panel;
@@ -22,9 +24,10 @@ use crate::flash::Flash;
 use crate::guard::InterruptsOff;
 use crate::keys::Keys;
 use crate::rest::Rest;
+use crate::stop;
 use crate::supply::Supply;
 use crate::usb::Usb;
-use crate::watchdog::{Guardian, Reset};
+use crate::watchdog::Guardian;
 
 /// The converter on its wires.
 pub(crate) type LoadCell =
@@ -38,7 +41,7 @@ pub(crate) struct Wires {
     pub(crate) rest: Rest,
     pub(crate) guardian: Guardian,
     pub(crate) timer: Timer,
-    pub(crate) reset: Reset,
+    pub(crate) cause: StartCause,
 }
 
 /// The yarn scale's board.
@@ -49,7 +52,7 @@ pub(crate) struct Pico<'a> {
     humidity: Humidity<RefCellDevice<'a, Bus>>,
     usb: Usb<'a>,
     flash: Flash<'a>,
-    panel_tended: Instant,
+    tend_panel_at: Instant,
 }
 
 impl<'a> Pico<'a> {
@@ -67,34 +70,58 @@ impl<'a> Pico<'a> {
             humidity: Humidity::new(RefCellDevice::new(bus), pins::HUMIDITY_ADDRESS),
             usb: Usb::new(usb),
             flash: Flash::new(supply),
-            panel_tended: Instant(0),
+            tend_panel_at: Instant(0),
         }
     }
 
-    /// Sleeps for at most `span`, unless something happens before; sees to what needs seeing to whatever the core does.
-    pub(crate) fn rest(&mut self, span: Duration) {
+    /// Sleeps as long as the core allows, unless something happens before; sees to what needs seeing to whatever the core does.
+    pub(crate) fn rest(&mut self, wait: Wait) {
         self.wires.guardian.feed();
+        self.usb.poll();
         let now = self.now();
-        if now.since(self.panel_tended) >= PANEL_TENDED_EVERY && !self.panel.sending() {
-            self.panel_tended = now;
+        if now >= self.tend_panel_at && !self.panel.sending() {
+            self.tend_panel_at = now + PANEL_TENDED_EVERY;
             // One that does not answer is tried again next time.
             let _ = self.panel.tend();
         }
-        self.usb.poll();
-        let listens = self.listen_to_converter();
-        let tone_ends = self.wires.buzzer.tend(now).map_or(LONGEST_SLEEP, |end| end.since(now));
-        let longest = if listens { LONGEST_SLEEP } else { BLIND_SLEEP };
-        self.wires.rest.sleep(span.min(tone_ends).min(longest));
+        let mut until = wait.until.min(now + LONGEST_SLEEP);
+        if let Some(end) = self.wires.buzzer.tend(now) {
+            until = until.min(end);
+        }
+        let press_ends = self.wires.keys.passed_on_until();
+        if press_ends > now {
+            until = until.min(press_ends);
+        }
+        if !self.listen_to_converter(wait.for_samples) {
+            until = until.min(now + BLIND_SLEEP);
+        }
+        self.wires.rest.sleep(until.since(now));
         let now = self.now();
         self.wires.keys.attend(now);
     }
 
-    /// Lets the converter's data line end the sleep by going low; one that is low already cannot.
-    fn listen_to_converter(&mut self) -> bool {
+    /// Why the program started; a code that the last run has left is shown for a while first, should this run get no further.
+    pub(crate) fn cause_of_start(&mut self) -> StartCause {
+        if let StartCause::Panic(code) = self.wires.cause {
+            stop::show(&mut self.panel, code);
+            let until = self.now() + CODE_SHOWN;
+            while self.now() < until {
+                self.rest(Wait {
+                    until,
+                    for_samples: false,
+                });
+            }
+        }
+        self.wires.cause
+    }
+
+    /// Lets the converter's data line end the sleep by going low, where that is `wanted`; says whether it can, for one that is
+    /// low already cannot.
+    fn listen_to_converter(&mut self, wanted: bool) -> bool {
         let data = self.wires.converter.data();
         let high = data.as_input().is_high().unwrap_or(true);
-        data.set_interrupt_enabled(Edge::LevelLow, high);
-        high
+        data.set_interrupt_enabled(Edge::LevelLow, wanted && high);
+        high || !wanted
     }
 }
 
@@ -146,6 +173,9 @@ impl<'a> Board for Pico<'a> {
 
 /// How often a panel is looked after.
 const PANEL_TENDED_EVERY: Duration = Duration::from_secs(1);
+
+/// How long the code of a panic is shown before the scale goes on.
+const CODE_SHOWN: Duration = Duration::from_secs(3);
 
 /// So that the watchdog is fed in time.
 const LONGEST_SLEEP: Duration = Duration::from_secs(2);

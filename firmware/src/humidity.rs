@@ -1,7 +1,7 @@
-//! SHT4x humidity sensor over any I2C, found by itself, never waited for.
+//! `SHT4x` humidity sensor over any I2C, found by itself, never waited for.
 //!
 //! One command starts a measurement, 8.3 ms later at most six bytes can be read: temperature and humidity, each with its own
-//! check byte (SHT4x data sheet, "Communication and Operation"). A measurement a minute is far more than yarn can follow.
+//! check byte (`SHT4x` data sheet, "Communication and Operation"). A measurement a minute is far more than yarn can follow.
 
 use embedded_hal::i2c::I2c;
 use yarn_scale_core::board::Climate;

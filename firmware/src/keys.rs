@@ -35,6 +35,11 @@ impl Keys {
         self.attended = now;
     }
 
+    /// Until when an unseen press is passed on: its end is no edge of the pin, so the core must be awake then.
+    pub(crate) fn passed_on_until(&self) -> Instant {
+        self.zero.until.max(self.mark.until).max(self.next.until)
+    }
+
     /// The levels at `now`, with the presses that nobody could see.
     pub(crate) fn levels(&mut self, now: Instant) -> Levels {
         let absent = now.since(self.attended) > NOTICED;

@@ -10,12 +10,12 @@ mod guard;
 mod keys;
 mod rest;
 mod setup;
+mod stop;
 mod supply;
 mod usb;
 mod watchdog;
 
 use core::cell::RefCell;
-use core::panic::PanicInfo;
 
 use embedded_graphics::Drawable;
 use embedded_graphics::mono_font::MonoTextStyle;
@@ -23,6 +23,7 @@ use embedded_graphics::mono_font::ascii::{FONT_6X10, FONT_10X20};
 use embedded_graphics::pixelcolor::BinaryColor;
 use embedded_graphics::prelude::*;
 use embedded_graphics::text::Text;
+use yarn_scale_core::app::Wait;
 use yarn_scale_core::board::{Board, Converter, Link, Screen};
 use yarn_scale_core::units::Duration;
 
@@ -32,6 +33,7 @@ fn main() -> ! {
     let bus = RefCell::new(parts.bus);
     let supply = RefCell::new(parts.supply);
     let mut board = board::Pico::new(parts.rest, &bus, &supply, &parts.usb);
+    let _ = board.cause_of_start();
     let mut counts = 0;
     let mut presses = [0u8; 3];
     let mut last = [false; 3];
@@ -71,7 +73,11 @@ fn main() -> ! {
         }
         board.screen().begin();
         while matches!(board.screen().flush(), Err(nb::Error::WouldBlock)) {}
-        board.rest(Duration(100));
+        let until = board.now() + Duration(100);
+        board.rest(Wait {
+            until,
+            for_samples: true,
+        });
     }
 }
 
@@ -91,9 +97,4 @@ fn decimal(value: i32, digits: &mut [u8; 12]) -> &str {
         digits[at] = b'-';
     }
     core::str::from_utf8(&digits[at..]).unwrap_or("?")
-}
-
-#[panic_handler]
-fn panic(_: &PanicInfo<'_>) -> ! {
-    rp2040_hal::reset()
 }

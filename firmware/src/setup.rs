@@ -1,7 +1,6 @@
 //! Clocks, pins and peripherals, from reset to a state in which [`crate::board::Pico`] can be put together.
 
 use rp2040_hal::clocks::init_clocks_and_plls;
-use rp2040_hal::fugit::ExtU32;
 use rp2040_hal::gpio::Pins;
 use rp2040_hal::pac::Peripherals;
 use rp2040_hal::usb::UsbBus;
@@ -16,8 +15,9 @@ use crate::buzzer::Buzzer;
 use crate::guard::InterruptsOff;
 use crate::keys::Keys;
 use crate::rest::Rest;
+use crate::stop::cause_of_start;
 use crate::supply::Supply;
-use crate::watchdog::{Guardian, PERIOD_MS, cause_of_reset};
+use crate::watchdog::Guardian;
 
 /// Everything that was set up, still apart.
 pub(crate) struct Parts {
@@ -38,10 +38,9 @@ pub(crate) static BOOT2: [u8; 256] = rp2040_boot2::BOOT_LOADER_W25Q080;
 /// If the crystal's clocks cannot be set up or it is called twice; neither leaves anything to go on with.
 pub(crate) fn parts() -> Parts {
     let mut chip = Peripherals::take().expect("setup runs once");
-    let reset = cause_of_reset(&chip.WATCHDOG);
+    let cause = cause_of_start(&chip.WATCHDOG);
     let mut watchdog = Watchdog::new(chip.WATCHDOG);
-    watchdog.start(PERIOD_MS.millis());
-    let clocks = init_clocks_and_plls(
+    let Ok(clocks) = init_clocks_and_plls(
         CRYSTAL_HZ,
         chip.XOSC,
         chip.CLOCKS,
@@ -49,9 +48,9 @@ pub(crate) fn parts() -> Parts {
         chip.PLL_USB,
         &mut chip.RESETS,
         &mut watchdog,
-    )
-    .ok()
-    .expect("the crystal runs");
+    ) else {
+        panic!("the crystal does not run");
+    };
 
     let mut timer = Timer::new(chip.TIMER, &mut chip.RESETS, &clocks);
     let alarm = timer.alarm_0().expect("setup runs once");
@@ -97,7 +96,7 @@ pub(crate) fn parts() -> Parts {
             rest: Rest::new(alarm),
             guardian: Guardian::new(watchdog),
             timer,
-            reset,
+            cause,
         },
     }
 }

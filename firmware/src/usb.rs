@@ -4,7 +4,6 @@
 //! not acknowledged, and the computer sends it again.
 
 use rp2040_hal::usb::UsbBus;
-use usb_device::UsbError;
 use usb_device::bus::UsbBusAllocator;
 use usb_device::device::{StringDescriptors, UsbDevice, UsbDeviceBuilder, UsbVidPid};
 use usbd_serial::{SerialPort, USB_CLASS_CDC};
@@ -44,14 +43,11 @@ impl<'a> Usb<'a> {
 impl Link for Usb<'_> {
     fn read(&mut self, into: &mut [u8]) -> usize {
         self.poll();
-        self.port.read(into).unwrap_or(0)
+        self.port.read(into).unwrap_or_default()
     }
 
     fn write(&mut self, bytes: &[u8]) -> usize {
-        let taken = match self.port.write(bytes) {
-            Ok(taken) => taken,
-            Err(UsbError::WouldBlock | _) => 0,
-        };
+        let taken = self.port.write(bytes).unwrap_or_default();
         self.poll();
         taken
     }

@@ -1,17 +1,15 @@
-//! The watchdog, and what it remembers over a reset.
+//! The watchdog: a loop that hangs is restarted.
 
 use rp2040_hal::Watchdog;
-use rp2040_hal::pac::WATCHDOG;
-
-/// Time after which a hang is reset, ms: far above the slowest flash erase (400 ms), far below a knitter's patience.
-pub(crate) const PERIOD_MS: u32 = 5_000;
+use rp2040_hal::fugit::MicrosDurationU32;
 
 /// The running watchdog.
 pub(crate) struct Guardian(Watchdog);
 
 impl Guardian {
-    /// Takes over a watchdog that has been started.
-    pub(crate) const fn new(watchdog: Watchdog) -> Self {
+    /// Starts the watchdog; from now on it wants to be fed.
+    pub(crate) fn new(mut watchdog: Watchdog) -> Self {
+        watchdog.start(PERIOD);
         Self(watchdog)
     }
 
@@ -21,21 +19,5 @@ impl Guardian {
     }
 }
 
-/// Why the program starts.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Reset {
-    /// Power has come.
-    PowerOn,
-    /// The watchdog found a hang.
-    Watchdog,
-}
-
-/// Reads why the chip was last reset.
-pub(crate) fn cause_of_reset(watchdog: &WATCHDOG) -> Reset {
-    let reason = watchdog.reason().read();
-    if reason.timer().bit_is_set() {
-        Reset::Watchdog
-    } else {
-        Reset::PowerOn
-    }
-}
+/// Time after which a hang is ended: far above the slowest flash erase (400 ms), far below anybody's patience.
+const PERIOD: MicrosDurationU32 = MicrosDurationU32::secs(5);
