@@ -6,6 +6,7 @@ pub mod flash;
 pub mod knitters;
 pub mod lines;
 pub mod measure;
+pub mod panel;
 pub mod replay;
 pub mod trace;
 pub mod world;
