@@ -7,6 +7,7 @@ use clap::{Parser, Subcommand};
 use crate::failure::Failure;
 use crate::knitters::{self, KnittersArgs};
 use crate::measure::command::{self, MeasureArgs};
+use crate::replay::Replay;
 
 /// A standalone yarn scale on the desk: the device's own program in a terminal.
 #[derive(Debug, Parser)]
@@ -22,6 +23,7 @@ enum Command {
     Knitters(KnittersArgs),
     /// Measures the estimator on simulated recordings.
     Measure(MeasureArgs),
+    Replay(Replay),
 }
 
 /// Runs the command line of this process.
@@ -38,5 +40,6 @@ fn dispatch(arguments: Arguments) -> Result<(), Failure> {
         None => Err(Failure::Here("the desk needs a terminal".to_owned())),
         Some(Command::Knitters(args)) => knitters::run(&args),
         Some(Command::Measure(arguments)) => command::run(&arguments),
+        Some(Command::Replay(replay)) => replay.run(std::io::stdout().lock()),
     }
 }

@@ -2,8 +2,10 @@
 
 pub mod cli;
 pub mod failure;
+pub mod fingers;
 pub mod flash;
 pub mod knitters;
+
 pub mod lines;
 pub mod measure;
 pub mod panel;

@@ -89,7 +89,7 @@ fn a_bad_trace_is_refused_with_its_line() {
         ("t_ms,raw\n0,1\n\n5,1\n", "some.csv:3: empty line"),
         (
             "t_ms,raw\n999999999999999999,1\n",
-            "some.csv:2: t_ms 999999999999999999 is more than ten years",
+            "some.csv:2: t_ms 999999999999999999 is more than a year",
         ),
         (
             "t_ms,raw\n99999999999999999999,1\n",
@@ -156,7 +156,7 @@ fn a_bad_calibration_is_refused_with_its_line() {
             "0",
             "0",
             "",
-            "2: counts_per_g 0 is not between 10 and 800000 in magnitude",
+            "2: counts_per_g 0 is not between 10 and 100000 in magnitude",
         ),
         ("0", "NaN", "", "2: expected value"),
         ("0", "1e999", "", "2: number out of range"),

@@ -105,7 +105,7 @@ fn line_of(text: &str, key: &str) -> u64 {
 
 /// Longest file, bytes.
 const MOST: u64 = 65_536;
-/// Counts a gram that a scale for yarn can have: below, a tenth of a gram is less than a count; above, 10 g overflow it.
-const SPAN: std::ops::RangeInclusive<f64> = 10.0..=800_000.0;
+/// Counts a gram that the core takes for a scale's: below, a tenth of a gram is a count; above, 84 g fill the converter.
+const SPAN: std::ops::RangeInclusive<f64> = 10.0..=100_000.0;
 /// Capacities that the core's milligrams can hold with room for overload, g.
 const CAPACITY: std::ops::RangeInclusive<f64> = 1.0..=2_000.0;

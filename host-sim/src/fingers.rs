@@ -1,0 +1,69 @@
+//! Fingers on the three keys: presses, one after the other, as levels over time.
+
+use std::collections::VecDeque;
+
+use yarn_scale_core::app::{DEBOUNCE, HOLD, Key};
+use yarn_scale_core::board::Levels;
+use yarn_scale_core::units::{Duration, Instant};
+
+/// What the fingers do now and will do next.
+#[derive(Clone, Debug, Default)]
+pub struct Fingers {
+    changes: VecDeque<(Instant, Levels)>,
+    levels: Levels,
+    free_at: Instant,
+}
+
+impl Fingers {
+    /// Presses a key shortly, at `at` or as soon as the fingers are free.
+    pub fn press(&mut self, key: Key, at: Instant) {
+        self.down_for(key, at, SHORT);
+    }
+
+    /// Presses a key until it counts as held.
+    pub fn hold(&mut self, key: Key, at: Instant) {
+        self.down_for(key, at, Duration(HOLD.0 + SHORT.0));
+    }
+
+    /// Presses a key for `time`.
+    pub fn down_for(&mut self, key: Key, at: Instant, time: Duration) {
+        let from = at.max(self.free_at);
+        let until = from + time;
+        let levels = Levels {
+            zero: key == Key::Zero,
+            mark: key == Key::Mark,
+            next: key == Key::Next,
+        };
+        self.changes.push_back((from, levels));
+        self.changes.push_back((until, Levels::default()));
+        self.free_at = until + GAP;
+    }
+
+    /// The levels at `now`, which does not go back.
+    pub fn levels(&mut self, now: Instant) -> Levels {
+        while let Some(&(at, levels)) = self.changes.front()
+            && at <= now
+        {
+            self.levels = levels;
+            self.changes.pop_front();
+        }
+        self.levels
+    }
+
+    /// When a level changes next.
+    #[must_use]
+    pub fn next_change(&self) -> Option<Instant> {
+        self.changes.front().map(|&(at, _)| at)
+    }
+
+    /// When the last press is over and debounced.
+    #[must_use]
+    pub fn free_at(&self) -> Instant {
+        self.free_at
+    }
+}
+
+/// A short press.
+const SHORT: Duration = Duration(100);
+/// Between two presses: long enough for the contact to be believed open.
+const GAP: Duration = Duration(3 * DEBOUNCE.0);
