@@ -69,6 +69,7 @@ impl<W: Write> Session<W> {
             rate: recorded.rate,
             calibration,
             calibrated: true,
+            version: env!("CARGO_PKG_VERSION"),
         };
         let mut session = Self {
             app: App::new(configuration),
