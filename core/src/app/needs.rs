@@ -4,7 +4,7 @@ use heapless::Vec;
 
 use crate::forecast::{Decitex, MOST_KINDS, MOST_WANTED, PairRecord, Size, Socks, Wanted};
 use crate::journal::SectionUse;
-use crate::ledger::{Ledger, Line, Preset, Purpose, YarnLetter};
+use crate::ledger::{Ledger, Line, Order, Preset, Purpose, YarnLetter};
 use crate::section::{SectionKind, Sock};
 use crate::units::Milligrams;
 
@@ -45,7 +45,7 @@ pub(super) fn wanted(ledger: &Ledger, yarn: YarnLetter, begun: Option<Begun>) ->
 
 /// The sections that a leftover could go into: those often worked in contrast, as the plan has them, or as usual.
 pub(super) fn contrast_sections(ledger: &Ledger) -> Vec<Wanted, MOST_KINDS> {
-    let usual = Preset::ContrastCuffsHeelsToes.lines();
+    let usual = Preset::ContrastCuffsHeelsToes.lines(Order::OneAfterTheOther);
     let lines = if ledger.plan().lines.is_empty() {
         &usual
     } else {

@@ -3,7 +3,7 @@
 use super::dispatch::App;
 use super::pages::Page;
 use crate::journal::{Record, condense};
-use crate::ledger::Preset;
+use crate::ledger::{Order, Preset};
 use crate::screen::RefusedWord;
 
 impl App {
@@ -26,7 +26,7 @@ impl App {
     }
 
     /// Begins the next pair; a running one is closed first.
-    pub(super) fn begin_pair(&mut self, preset: Preset) {
+    pub(super) fn begin_pair(&mut self, preset: Preset, order: Order) {
         if self.ledger.is_open() {
             self.note(Record::PairClosed {
                 pair: self.ledger.pair(),
@@ -36,7 +36,7 @@ impl App {
         let pair = self.ledger.pair().saturating_add(1);
         self.note(Record::PairBegun {
             pair,
-            lines: preset.lines(),
+            lines: preset.lines(order),
         });
         self.chosen_line = None;
         self.page = Page::Pan;

@@ -14,7 +14,7 @@ mod yarn;
 
 pub use apply::{ApplyFault, Ledger};
 pub use plan::{Line, MAX_LINES, Plan};
-pub use presets::Preset;
+pub use presets::{Order, Preset, usual_construction};
 pub use recognition::{Finding, recognise};
 pub use step::{MAX_STEPS, Purpose, Step};
 pub use table::Account;

@@ -20,6 +20,22 @@ pub enum Preset {
     ContrastToeUp,
 }
 
+/// In which order the socks are knitted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Order {
+    /// Sock 1, then sock 2.
+    OneAfterTheOther,
+    /// Both together, section by section.
+    TwoAtATime,
+    /// Only one.
+    OneSock,
+}
+
+impl Order {
+    /// All orders, as listed.
+    pub const ALL: [Self; 3] = [Self::OneAfterTheOther, Self::TwoAtATime, Self::OneSock];
+}
+
 impl Preset {
     /// All presets, as listed.
     pub const ALL: [Self; 5] = [
@@ -30,21 +46,28 @@ impl Preset {
         Self::OneYarnToeUp,
     ];
 
-    /// The lines of both socks, one after the other.
+    /// The lines of the pair in knitting order.
     #[must_use]
-    pub fn lines(self) -> Vec<Line, MAX_LINES> {
-        let order = if self.is_toe_up() { TOE_UP } else { CUFF_DOWN };
-        let socks = [Sock::First, Sock::Second].into_iter();
-        let lines = socks.flat_map(|sock| order.into_iter().map(move |kind| (sock, kind)));
-        lines
-            .map(|(sock, kind)| Line {
-                kind,
-                sock,
-                yarn: self.yarn(kind),
-                construction: usual(kind),
-                stitches: 0,
-            })
-            .collect()
+    pub fn lines(self, order: Order) -> Vec<Line, MAX_LINES> {
+        let kinds = if self.is_toe_up() { TOE_UP } else { CUFF_DOWN };
+        let line = |sock, kind| Line {
+            kind,
+            sock,
+            yarn: self.yarn(kind),
+            construction: usual_construction(kind),
+            stitches: 0,
+        };
+        let one = move |sock| kinds.into_iter().map(move |kind| line(sock, kind));
+        match order {
+            Order::OneAfterTheOther => one(Sock::First).chain(one(Sock::Second)).collect(),
+            Order::OneSock => one(Sock::First).collect(),
+            Order::TwoAtATime => {
+                let both = kinds
+                    .into_iter()
+                    .flat_map(|kind| [line(Sock::First, kind), line(Sock::Second, kind)]);
+                both.collect()
+            }
+        }
     }
 
     const fn is_toe_up(self) -> bool {
@@ -62,7 +85,8 @@ impl Preset {
 }
 
 /// How a section is usually worked (common practice, no source).
-const fn usual(kind: SectionKind) -> Construction {
+#[must_use]
+pub const fn usual_construction(kind: SectionKind) -> Construction {
     match kind {
         SectionKind::Cuff => Construction::Ribbed(Ribbing::TwoByTwo),
         SectionKind::Heel => Construction::Heel(HeelConstruction::FlapAndGusset),

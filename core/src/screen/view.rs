@@ -402,6 +402,8 @@ pub enum Value {
     Nothing,
     /// A fixed word.
     Word(crate::screen::Word),
+    /// A part of a sock.
+    Kind(SectionKind),
     /// A whole number.
     Number(i32),
     /// A mass.

@@ -27,7 +27,7 @@ use super::setup::calibrating::{self, Calibrating};
 use super::setup::yarn::{self, YarnStage};
 use crate::forecast::{Choice, MOST_CHOICES};
 use crate::journal::BowlNumber;
-use crate::ledger::YarnLetter;
+use crate::ledger::{Preset, YarnLetter};
 use crate::screen::{AnswerPage, Body, KeyWord, Question};
 use crate::units::Milligrams;
 use crate::weighing::SteadyLoad;
@@ -89,6 +89,20 @@ pub(super) enum Page {
         /// Highlighted row.
         selected: u8,
     },
+    /// In which order the socks of a new pair are knitted.
+    Order {
+        /// What is knitted.
+        preset: Preset,
+        /// Highlighted row.
+        selected: u8,
+    },
+    /// Setting the stitches of a round.
+    Stitches {
+        /// Of which line.
+        line: u8,
+        /// How many.
+        stitches: u8,
+    },
     /// Whether a yarn does for the rest of the pair.
     Rest {
         /// Which yarn.
@@ -142,6 +156,8 @@ pub(super) fn view(app: &App) -> Shows {
         Page::Calibrate(calibrating) => calibrating::view(app, calibrating),
         Page::Yarns(stage) => yarn::view(app, *stage),
         Page::Presets { selected } => presets::view(*selected),
+        Page::Order { selected, .. } => presets::order_view(*selected),
+        Page::Stitches { stitches, .. } => line::stitches_view(*stitches),
     }
 }
 
@@ -163,6 +179,8 @@ pub(super) fn press(app: &mut App, press: Press) {
         Page::Calibrate(calibrating) => calibrating::press(app, press, calibrating),
         Page::Yarns(stage) => yarn::press(app, press, stage),
         Page::Presets { selected } => presets::press(app, press, selected),
+        Page::Order { preset, selected } => presets::order_press(app, press, preset, selected),
+        Page::Stitches { line, stitches } => line::stitches_press(app, press, line, stitches),
     }
 }
 
