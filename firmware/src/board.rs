@@ -95,9 +95,11 @@ impl<'a> Pico<'a> {
         if !self.listen_to_converter(wait.for_samples) {
             until = until.min(now + BLIND_SLEEP);
         }
-        self.wires.rest.sleep(until.since(now));
-        let now = self.now();
-        self.wires.keys.attend(now);
+        if until > now {
+            self.wires.rest.sleep(until.since(now));
+            let now = self.now();
+            self.wires.keys.attend(now);
+        }
     }
 
     /// Why the program started; a code that the last run has left is shown for a while first, should this run get no further.
