@@ -4,7 +4,7 @@
 
 use super::{Entry, JournalFault, Record, Sequence};
 
-/// Version of the schema that is written. See the history in `record.rs`.
+/// Version of the schema that is written, 1 to 15. See the history in `record.rs`.
 pub const SCHEMA: u8 = 1;
 
 /// Most bytes an entry takes. Proven for all kinds of record by test.
@@ -26,7 +26,7 @@ pub enum DecodeFault {
 /// [`JournalFault::TooLong`] if it does not fit, or if it holds a run of ones that the flash could not tell from blank.
 pub fn encode<'b>(entry: &Entry, buffer: &'b mut [u8; MAX_ENCODED]) -> Result<&'b [u8], JournalFault> {
     let (version, body) = buffer.split_first_mut().ok_or(JournalFault::TooLong)?;
-    *version = SCHEMA;
+    *version = OURS | SCHEMA;
     let body = postcard::to_slice(entry, body).map_err(|_| JournalFault::TooLong)?;
     let length = body.len().saturating_add(1);
     let bytes = buffer.get(..length).ok_or(JournalFault::TooLong)?;
@@ -44,7 +44,10 @@ pub fn encode<'b>(entry: &Entry, buffer: &'b mut [u8; MAX_ENCODED]) -> Result<&'
 /// A [`DecodeFault`] for whatever [`encode`] has not made.
 pub fn decode(bytes: &[u8]) -> Result<Entry, DecodeFault> {
     let (&version, body) = bytes.split_first().ok_or(DecodeFault::Malformed)?;
-    if version != SCHEMA {
+    if version & 0xF0 != OURS {
+        return Err(DecodeFault::Malformed);
+    }
+    if version != OURS | SCHEMA {
         return Err(DecodeFault::Version);
     }
     let (entry, rest) = postcard::take_from_bytes::<Entry>(body).map_err(|_| DecodeFault::Malformed)?;
@@ -57,12 +60,15 @@ pub fn decode(bytes: &[u8]) -> Result<Entry, DecodeFault> {
 /// The number of an entry, whatever its version.
 pub(super) fn sequence(bytes: &[u8]) -> Option<Sequence> {
     let (&version, body) = bytes.split_first()?;
-    if version == 0 {
+    if version & 0xF0 != OURS {
         return None;
     }
     let (sequence, _) = postcard::take_from_bytes::<Sequence>(body).ok()?;
     (sequence != Sequence::default()).then_some(sequence)
 }
+
+/// Upper half of the first byte, so that items of another program are not taken for ours.
+const OURS: u8 = 0xA0;
 
 /// Blank bytes that end the library's search for items: the length of its header.
 const BLANK_RUN: usize = 8;

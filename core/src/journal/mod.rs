@@ -1,10 +1,40 @@
 //! The journal: append-only records on flash; the state of the scale is what replaying them gives.
+//!
+//! # What it keeps
+//! Three rings of flash sectors, each with its records in the order of their numbers:
+//!
+//! | ring | part | holds | when it is full |
+//! |---|---|---|---|
+//! | visits | 1/16 | steady loads, starts of the device | the oldest go |
+//! | pairs | 1/4 | closed pairs in short ([`condense`]), their names | nothing more is taken |
+//! | marks | the rest | weigh-ins, marks, plans, bowls, settings, calibration | the oldest go, once they are not needed |
+//!
+//! Marks are not needed once a *checkpoint* stands behind them: all that still stands (calibration, bowls, settings, labels)
+//! was noted again after them, and every pair among them is condensed. A checkpoint is made before a pair is begun, when the
+//! last one is far back. Replay begins at the checkpoint, so that it is short however full the journal is.
+//!
+//! # What holds at power loss
+//! - A record that [`Journal::append`] has confirmed was read back, and is found by every later [`Journal::open`].
+//! - A record that was not confirmed is there whole, or not at all.
+//! - Nothing is erased before what replaces it can be read.
+//!
+//! # What holds in old age
+//! Whatever does not pass its checksum, its version and its number is not believed. A missing number is reported before the
+//! next record ([`Replayed::Gap`]), an unreadable end at its place ([`Replayed::Unreadable`]); all else is still read.
+//!
+//! # What is asked of the flash
+//! - Sectors of 4,096 bytes that erase to ones; bits programmed from one to zero; words written in parts.
+//! - A write or erase that power cuts off leaves any mixture of old and new bits, but only in the bytes it was for.
+//! - Reading twice gives the same. (Cells left half-charged by a cut could differ from reading to reading; the checksum
+//!   then fails now and again, and what was written there was not confirmed.)
 
 mod blocking;
+mod capacity;
 mod codec;
 mod condense;
 mod fault;
 mod layout;
+mod numbers;
 mod record;
 mod replayed;
 mod ring;
@@ -13,10 +43,11 @@ mod standing;
 mod store;
 mod whole;
 
+pub use capacity::Usage;
 pub use codec::{DecodeFault, MAX_ENCODED, SCHEMA, decode, encode};
 pub use condense::{SectionUse, condense};
 pub use fault::JournalFault;
 pub use record::{BowlNumber, Entry, Fibre, Label, Language, Named, Record, Sequence, Setting, StartCause, Weight};
-pub use replayed::Replayed;
+pub use replayed::{Replayed, RingName};
 pub use store::Journal;
 pub use whole::Place;

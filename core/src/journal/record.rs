@@ -181,7 +181,7 @@ pub enum Record {
         /// Its name, UTF-8.
         name: heapless::String<24>,
     },
-    /// Records that were refused before this one, counted.
+    /// Records that are missing before this one: refused for want of room, or cut off in the middle of their writing.
     Lost {
         /// How many.
         count: u16,
@@ -197,6 +197,11 @@ pub enum Record {
     Checkpoint {
         /// The first of the records that were noted once more.
         from: Sequence,
+        /// The last pair that was begun; 0 before the first.
+        pair: u16,
+        /// That pair is closed, and its marks are not needed either. Otherwise the checkpoint counts from the time that the
+        /// next pair is begun.
+        alone: bool,
     },
 }
 

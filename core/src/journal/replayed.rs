@@ -9,10 +9,24 @@ pub enum Replayed<'e> {
     Entry(&'e Entry),
     /// Entries are missing or damaged before what comes next.
     Gap {
+        /// Of which kind.
+        among: RingName,
         /// How many, as far as their numbers tell; 0 if only their order is wrong.
         missing: u32,
     },
-    /// Behind the last entry stands one that cannot be read: its writing was cut off before it was confirmed, or it was
-    /// damaged since.
-    Unfinished,
+    /// Behind the last mark stands something that cannot be read: a record whose writing was cut off before it was
+    /// confirmed, or one that was damaged since. Where there are no marks at all: something that never was a journal.
+    Unreadable,
+}
+
+/// The parts of the journal, each numbered by itself.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum RingName {
+    /// Condensed pairs and their names.
+    Pairs,
+    /// Marks and all else that the state of the scale is made of.
+    Marks,
+    /// Visits of the pan, and the device's starts.
+    Visits,
 }

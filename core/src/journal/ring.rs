@@ -8,13 +8,15 @@ use core::ops::ControlFlow;
 use embedded_storage::nor_flash::NorFlash;
 
 use super::codec::{self, MAX_ENCODED};
+use super::numbers::Numbers;
 use super::sector::{self, Pushed, SECTOR};
-use super::{Entry, JournalFault, Record, Replayed, Sequence};
+use super::{Entry, JournalFault, Record, Replayed, RingName, Sequence};
 use crate::units::Stamp;
 
 /// One ring and where it stands.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Ring {
+    name: RingName,
     /// First byte of its first sector.
     base: u32,
     /// How many sectors it has, at least 2.
@@ -25,6 +27,10 @@ pub(super) struct Ring {
     next: Sequence,
     /// The head holds no entry of ours yet, and may hold anything else.
     bare: bool,
+    /// The sector behind the head is known to be blank.
+    ready: bool,
+    /// A write failed in such a way that the entry may be there all the same.
+    unsure: bool,
 }
 
 /// What tells entries that may be erased: those with a lower number.
@@ -43,14 +49,22 @@ impl Ring {
     ///
     /// # Errors
     /// [`JournalFault::Flash`] if the flash cannot be read.
-    pub(super) fn find<F: NorFlash>(flash: &mut F, first: u16, count: u16) -> Result<Self, JournalFault> {
+    pub(super) fn find<F: NorFlash>(
+        flash: &mut F,
+        name: RingName,
+        first: u16,
+        count: u16,
+    ) -> Result<Self, JournalFault> {
         let mut ring = Self {
+            name,
             base: u32::from(first).saturating_mul(SECTOR),
             count,
             head: 0,
             tail: 0,
             next: Sequence(1),
             bare: true,
+            ready: false,
+            unsure: false,
         };
         let mut highest = Sequence::default();
         for sector in 0..count {
@@ -87,7 +101,7 @@ impl Ring {
         expected: Option<Sequence>,
         mut each: impl FnMut(Replayed<'_>),
     ) -> Result<(), JournalFault> {
-        let mut numbers = Numbers::from(expected);
+        let mut numbers = Numbers::new(self.name, expected);
         let mut sector = from;
         loop {
             self.read(flash, sector, |bytes| {
@@ -99,23 +113,38 @@ impl Ring {
             }
             sector = self.after(sector);
         }
-        self.next = self.next.max(numbers.expected.unwrap_or(Sequence(1)));
-        if self.has_scraps(flash)? {
-            each(Replayed::Unfinished);
-        }
+        self.next = self.next.max(numbers.next());
         Ok(())
     }
 
-    /// Whether something unreadable stands behind the last entry, where only a torn or a damaged one can be.
-    fn has_scraps<F: NorFlash>(&self, flash: &mut F) -> Result<bool, JournalFault> {
-        let mut explained = sector::word::<F>();
-        let mut trailing = false;
+    /// Whether something unreadable stands behind the last entry, where only a torn or a damaged one can be; or anywhere,
+    /// if there is no entry.
+    ///
+    /// # Errors
+    /// [`JournalFault::Flash`] if the flash cannot be read.
+    pub(super) fn has_unreadable_end<F: NorFlash>(&self, flash: &mut F) -> Result<bool, JournalFault> {
+        if self.bare {
+            for sector in 0..self.count {
+                if !sector::is_blank(flash, self.start(sector))? {
+                    return Ok(true);
+                }
+            }
+            return Ok(false);
+        }
+        // The last entry stands right before the place of the next one, if nothing is between.
+        let mut last = heapless::Vec::<u8, MAX_ENCODED>::new();
         self.read(flash, self.head, |bytes| {
-            explained = explained.saturating_add(sector::footprint::<F>(bytes.len()));
+            last = bytes.try_into().unwrap_or_default();
             ControlFlow::Continue(())
         })?;
-        trailing |= sector::used(flash, self.start(self.head))? > explained;
-        Ok(trailing && !self.bare)
+        let mut there = [0; MAX_ENCODED];
+        let there = there.get_mut(..last.len()).ok_or(JournalFault::Flash)?;
+        let place = sector::used(flash, self.start(self.head))?.checked_sub(sector::padded::<F>(last.len()));
+        let Some(place) = place else { return Ok(true) };
+        flash
+            .read(self.start(self.head).saturating_add(place), there)
+            .map_err(|_| JournalFault::Flash)?;
+        Ok(there != last.as_slice())
     }
 
     /// Writes a record with the next number.
@@ -130,6 +159,10 @@ impl Ring {
         record: Record,
         expendable: Expendable,
     ) -> Result<Entry, JournalFault> {
+        if self.unsure {
+            self.learn_next(flash)?;
+            self.unsure = false;
+        }
         let entry = Entry {
             sequence: self.next,
             at,
@@ -141,23 +174,40 @@ impl Ring {
             sector::clear(flash, self.start(self.head))?;
             self.bare = false;
         }
-        // Twice on a page that was spoilt, once on a new one.
-        let mut spoilt = 0_u8;
+        let mut spoilt = false;
         for _ in 0..ATTEMPTS {
-            match sector::push(flash, self.start(self.head), bytes)? {
+            self.unsure = true;
+            let pushed = sector::push(flash, self.start(self.head), bytes)?;
+            self.unsure = false;
+            match pushed {
                 Pushed::Whole => {
                     self.next = Sequence(self.next.0.saturating_add(1));
                     return Ok(entry);
                 }
-                Pushed::Spoilt if spoilt == 0 => spoilt = 1,
+                // Something stood in the way: once more behind it, then in the next sector.
+                Pushed::Spoilt if !spoilt => spoilt = true,
                 Pushed::NoRoom | Pushed::Spoilt => {
                     self.clear_ahead(flash, expendable)?;
                     self.head = self.after(self.head);
-                    spoilt = 0;
+                    self.ready = false;
+                    spoilt = false;
                 }
             }
         }
         Err(JournalFault::Flash)
+    }
+
+    /// Learns the number to be written next from the head, after a write that may or may not have been done.
+    fn learn_next<F: NorFlash>(&mut self, flash: &mut F) -> Result<(), JournalFault> {
+        let mut next = self.next;
+        self.read(flash, self.head, |bytes| {
+            if let Some(number) = codec::sequence(bytes) {
+                next = next.max(Sequence(number.0.saturating_add(1)));
+            }
+            ControlFlow::Continue(())
+        })?;
+        self.next = next;
+        Ok(())
     }
 
     /// Makes the sector behind the head blank, so that the head can move on to it. Does nothing if it is.
@@ -169,16 +219,20 @@ impl Ring {
         flash: &mut F,
         expendable: Expendable,
     ) -> Result<(), JournalFault> {
-        let ahead = self.after(self.head);
-        if ahead == self.tail && !self.bare {
-            if !self.is_expendable(flash, ahead, expendable)? {
-                return Err(JournalFault::Full);
-            }
-            sector::clear(flash, self.start(ahead))?;
-            self.tail = self.oldest(flash)?;
+        if self.ready {
             return Ok(());
         }
-        sector::clear(flash, self.start(ahead))
+        let ahead = self.after(self.head);
+        let is_tail = ahead == self.tail && !self.bare;
+        if is_tail && !self.is_expendable(flash, ahead, expendable)? {
+            return Err(JournalFault::Full);
+        }
+        sector::clear(flash, self.start(ahead))?;
+        if is_tail {
+            self.tail = self.oldest(flash)?;
+        }
+        self.ready = true;
+        Ok(())
     }
 
     /// Whether all entries of the tail have lower numbers than the mark: they have if the next sector's first one is not
@@ -229,6 +283,14 @@ impl Ring {
             ControlFlow::Break(())
         })?;
         Ok(found)
+    }
+
+    /// Bytes left in the head.
+    ///
+    /// # Errors
+    /// [`JournalFault::Flash`] if the flash cannot be read.
+    pub(super) fn room<F: NorFlash>(&self, flash: &mut F) -> Result<u32, JournalFault> {
+        Ok(SECTOR.saturating_sub(sector::used(flash, self.start(self.head))?))
     }
 
     /// Gives each intact item of a sector, oldest first.
@@ -312,43 +374,5 @@ impl Ring {
     }
 }
 
-/// Follows the numbers of the entries that are read.
-pub(super) struct Numbers {
-    expected: Option<Sequence>,
-    last: Option<Sequence>,
-}
-
-impl From<Option<Sequence>> for Numbers {
-    fn from(expected: Option<Sequence>) -> Self {
-        Self { expected, last: None }
-    }
-}
-
-impl Numbers {
-    pub(super) fn take(&mut self, bytes: &[u8], each: &mut impl FnMut(Replayed<'_>)) {
-        let Some(number) = codec::sequence(bytes) else {
-            return;
-        };
-        let expected = self.expected.unwrap_or(number);
-        if number < expected {
-            // Before where replay begins; or, behind an entry that was read, something that ought not to be there.
-            if self.last.is_some() {
-                each(Replayed::Gap { missing: 0 });
-            }
-            return;
-        }
-        let missing = number.0.saturating_sub(expected.0);
-        if missing > 0 {
-            each(Replayed::Gap { missing });
-        }
-        match codec::decode(bytes) {
-            Ok(entry) => each(Replayed::Entry(&entry)),
-            Err(_) => each(Replayed::Gap { missing: 1 }),
-        }
-        self.last = Some(number);
-        self.expected = Some(Sequence(number.0.saturating_add(1)));
-    }
-}
-
-/// Pushes that one append may try: a spoilt place, a spoilt rest of the sector, the next sector, and one more of each.
+/// Pushes that one append may try: twice in each of three sectors.
 const ATTEMPTS: u8 = 6;

@@ -66,21 +66,20 @@ pub(super) fn used<F: NorFlash>(flash: &mut F, start: u32) -> Result<u32, Journa
         queue.space_left().await
     };
     match run(measure) {
-        Some(Ok(left)) => Ok(SECTOR.saturating_sub(word::<F>()).saturating_sub(left)),
+        Some(Ok(left)) => Ok(SECTOR.saturating_sub(padded::<F>(1)).saturating_sub(left)),
         Some(Err(Error::Corrupted { .. } | Error::LogicBug { .. })) => Ok(SECTOR),
         Some(Err(_)) | None => Err(JournalFault::Flash),
     }
 }
 
-/// Bytes that an item of this length takes in a sector, and the mark at the sector's begin if `first`.
-pub(super) fn footprint<F: NorFlash>(length: usize) -> u32 {
-    let length = u32::try_from(length).unwrap_or(SECTOR).next_multiple_of(word::<F>());
-    QueueStorage::<Blocking<'_, F>, NoCache>::item_overhead_size().saturating_add(length)
+/// Bytes that an item of this length takes behind its header.
+pub(super) fn padded<F: NorFlash>(length: usize) -> u32 {
+    u32::try_from(length.next_multiple_of(word::<F>())).unwrap_or(SECTOR)
 }
 
-/// Bytes of the mark at a sector's begin.
-pub(super) fn word<F: NorFlash>() -> u32 {
-    u32::try_from(F::WRITE_SIZE.max(F::READ_SIZE)).unwrap_or(1).max(1)
+/// Bytes of a flash word: what the marks at both ends of a sector take.
+fn word<F: NorFlash>() -> usize {
+    F::WRITE_SIZE.max(F::READ_SIZE).max(1)
 }
 
 /// Writes an item behind those that are there, and reads it back the way replay will.
@@ -140,12 +139,6 @@ pub(super) fn clear<F: NorFlash>(flash: &mut F, start: u32) -> Result<(), Journa
         Err(JournalFault::Flash)
     }
 }
-
-type NoCache = Cache<
-    sequential_storage::cache::Uncached,
-    sequential_storage::cache::Uncached,
-    sequential_storage::cache::Uncached,
->;
 
 fn config<'f, F: NorFlash>(start: u32) -> Result<QueueConfig<Blocking<'f, F>>, JournalFault> {
     QueueConfig::try_new(start..start.saturating_add(SECTOR)).map_err(|_| JournalFault::Unsuitable)

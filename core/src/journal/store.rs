@@ -9,7 +9,7 @@ use super::layout::Layout;
 use super::ring::{Expendable, Ring};
 use super::sector::SECTOR;
 use super::standing::Standing;
-use super::{Entry, JournalFault, Named, Record, Replayed, Sequence};
+use super::{Entry, JournalFault, Named, Record, Replayed, RingName, Sequence};
 use crate::units::Stamp;
 
 /// The journal. The flash is lent to each call; it must be the same one every time.
@@ -21,10 +21,13 @@ pub struct Journal {
     standing: Standing,
     /// Replay begins at this number, in this sector: everything before is condensed or noted again.
     pub(super) from: Option<(Sequence, u16)>,
-    /// Number of the last pair that was begun, and of the last one that was condensed.
+    /// Number of the last pair that was begun, and whether it is closed.
     begun: u16,
+    closed: bool,
+    /// Number of the last pair that was condensed.
     condensed: u16,
-    refused: u16,
+    /// Records missing before the next one.
+    missing: u16,
 }
 
 impl Journal {
@@ -38,9 +41,10 @@ impl Journal {
     pub fn open<F: NorFlash>(flash: &mut F, mut each: impl FnMut(Replayed<'_>)) -> Result<Self, JournalFault> {
         const { assert!(F::ERASE_SIZE == SECTOR as usize) };
         let layout = Layout::of(flash.capacity())?;
-        let visits = Ring::find(flash, 0, layout.visits)?;
-        let pairs = Ring::find(flash, layout.visits, layout.pairs)?;
-        let marks = Ring::find(flash, layout.visits.saturating_add(layout.pairs), layout.marks)?;
+        let visits = Ring::find(flash, RingName::Visits, 0, layout.visits)?;
+        let pairs = Ring::find(flash, RingName::Pairs, layout.visits, layout.pairs)?;
+        let first = layout.visits.saturating_add(layout.pairs);
+        let marks = Ring::find(flash, RingName::Marks, first, layout.marks)?;
         let mut journal = Self {
             marks,
             pairs,
@@ -48,8 +52,9 @@ impl Journal {
             standing: Standing::new(),
             from: None,
             begun: 0,
+            closed: true,
             condensed: 0,
-            refused: 0,
+            missing: 0,
         };
         journal.replay_pairs(flash, &mut each)?;
         journal.replay_marks(flash, &mut each)?;
@@ -84,29 +89,43 @@ impl Journal {
     ) -> Result<(), JournalFault> {
         self.from = self.checkpoint(flash)?;
         let (expected, from) = self.from.unwrap_or((Sequence(1), self.marks.tail()));
-        let (standing, begun) = (&mut self.standing, &mut self.begun);
-        self.marks.replay(flash, from, Some(expected), |replayed| {
+        let mut marks = self.marks;
+        marks.replay(flash, from, Some(expected), |replayed| {
             if let Replayed::Entry(entry) = replayed {
-                standing.learn(entry.sequence, &entry.record);
-                if let Record::PairBegun { pair, .. } = entry.record {
-                    *begun = pair;
-                }
+                self.learn(entry);
             }
             each(replayed);
-        })
+        })?;
+        self.marks = marks;
+        if self.marks.has_unreadable_end(flash)? {
+            self.missing = 1;
+            each(Replayed::Unreadable);
+        }
+        Ok(())
     }
 
-    /// The newest checkpoint behind which a pair was begun: the number that replay begins with, and its sector.
+    fn learn(&mut self, entry: &Entry) {
+        self.standing.learn(entry.sequence, &entry.record);
+        match entry.record {
+            Record::PairBegun { pair, .. } => (self.begun, self.closed) = (pair, false),
+            Record::Checkpoint { pair, .. } => self.begun = self.begun.max(pair),
+            Record::PairClosed { .. } => self.closed = true,
+            _ => {}
+        }
+    }
+
+    /// The newest checkpoint that counts: the number that replay begins with, and its sector.
     fn checkpoint<F: NorFlash>(&self, flash: &mut F) -> Result<Option<(Sequence, u16)>, JournalFault> {
         let mut begun_later = false;
         let mut sector = self.marks.head();
         loop {
-            let (mut open, mut whole, mut begun) = (None, None, false);
+            let (mut waiting, mut counts, mut begun) = (None, None, false);
             self.marks.read(flash, sector, |bytes| {
                 match codec::decode(bytes).map(|entry| entry.record) {
-                    Ok(Record::Checkpoint { from }) => open = Some(from),
+                    Ok(Record::Checkpoint { from, alone: true, .. }) => (waiting, counts) = (None, Some(from)),
+                    Ok(Record::Checkpoint { from, .. }) => waiting = Some(from),
                     Ok(Record::PairBegun { .. }) => {
-                        whole = open.or(whole);
+                        counts = waiting.take().or(counts);
                         begun = true;
                     }
                     _ => {}
@@ -114,9 +133,9 @@ impl Journal {
                 ControlFlow::Continue(())
             })?;
             if begun_later {
-                whole = open.or(whole);
+                counts = waiting.or(counts);
             }
-            if let Some(from) = whole {
+            if let Some(from) = counts {
                 return Ok(Some((from, self.marks.sector_of(flash, from)?)));
             }
             begun_later |= begun;
@@ -149,7 +168,7 @@ impl Journal {
             Where::Marks => {
                 let entry = self.append_mark(flash, at, record);
                 if entry.is_err() {
-                    self.refused = self.refused.saturating_add(1);
+                    self.missing = self.missing.saturating_add(1);
                 }
                 entry
             }
@@ -157,48 +176,79 @@ impl Journal {
     }
 
     fn append_mark<F: NorFlash>(&mut self, flash: &mut F, at: Stamp, record: Record) -> Result<Entry, JournalFault> {
-        if self.refused > 0 {
-            let count = self.refused;
+        if self.missing > 0 {
+            let count = self.missing;
             self.note(flash, at, Record::Lost { count })?;
-            self.refused = 0;
+            self.missing = 0;
         }
-        let Record::PairBegun { pair, .. } = record else {
+        // What is kept back lets a pair be closed, which makes room.
+        if !matches!(record, Record::PairClosed { .. }) && self.is_down_to_reserve(flash)? {
+            return Err(JournalFault::Full);
+        }
+        if self.closed && self.is_cornered() && self.condensed >= self.begun {
+            self.from = Some(self.note_checkpoint(flash, at, true)?);
+        }
+        let Record::PairBegun { .. } = record else {
             return self.note(flash, at, record);
         };
-        let checkpoint = if self.checkpoint_due() {
-            Some(self.note_checkpoint(flash, at)?)
+        let checkpoint = if self.is_far_from_checkpoint() && self.condensed >= self.begun {
+            Some(self.note_checkpoint(flash, at, false)?)
         } else {
             None
         };
         let entry = self.note(flash, at, record)?;
-        self.begun = pair;
         self.from = checkpoint.or(self.from);
         Ok(entry)
     }
 
     fn note<F: NorFlash>(&mut self, flash: &mut F, at: Stamp, record: Record) -> Result<Entry, JournalFault> {
-        let expendable = self.from.map_or(Expendable::NONE, |(from, _)| Expendable(from));
-        let entry = self.marks.append(flash, at, record, expendable)?;
-        self.standing.learn(entry.sequence, &entry.record);
+        let entry = self.marks.append(flash, at, record, self.expendable())?;
+        self.learn(&entry);
         Ok(entry)
     }
 
-    /// Whether replay would have to read so far back that it is time for a checkpoint, and all earlier pairs are condensed.
-    fn checkpoint_due(&self) -> bool {
-        let begin = self.from.map_or(self.marks.tail(), |(_, sector)| sector);
+    /// Marks before the checkpoint are not needed any more.
+    fn expendable(&self) -> Expendable {
+        self.from.map_or(Expendable::NONE, |(from, _)| Expendable(from))
+    }
+
+    /// Whether replay would have to read so far back that it is time for a checkpoint.
+    fn is_far_from_checkpoint(&self) -> bool {
         let spacing = (self.marks.count() / CHECKPOINTS).max(1);
-        self.marks.age(begin) >= spacing && self.condensed >= self.begun
+        self.marks.age(self.begin()) >= spacing
+    }
+
+    /// Whether the marks needed fill the ring but for two sectors.
+    fn is_cornered(&self) -> bool {
+        self.marks.age(self.begin()).saturating_add(3) >= self.marks.count()
+    }
+
+    /// Whether only what is kept back is left: no sector but the head, and in it little more than a checkpoint takes.
+    fn is_down_to_reserve<F: NorFlash>(&self, flash: &mut F) -> Result<bool, JournalFault> {
+        let full = self.marks.age(self.begin()).saturating_add(1) >= self.marks.count();
+        Ok(full && !(self.closed && self.condensed >= self.begun) && self.marks.room(flash)? < RESERVE)
+    }
+
+    /// The sector that replay begins with.
+    pub(super) fn begin(&self) -> u16 {
+        self.from.map_or(self.marks.tail(), |(_, sector)| sector)
     }
 
     /// Notes all that stands once more, so that nothing before is needed any longer.
-    fn note_checkpoint<F: NorFlash>(&mut self, flash: &mut F, at: Stamp) -> Result<(Sequence, u16), JournalFault> {
+    fn note_checkpoint<F: NorFlash>(
+        &mut self,
+        flash: &mut F,
+        at: Stamp,
+        alone: bool,
+    ) -> Result<(Sequence, u16), JournalFault> {
         let from = self.marks.next();
         for number in self.standing.before(from) {
             if let Some(entry) = self.marks.entry(flash, number)? {
                 self.note(flash, at, entry.record)?;
             }
         }
-        self.note(flash, at, Record::Checkpoint { from })?;
+        let pair = self.begun;
+        self.note(flash, at, Record::Checkpoint { from, pair, alone })?;
         Ok((from, self.marks.sector_of(flash, from)?))
     }
 
@@ -207,9 +257,8 @@ impl Journal {
     /// # Errors
     /// [`JournalFault::Flash`] if the flash refuses. That there is nothing to be had is no error here.
     pub fn tidy<F: NorFlash>(&mut self, flash: &mut F) -> Result<(), JournalFault> {
-        let expendable = self.from.map_or(Expendable::NONE, |(from, _)| Expendable(from));
         for done in [
-            self.marks.clear_ahead(flash, expendable),
+            self.marks.clear_ahead(flash, self.expendable()),
             self.pairs.clear_ahead(flash, Expendable::NONE),
             self.visits.clear_ahead(flash, Expendable::ALL),
         ] {
@@ -251,6 +300,10 @@ impl Where {
 /// Sectors of condensed pairs and of visits that are replayed at start-up besides the newest: 30 pairs at least, 130 visits.
 const RECENT_PAIRS: u16 = 3;
 const RECENT_VISITS: u16 = 1;
+
+/// Bytes kept back: a checkpoint with all nine bowls, all settings and eight named and labelled yarns takes fewer. Proven
+/// by test.
+const RESERVE: u32 = 1_280;
 
 /// A checkpoint is due after this part of the marks' ring.
 const CHECKPOINTS: u16 = 24;

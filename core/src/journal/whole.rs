@@ -4,7 +4,8 @@ use core::ops::ControlFlow;
 
 use embedded_storage::nor_flash::NorFlash;
 
-use super::{Journal, JournalFault, Replayed};
+use super::numbers::Numbers;
+use super::{Journal, JournalFault, Replayed, RingName};
 
 /// A sector of the journal, in the order of reading: condensed pairs, marks and all else, visits.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -12,14 +13,6 @@ use super::{Journal, JournalFault, Replayed};
 pub struct Place {
     ring: RingName,
     sector: u16,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-enum RingName {
-    Pairs,
-    Marks,
-    Visits,
 }
 
 impl Journal {
@@ -50,7 +43,7 @@ impl Journal {
             RingName::Marks => &self.marks,
             RingName::Visits => &self.visits,
         };
-        let mut numbers = super::ring::Numbers::from(None);
+        let mut numbers = Numbers::new(place.ring, None);
         ring.read(flash, place.sector, |bytes| {
             numbers.take(bytes, &mut each);
             ControlFlow::Continue(())

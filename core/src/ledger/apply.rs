@@ -175,9 +175,9 @@ impl Ledger {
             | Record::Setting(_)
             | Record::ClockSet { .. }
             | Record::Named { .. }
-            | Record::Lost { .. }
-            | Record::Condensed { .. }
-            | Record::Checkpoint { .. } => {}
+            | Record::Condensed { .. } => {}
+            Record::Lost { .. } => self.doubt = true,
+            Record::Checkpoint { pair, .. } => self.pair = self.pair.max(*pair),
         }
         Ok(())
     }
