@@ -2,7 +2,7 @@
 
 use crate::app::{App, Configuration, Effect, Input, Wait};
 use crate::board::{Board, Converter, Screen};
-use crate::journal::{Entry, Journal, JournalFault, Record, Replayed, StartCause};
+use crate::journal::{Entry, Journal, JournalFault, Record, Replayed, RingName, StartCause};
 use crate::screen::{View, draw};
 use crate::units::{Duration, Instant, Stamp};
 
@@ -26,9 +26,16 @@ impl Device {
         // Without its journal the scale still weighs; every mark then says that it was not noted.
         let journal = Journal::open(board.flash(), |replayed| match replayed {
             Replayed::Entry(entry) => app.handle(now, Input::Replayed(entry)),
-            Replayed::Gap { .. } => app.handle(now, Input::Gap),
-            // It was never confirmed, so nothing is missed.
-            Replayed::Unfinished => {}
+            // Before it may stand a mark that was confirmed.
+            Replayed::Gap {
+                among: RingName::Marks, ..
+            }
+            | Replayed::Unreadable => app.handle(now, Input::Gap),
+            // The pair is condensed anew as long as its marks are there; a visit is only an offer.
+            Replayed::Gap {
+                among: RingName::Pairs | RingName::Visits,
+                ..
+            } => {}
         });
         app.handle(now, Input::Ready(cause));
         let mut device = Self {

@@ -19,7 +19,7 @@ use crate::forecast::History;
 use crate::journal::{Entry, Record, Setting, StartCause};
 use crate::ledger::Ledger;
 use crate::screen::{Body, Notice, RefusedWord, RestartWord, Status, View};
-use crate::units::{Duration, FineCounts, Instant, Milligrams, Millivolts};
+use crate::units::{Duration, FineCounts, Instant, Milligrams, Millivolts, Stamp};
 use crate::weighing::{Calibration, Scale, ScaleEvent, SteadyLoad};
 
 /// Effects that can wait at once. Most are asked for by a load that wakes the scale and that a mark has waited for: power,
@@ -67,6 +67,9 @@ pub struct App {
     pub(super) chosen_line: Option<u8>,
     /// The device has been calibrated, or came with a calibration.
     pub(super) calibrated: bool,
+    /// Number of the last pair that is in the journal in short.
+    pub(super) condensed: u16,
+    calibrated_at: Stamp,
     configuration: Configuration,
     stored_zero: Option<FineCounts>,
     clock: DeviceClock,
@@ -97,6 +100,8 @@ impl App {
             health: Health::default(),
             chosen_line: None,
             calibrated: configuration.calibrated,
+            condensed: 0,
+            calibrated_at: Stamp::default(),
             configuration,
             stored_zero: None,
             clock: DeviceClock::default(),
@@ -247,7 +252,7 @@ impl App {
 
     /// The device's time now.
     #[must_use]
-    pub fn stamp(&self) -> crate::units::Stamp {
+    pub fn stamp(&self) -> Stamp {
         self.clock.stamp(self.now)
     }
 
@@ -330,6 +335,7 @@ impl App {
             Record::Calibrated(calibration) => {
                 self.configuration.calibration = *calibration;
                 self.calibrated = true;
+                self.calibrated_at = entry.at;
                 // An older zero says nothing on another calibration's empty pan.
                 self.stored_zero = None;
                 self.scale = scale(self.configuration, None);
@@ -340,6 +346,7 @@ impl App {
                 self.scale.set_unit(self.settings.unit);
             }
             Record::Condensed { pair, sections } => {
+                self.condensed = self.condensed.max(*pair);
                 self.history
                     .record(super::needs::condensed_record(&self.ledger, *pair, sections));
             }
@@ -352,7 +359,10 @@ impl App {
                     gross: *gross,
                     bowl: *bowl,
                 });
-                self.stored_zero = Some(*zero);
+                // Replay gives visits after all else.
+                if entry.at >= self.calibrated_at {
+                    self.stored_zero = Some(*zero);
+                }
             }
             _ => {}
         }
@@ -388,6 +398,8 @@ impl App {
         self.emit(Effect::ConverterPower(true));
         self.emit(Effect::Brightness(self.settings.panel_brightness()));
         self.note(Record::Started(cause));
+        // Power may have failed between closing the last pair and condensing it.
+        self.condense_closed();
         match cause {
             StartCause::PowerOn => {}
             StartCause::Watchdog => self.show(Notice::Restarted(RestartWord::Hang)),

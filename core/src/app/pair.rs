@@ -32,6 +32,8 @@ impl App {
                 pair: self.ledger.pair(),
             });
             self.note(condense(&self.ledger));
+        } else {
+            self.condense_closed();
         }
         let pair = self.ledger.pair().saturating_add(1);
         self.note(Record::PairBegun {
@@ -40,5 +42,11 @@ impl App {
         });
         self.chosen_line = None;
         self.page = Page::Pan;
+    }
+    /// Notes the last pair in short, if it is closed and that is still to be done.
+    pub(super) fn condense_closed(&mut self) {
+        if !self.ledger.is_open() && self.ledger.pair() > self.condensed {
+            self.note(condense(&self.ledger));
+        }
     }
 }

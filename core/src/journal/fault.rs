@@ -10,6 +10,8 @@ pub enum JournalFault {
     Full,
     /// The record is longer than the schema allows.
     TooLong,
+    /// A pair cannot be begun before the last one is condensed: its marks would be given up with nothing in their place.
+    Uncondensed,
     /// The flash is too small for a journal, or its sectors have another size.
     Unsuitable,
 }

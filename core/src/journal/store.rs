@@ -191,7 +191,10 @@ impl Journal {
         let Record::PairBegun { .. } = record else {
             return self.note(flash, at, record);
         };
-        let checkpoint = if self.is_far_from_checkpoint() && self.condensed >= self.begun {
+        if self.condensed < self.begun {
+            return Err(JournalFault::Uncondensed);
+        }
+        let checkpoint = if self.is_far_from_checkpoint() {
             Some(self.note_checkpoint(flash, at, false)?)
         } else {
             None
