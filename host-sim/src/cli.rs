@@ -8,6 +8,7 @@ use crate::failure::Failure;
 use crate::knitters::{self, KnittersArgs};
 use crate::measure::command::{self, MeasureArgs};
 use crate::replay::Replay;
+use crate::season::{self, SeasonArgs};
 
 /// A standalone yarn scale on the desk: the device's own program in a terminal.
 #[derive(Debug, Parser)]
@@ -24,6 +25,7 @@ enum Command {
     /// Measures the estimator on simulated recordings.
     Measure(MeasureArgs),
     Replay(Replay),
+    Season(SeasonArgs),
 }
 
 /// Runs the command line of this process.
@@ -41,5 +43,6 @@ fn dispatch(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Knitters(args)) => knitters::run(&args),
         Some(Command::Measure(arguments)) => command::run(&arguments),
         Some(Command::Replay(replay)) => replay.run(std::io::stdout().lock()),
+        Some(Command::Season(args)) => season::run(&args),
     }
 }

@@ -10,5 +10,6 @@ pub mod lines;
 pub mod measure;
 pub mod panel;
 pub mod replay;
+pub mod season;
 pub mod trace;
 pub mod world;

@@ -3,9 +3,20 @@
 //! Pure functions of plain data. Nothing here knows how the ledger stores its marks or how a page looks.
 
 mod answer;
+pub mod drying;
+pub mod estimate;
+pub mod fibre;
+pub mod geometry;
+pub mod halving;
 mod history;
+pub mod isotherm;
+pub mod length;
+pub mod loop_length;
+pub mod moisture;
+pub mod pair_check;
 mod prediction;
 mod size;
+pub mod sock_size;
 pub mod spread;
 pub mod student;
 mod wanted;

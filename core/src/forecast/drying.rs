@@ -1,0 +1,110 @@
+//! Dry yet? A pair after washing and blocking: how far from its conditioned weight, and since when it no longer falls.
+
+use crate::math::{ceil, rss};
+use crate::measured::Measured;
+use crate::units::{Milligrams, Stamp};
+
+/// The drying of one pair: what its weighings say so far. Constant memory, however often it is weighed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Drying {
+    conditioned: Option<Measured>,
+    last: Option<(Stamp, Measured)>,
+    /// The weight from which it has not fallen since, and when it was seen.
+    floor: Option<(Stamp, Measured)>,
+    /// The fall between the last two weighings, mg an hour; negative while it dries.
+    rate: f32,
+}
+
+/// How dry a pair is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Dryness {
+    /// The word.
+    pub word: DryWord,
+    /// Last weight minus conditioned weight; `None` where that is not known.
+    pub above: Option<Measured>,
+    /// When it was first seen at the weight from which it no longer falls; `None` while it falls.
+    pub still_since: Option<Stamp>,
+    /// How fast it changed between the last two weighings, mg an hour: negative while it dries.
+    pub rate: f32,
+}
+
+/// The word.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum DryWord {
+    /// Weighed once: nothing to compare with.
+    WeighAgain,
+    /// It still falls, or has not been still for long enough to tell.
+    Drying,
+    /// It has not fallen for [`STILL`] and is above its conditioned weight: the air is damp, or something was added.
+    Stalled,
+    /// Back at its conditioned weight, or still for [`STILL`] where that is not known.
+    Dry,
+}
+
+impl Drying {
+    /// Begins with the weight that the pair had, conditioned, before washing: its own, or the sum of its sections. The
+    /// uncertainty should hold the moisture of the days between.
+    #[must_use]
+    pub const fn new(conditioned: Option<Measured>) -> Self {
+        Self {
+            conditioned,
+            last: None,
+            floor: None,
+            rate: 0.0,
+        }
+    }
+
+    /// Takes a weighing. One that is not later than the last is passed over.
+    pub fn weigh(&mut self, at: Stamp, weight: Measured) {
+        if let Some((before, last)) = self.last {
+            if at <= before {
+                return;
+            }
+            let hours = at.0.saturating_sub(before.0) as f32 / 3_600.0;
+            self.rate = (weight.value - last.value).0 as f32 / hours;
+        }
+        self.last = Some((at, weight));
+        // Compared with where the floor was set, not with the last weighing: many small falls are one fall.
+        let fell = |&(_, floor): &(Stamp, Measured)| {
+            let doubt = Milligrams(ceil(2.0 * rss(floor.u, weight.u)));
+            weight.value + doubt.max(LEAST_FALL) < floor.value
+        };
+        if self.floor.as_ref().is_none_or(fell) {
+            self.floor = Some((at, weight));
+        }
+    }
+
+    /// What the weighings say; `None` before the first.
+    #[must_use]
+    pub fn dryness(&self) -> Option<Dryness> {
+        let (at, weight) = self.last?;
+        let (since, _) = self.floor?;
+        let above = self.conditioned.map(|conditioned| weight.minus(conditioned));
+        let still = at.0.saturating_sub(since.0);
+        let back = above.map(|above| above.value <= Milligrams(ceil(2.0 * above.u)).max(LEAST_FALL));
+        let word = match (back, still) {
+            (Some(true), _) => DryWord::Dry,
+            (_, 0) if self.rate < 0.0 => DryWord::Drying,
+            (_, 0) => DryWord::WeighAgain,
+            (None, STILL..) => DryWord::Dry,
+            (None, _) => DryWord::Drying,
+            (Some(false), STILL..) => DryWord::Stalled,
+            (Some(false), _) => DryWord::Drying,
+        };
+        Some(Dryness {
+            word,
+            above,
+            still_since: (still > 0).then_some(since),
+            rate: self.rate,
+        })
+    }
+}
+
+/// A pair counts as no longer falling after this many seconds: three hours, in which a damp pair in a room loses grams.
+pub const STILL: u32 = 3 * 3_600;
+
+/// A fall of one division at least.
+const LEAST_FALL: Milligrams = Milligrams(100);
