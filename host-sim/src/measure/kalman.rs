@@ -12,6 +12,7 @@ pub(crate) struct Kalman {
     level: f64,
     level_variance: f64,
     sums: [f64; 2],
+    outlier: bool,
     since_alarm: u32,
     kept: Kept,
 }
@@ -26,6 +27,7 @@ impl Kalman {
             level: 0.0,
             level_variance: f64::INFINITY,
             sums: [0.0; 2],
+            outlier: false,
             since_alarm: 0,
             kept: Kept::default(),
         }
@@ -38,6 +40,11 @@ impl Indicator for Kalman {
         self.level_variance += WALK * WALK * self.variance;
         let innovation = value - self.level;
         let score = innovation / (self.level_variance.min(1e12) + self.variance).sqrt();
+        // One sample far off is not believed; the second is.
+        self.outlier = score.abs() > FAR && !self.outlier && self.level_variance.is_finite();
+        if self.outlier {
+            return self.kept.show(self.level, false);
+        }
         self.sums[0] = (self.sums[0] + score - SLACK).max(0.0);
         self.sums[1] = (self.sums[1] - score - SLACK).max(0.0);
         self.since_alarm += 1;
@@ -66,6 +73,8 @@ impl Indicator for Kalman {
 
 /// Random walk of the level a sample, in one-sample standard deviations.
 const WALK: f64 = 0.08;
+/// Innovation of an outlier, standard deviations.
+const FAR: f64 = 6.0;
 const SLACK: f64 = 0.75;
 const ALARM: f64 = 7.0;
 const CALM: f64 = 4.5;

@@ -76,7 +76,7 @@ impl OnePole {
         Self {
             calibration,
             jump_g: (6.0 * sigma_g).max(0.15),
-            range_g: (1.6 * sigma_g).max(0.02),
+            range_g: (1.2 * sigma_g).max(0.02),
             level: None,
             far: 0,
             levels: VecDeque::new(),
@@ -98,7 +98,7 @@ impl Indicator for OnePole {
             *level = value;
             self.far = 0;
         } else {
-            *level += (value - *level) / 6.0;
+            *level += (value - *level) / 10.0;
         }
         let level = *level;
         push(&mut self.levels, level, 10);
@@ -115,9 +115,10 @@ impl Indicator for OnePole {
     }
 }
 
-/// The last steady level, and those kept. No uncertainty is stated.
+/// Zero by the first steady level, the last steady level, and those kept. No uncertainty is stated.
 #[derive(Debug, Default)]
 pub(crate) struct Kept {
+    zero: Option<f64>,
     now: Option<f64>,
     loads: Vec<f64>,
 }
@@ -125,6 +126,10 @@ pub(crate) struct Kept {
 impl Kept {
     /// Notes what is shown, and shows it rounded to 0.1 g without any hysteresis.
     pub(crate) fn show(&mut self, grams: f64, steady: bool) -> Shown {
+        if steady {
+            self.zero.get_or_insert(grams);
+        }
+        let grams = grams - self.zero.unwrap_or(0.0);
         self.now = steady.then_some(grams);
         Shown {
             grams: Some(grams),
@@ -149,7 +154,7 @@ impl Kept {
 /// Range that a quiet window of `length` samples keeps within, nearly always.
 fn range_of(length: usize, sigma_g: f64, median: bool) -> f64 {
     let wide = if length > 8 { 5.2 } else { 4.7 };
-    let wide = if median { 0.6 * wide } else { wide };
+    let wide = if median { 0.45 * wide } else { wide };
     (wide * sigma_g).max(0.03)
 }
 

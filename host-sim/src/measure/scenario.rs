@@ -64,7 +64,7 @@ pub const PULLS: usize = 12;
 #[must_use]
 pub fn rest(seed: u64, rate: SampleRate) -> Recording {
     let (mut recorder, mut random) = begin(seed, rate);
-    if random.chance(0.8) {
+    if random.chance(0.5) {
         recorder.place(some_load(&mut random));
     }
     recorder.wait(130.0);
@@ -159,7 +159,7 @@ fn some_load(random: &mut Stream) -> Body {
     Body::dry(random.log_uniform(3.0, 200.0))
 }
 
-/// Spoils words at random over the next `seconds`, one every four minutes in the mean.
+/// Spoils words at random over the next `seconds`, one every two minutes in the mean.
 fn sprinkle_faults(recorder: &mut Recorder, random: &mut Stream, seconds: f64) {
     let mut at = recorder.world.now() + random.waiting(FAULT_EVERY_S);
     let end = recorder.world.now() + seconds;
@@ -171,4 +171,4 @@ fn sprinkle_faults(recorder: &mut Recorder, random: &mut Stream, seconds: f64) {
     }
 }
 
-const FAULT_EVERY_S: f64 = 240.0;
+const FAULT_EVERY_S: f64 = 120.0;

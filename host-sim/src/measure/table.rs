@@ -70,6 +70,7 @@ pub fn figures(score: &Score) -> Vec<(&'static str, f64)> {
             1_000.0 * lack.iter().copied().fold(f64::NAN, f64::max),
         ),
         ("faults_shown_percent", per_hundred(score.faults[1], score.faults[0])),
+        ("resets_shown_percent", per_hundred(score.resets[1], score.resets[0])),
     ];
     let names = [
         ["back_cold_rms_mg", "back_cold_covered_percent", "back_cold_lost"],

@@ -59,11 +59,11 @@ impl Tug {
         Self {
             from,
             rise_s: random.uniform(0.1, 0.4),
-            hold_s: random.uniform(0.2, 1.5),
+            hold_s: random.log_uniform(0.2, 2.0),
             tail_s: random.uniform(0.1, 0.6),
             // The strand leads up to the knitter's hands more often than along the table.
             force_g: if random.chance(0.75) { -force } else { force },
-            sway: random.uniform(0.02, 0.1),
+            sway: random.uniform(0.03, 0.15),
             sway_s: random.uniform(0.4, 1.5),
         }
     }

@@ -61,17 +61,23 @@ impl Hand {
             now
         };
         let arrive = random.uniform(0.05, 0.25);
-        let pause = random.uniform(0.2, 1.5);
-        let leave = random.uniform(0.03, 0.15);
+        // Not every hand lingers.
+        let lingers = random.chance(0.6) || gesture == Gesture::Press;
+        let pause = if lingers {
+            random.log_uniform(0.2, 1.5)
+        } else {
+            random.uniform(0.02, 0.2)
+        };
+        let leave = random.uniform(0.08, 0.35);
         let load = match gesture {
             Gesture::Place => {
-                let end = to(&mut knots, arrive.max(0.08), force);
+                let end = to(&mut knots, random.uniform(0.15, 0.5), force);
                 to(&mut knots, pause, force);
-                if random.chance(0.3) {
+                if random.chance(0.15) {
                     // A second thought: the grip shifts, and rests again.
                     to(&mut knots, random.uniform(0.1, 0.3), force * random.uniform(0.3, 1.5));
                     let again = knots.last().map_or(force, |knot| knot.1);
-                    to(&mut knots, random.uniform(0.2, 1.5), again);
+                    to(&mut knots, random.log_uniform(0.2, 1.5), again);
                 }
                 (contact, end)
             }
@@ -80,7 +86,7 @@ impl Hand {
                     to(&mut knots, arrive, force);
                     to(&mut knots, pause, force)
                 };
-                let lift = random.uniform(0.08, 0.4);
+                let lift = random.uniform(0.15, 0.6);
                 let end = to(&mut knots, lift, 0.0);
                 return (
                     Self::around(knots, random),
@@ -97,12 +103,12 @@ impl Hand {
                 (contact, contact)
             }
             Gesture::Bump => {
-                to(&mut knots, random.uniform(0.01, 0.04), 2.0 * force);
+                to(&mut knots, random.uniform(0.03, 0.1), force);
                 (contact, contact)
             }
             Gesture::Press => {
                 to(&mut knots, arrive, force);
-                to(&mut knots, pause + random.uniform(0.0, 1.5), force);
+                to(&mut knots, pause + random.uniform(0.0, 0.8), force);
                 (contact, contact)
             }
         };
@@ -165,7 +171,7 @@ impl Hand {
     }
 }
 
-/// From 0 to 1 as `t` goes from `from` to `to`, smooth at both ends.
+/// From 0 to 1 as `t` goes from `from` to `to`, as a hand moves: with least jerk (Flash and Hogan, 1985).
 #[must_use]
 pub(crate) fn ease(t: f64, from: f64, to: f64) -> f64 {
     if t >= to {
@@ -174,7 +180,7 @@ pub(crate) fn ease(t: f64, from: f64, to: f64) -> f64 {
         0.0
     } else {
         let x = (t - from) / (to - from);
-        x * x * (3.0 - 2.0 * x)
+        x * x * x * (10.0 + x * (6.0 * x - 15.0))
     }
 }
 

@@ -228,7 +228,7 @@ impl World {
             let t = from + step * (index + 1) as f64;
             let lying = self.pan.force(t);
             other = self.other_force(t, step, lying);
-            let deflection = self.platform.step(lying + other).clamp(-stop, stop);
+            let deflection = self.platform.step(lying + other, self.is_held(t)).clamp(-stop, stop);
             sum += deflection;
             self.steps[index] = deflection;
         }
@@ -239,6 +239,14 @@ impl World {
             *deflection = departure + self.unit.counts_per_g * *deflection;
         }
         (self.filter.steps(&self.weights, &self.steps), other)
+    }
+
+    /// True while a hand is in touch with the pan or its load.
+    fn is_held(&self, t: f64) -> bool {
+        self.hands.iter().any(|hand| {
+            let (from, to) = hand.span();
+            from < t && t <= to
+        })
     }
 
     /// Counts for a deflection of `grams` while the cell departs from truth as it does under `load`.

@@ -3,6 +3,7 @@
 use super::Score;
 use crate::measure::recording::{Event, Recording};
 use crate::measure::run::Run;
+use crate::world::DigitalFault;
 
 /// Changes of 0.3 g: how much of them shows, and how soon.
 pub(super) fn changes(recording: &Recording, run: &Run) -> Score {
@@ -49,13 +50,20 @@ pub(super) fn eaten(recording: &Recording, run: &Run) -> Score {
 pub(super) fn faults(recording: &Recording, arrived: &Run, meant: &Run) -> Score {
     let mut score = Score::default();
     for event in &recording.events {
-        let Event::Fault(at, _) = event else { continue };
+        let Event::Fault(at, fault) = event else { continue };
         let window = recording.first_from(*at)..recording.first_from(at + 2.5);
-        let differs = window.into_iter().any(|i| {
-            let (with, without) = (arrived.shown[i].tenths, meant.shown[i].tenths);
-            with.is_some() && with != without
-        });
-        super::add(&mut score.faults, [1, usize::from(differs)]);
+        let differs = window
+            .into_iter()
+            .any(|i| match (arrived.shown[i].tenths, meant.shown[i].tenths) {
+                (Some(with), Some(without)) => with.abs_diff(without) >= 2,
+                _ => false,
+            });
+        let counts = if *fault == DigitalFault::Reset {
+            &mut score.resets
+        } else {
+            &mut score.faults
+        };
+        super::add(counts, [1, usize::from(differs)]);
     }
     score
 }

@@ -12,7 +12,8 @@
 //!   minute while somebody walks by.
 //! - *Missed*: changes of 0.3 g without hand or pull of which less than 0.15 g shows after 3 s, 15 s.
 //! - *Eaten*: yarn slowly knitted from the pan that the shown change lacks.
-//! - *Bit faults*: spoilt words after which the display differs, within 2.5 s, from what it would have shown without them.
+//! - *Bit faults*: spoilt words (any kind but a reset) after which the display differs by 0.2 g or more, within 2.5 s, from what it would
+//!   have shown without them; *resets*: the same for a converter that was reset.
 //! - *Section error*: difference of the first steady readings after two marks, less the true use.
 
 mod change;
@@ -61,6 +62,8 @@ pub struct Score {
     pub drawn: (f64, Vec<f64>),
     /// Spoilt words, and those that reached the display.
     pub faults: [usize; 2],
+    /// Converter resets, and those that reached the display.
+    pub resets: [usize; 2],
     /// Sections by course.
     pub sections: [SectionScore; 3],
 }
@@ -86,6 +89,7 @@ impl Score {
         self.drawn.0 += other.drawn.0;
         self.drawn.1.extend(other.drawn.1);
         add(&mut self.faults, other.faults);
+        add(&mut self.resets, other.resets);
         for (mine, others) in self.sections.iter_mut().zip(other.sections) {
             mine.add(others);
         }
