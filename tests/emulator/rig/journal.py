@@ -1,0 +1,119 @@
+"""Reads the journal's area by itself, without a line of the program that wrote it: what stands there is what was kept.
+
+Sectors of 4 KiB in three rings, one behind the other (visits a sixteenth, condensed pairs a quarter, marks the rest). In a
+sector items follow a marker byte: data checksum (4 bytes), length (2), checksum of the length (2), data, as the storage
+library documents them. An item is a schema version, then in postcard's encoding number, time and record.
+"""
+
+from dataclasses import dataclass
+
+SECTOR = 4096
+HEADER = 8
+SCHEMA = 1
+
+# The place in this list is the number on flash, for ever.
+KINDS = (
+    "Reserved", "Started", "Calibrated", "Bowl", "PairBegun", "LineChanged", "WeighIn", "Mark", "Unplanned", "Amended",
+    "Undone", "Skipped", "LateMark", "Visit", "PairClosed", "Setting", "Yarn", "ClockSet", "Named", "Lost", "Condensed",
+    "Checkpoint",
+)
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One record: the ring it stands in, its number, its time in seconds, its kind and the bytes of its fields."""
+
+    ring: str
+    sequence: int
+    at: int
+    kind: str
+    fields: bytes
+
+
+def entries(area: bytes) -> list[Entry]:
+    """All intact entries, ring by ring, in the order of their numbers."""
+    sectors = len(area) // SECTOR
+    visits, pairs = max(sectors // 16, 2), max(sectors // 4, 2)
+    rings = ("visits", 0, visits), ("pairs", visits, visits + pairs), ("marks", visits + pairs, sectors)
+    found = []
+    for ring, first, last in rings:
+        items = [i for s in range(first, last) for i in _items(area[s * SECTOR : (s + 1) * SECTOR])]
+        found += sorted((_entry(ring, item) for item in items), key=lambda entry: entry.sequence)
+    return found
+
+
+def marks(area: bytes) -> list[Entry]:
+    """The entries of the ring that marks stand in."""
+    return [entry for entry in entries(area) if entry.ring == "marks"]
+
+
+def weight_milligrams(entry: Entry) -> int:
+    """The net mass that a weigh-in, mark or unplanned use keeps."""
+    skip = {"WeighIn": 1, "Mark": 2, "Unplanned": 1}[entry.kind]
+    value, _ = _varint(entry.fields, skip)
+    return (value >> 1) ^ -(value & 1)
+
+
+def yarn(entry: Entry) -> int:
+    """The yarn's place in the alphabet, from 0, of a weigh-in, mark or unplanned use."""
+    return entry.fields[1 if entry.kind == "Mark" else 0]
+
+
+def line(entry: Entry) -> int:
+    """The place in the plan of the section that a mark closes."""
+    assert entry.kind == "Mark"
+    return entry.fields[0]
+
+
+def _items(sector: bytes) -> list[bytes]:
+    found, at = [], 1
+    while at + HEADER <= SECTOR and sector[at : at + HEADER] != b"\xff" * HEADER:
+        checksum = int.from_bytes(sector[at : at + 4], "little")
+        length = int.from_bytes(sector[at + 4 : at + 6], "little")
+        end = at + HEADER + length
+        if _length_checksum(sector[at + 4 : at + 6]) != int.from_bytes(sector[at + 6 : at + 8], "little") or end > SECTOR:
+            at += 1  # a damaged header: the next one stands somewhere behind it
+            continue
+        data = sector[at + HEADER : end]
+        if checksum and checksum == _data_checksum(data):
+            found.append(data)
+        at = end
+    return found
+
+
+def _entry(ring: str, item: bytes) -> Entry:
+    assert item[0] == SCHEMA, f"an item of schema {item[0]}"
+    sequence, at = _varint(item, 1)
+    seconds, at = _varint(item, at)
+    kind, at = _varint(item, at)
+    return Entry(ring, sequence, seconds, KINDS[kind], item[at:])
+
+
+def _varint(data: bytes, at: int) -> tuple[int, int]:
+    value = shift = 0
+    while True:
+        byte = data[at]
+        value |= (byte & 0x7F) << shift
+        at, shift = at + 1, shift + 7
+        if not byte & 0x80:
+            return value, at
+
+
+def _length_checksum(data: bytes) -> int:
+    crc = _crc(data, 0xFFFF, 0x1A2E) ^ 0xFFFF
+    return 0xFFFE if crc == 0xFFFF else crc
+
+
+def _data_checksum(data: bytes) -> int:
+    crc = _crc(data, 0xEEEE_EEEE, 0x82F6_3B78) ^ 0xFFFF_FFFF
+    if crc == 0:
+        return 1
+    return crc ^ 1 if crc & 0xFF in (0, 0xFF) else crc
+
+
+def _crc(data: bytes, crc: int, polynomial: int) -> int:
+    for byte in data:
+        crc ^= byte
+        for _ in range(8):
+            crc = crc >> 1 ^ polynomial if crc & 1 else crc >> 1
+    return crc
