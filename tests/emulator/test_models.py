@@ -297,6 +297,7 @@ def test_reader_reads_what_was_drawn(outlined):
     page = reader.Page(bytes(memory))
     assert page.grams == -102.4
     assert page.words == ["A  Heel 1", "used 4.1 ±0.1", "MARK"]
+    assert page.keys == ["MARK"] and page.highlighted == ""
     memory[44 // 8 * WIDTH + 5] ^= 0xFF
     assert not reader.Page(bytes(memory)).says("used 4.1"), "a picture that is nearly a text is none"
 

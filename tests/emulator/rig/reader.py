@@ -14,6 +14,8 @@ from .png import HEIGHT, WIDTH, pixel
 FONTS = REPOSITORY / "core" / "src" / "screen" / "fonts"
 TEXT_ROWS, FIGURE_ROWS = 10, 25
 TEXT_GAP, FIGURE_GAP = 1, 2
+# The row at which the words above the keys begin.
+KEYS_TOP = 53
 
 
 @dataclass(frozen=True)
@@ -50,6 +52,16 @@ def font(name: str, rows: int) -> tuple[Glyph, ...]:
     return tuple(sorted(map(Glyph, first, glyphs), key=lambda glyph: -len(glyph.columns)))
 
 
+@dataclass(frozen=True)
+class Piece:
+    """A piece of text: its first row and column, and whether it is dark on lit."""
+
+    text: str
+    top: int
+    left: int
+    dark: bool
+
+
 class Page:
     """What can be read in one frame of the display."""
 
@@ -58,14 +70,30 @@ class Page:
         self._lit = [sum(pixel(memory, x, y) << y for y in range(HEIGHT)) for x in range(WIDTH)]
 
     @cached_property
-    def words(self) -> list[str]:
-        """Pieces of text, lit or dark on lit, top to bottom."""
+    def pieces(self) -> list[Piece]:
+        """All text on it, top to bottom."""
         glyphs = font("text.txt", TEXT_ROWS)
         found = []
         for top in range(HEIGHT - 8):
-            for columns in (self._lit, [~column for column in self._lit]):
-                found += _pieces([column >> top & 0x3FF for column in columns], glyphs, TEXT_GAP)
+            for dark, columns in ((False, self._lit), (True, [~column for column in self._lit])):
+                band = [column >> top & 0x3FF for column in columns]
+                found += [Piece(text, top, left, dark) for text, left in _pieces(band, glyphs, TEXT_GAP)]
         return found
+
+    @property
+    def words(self) -> list[str]:
+        """The texts of all pieces."""
+        return [piece.text for piece in self.pieces]
+
+    @property
+    def highlighted(self) -> str:
+        """What stands dark on lit above the keys' words: the highlighted line of a list."""
+        return " ".join(piece.text for piece in self.pieces if piece.dark and piece.top < KEYS_TOP - 2)
+
+    @property
+    def keys(self) -> list[str]:
+        """What the keys do, left to right."""
+        return [piece.text for piece in sorted(self.pieces, key=lambda p: p.left) if piece.dark and piece.top >= KEYS_TOP - 2]
 
     @cached_property
     def number(self) -> str | None:
@@ -74,7 +102,7 @@ class Page:
         for glyphs in (full, tuple(glyph.outline(FIGURE_ROWS) for glyph in full)):
             for top in range(HEIGHT - FIGURE_ROWS + 1):
                 band = [column >> top & (1 << FIGURE_ROWS) - 1 for column in self._lit]
-                pieces = [p for p in _pieces(band, glyphs, FIGURE_GAP) if any(c.isdigit() for c in p)]
+                pieces = [p for p, _ in _pieces(band, glyphs, FIGURE_GAP) if any(c.isdigit() for c in p)]
                 if pieces:
                     return max(pieces, key=len)
         return None
@@ -89,13 +117,13 @@ class Page:
         return any(text in piece for piece in self.words)
 
 
-def _pieces(columns: list[int], glyphs: tuple[Glyph, ...], gap: int) -> list[str]:
-    """Texts in a band of rows: from a lit column on, as many glyphs as fit without a pixel left over."""
+def _pieces(columns: list[int], glyphs: tuple[Glyph, ...], gap: int) -> list[tuple[str, int]]:
+    """Texts in a band of rows, each with its first column: from a lit column on, as many glyphs as fit without a pixel left over."""
     found, x = [], 0
     while x < len(columns):
         read = _read(columns, x, glyphs, gap) if columns[x] else None
         if read and read[0].strip(".,-−–'—: "):
-            found.append(read[0].rstrip())
+            found.append((read[0].rstrip(), x))
             x = read[1]
         else:
             x += 1

@@ -1,0 +1,110 @@
+"""A knitter at the bench: puts things on the pan, presses keys, reads the display. All loads are invented."""
+
+from loads import noise
+from rig import journal
+from rig.bench import Bench
+from rig.image import Image
+
+# A 500 g cell of 1 mV/V behind a gain of 128: 4,295 counts a gram, and an empty pan somewhere off zero.
+COUNTS_PER_GRAM = 4295
+EMPTY_COUNTS = 81_234
+PRESS_MS, HOLD_MS = 120.0, 900.0
+# Longest that a reading takes to be steady after a hand has left the pan, and that a page takes to be drawn.
+STEADY_MS, PAGE_MS = 6000.0, 600.0
+
+
+class Knitter:
+    """Works the scale of `bench`; `grams` is what lies on the pan."""
+
+    def __init__(self, image: Image, **options):
+        self.grams = 0.0
+        self.bench = Bench(image, self._cell, **options)
+        self.machine = self.bench.machine
+
+    def _cell(self, n: int, ms: float) -> int:
+        return EMPTY_COUNTS + round(self.grams * COUNTS_PER_GRAM) + 4 * noise(n)
+
+    # the pan ------------------------------------------------------------------------------------
+
+    def put(self, grams: float) -> None:
+        """Changes what lies on the pan to `grams` in all, and waits until a hand would be away."""
+        self.grams = grams
+        self.bench.run(400)
+
+    def see(self, grams: float, within: float = 0.05) -> None:
+        """Waits until the main number shows `grams`."""
+        self.machine.run_until(lambda: self._shows(grams, within), STEADY_MS)
+
+    def _shows(self, grams: float, within: float) -> bool:
+        shown = self.bench.page().grams
+        return shown is not None and abs(shown - grams) <= within
+
+    # the keys -----------------------------------------------------------------------------------
+
+    def press(self, key: str) -> None:
+        """A short press, and the time it takes to see what it did."""
+        self.bench.keys.press(key, PRESS_MS)
+        self.bench.run(PRESS_MS + 300)
+
+    def hold(self, key: str) -> None:
+        """A long press."""
+        self.bench.keys.press(key, HOLD_MS)
+        self.bench.run(HOLD_MS + 300)
+
+    def choose(self, text: str) -> None:
+        """On a list: goes to the line that says `text` and takes it."""
+        for _ in range(30):
+            if text in self.bench.page().highlighted:
+                self.press("mark")
+                return
+            self.press("next")
+        raise AssertionError(f"no line says {text!r}: {self.bench.page().words}")
+
+    def home(self) -> None:
+        """Back to the home page."""
+        for _ in range(6):
+            if self.bench.page().number:
+                return
+            self.press("zero")
+        raise AssertionError(f"no way home: {self.bench.page().words}")
+
+    # longer jobs --------------------------------------------------------------------------------
+
+    def calibrate(self, grams: float = 100.0) -> None:
+        """Calibrates with the empty pan and one known mass of 100 g."""
+        self.put(0)
+        self.hold("next")
+        self.choose("Calibration")
+        self.bench.wait_for("Empty the pan", PAGE_MS)
+        self.bench.run(STEADY_MS)
+        self.press("mark")
+        self.choose("Known mass")
+        self.press("mark")
+        self.bench.wait_for("Put it on the pan", PAGE_MS)
+        self.put(grams)
+        self.bench.run(STEADY_MS)
+        self.press("mark")
+        self.choose("Finish")
+        self.bench.wait_for("Accept?", PAGE_MS)
+        self.press("mark")
+        self.see(grams)
+
+    def begin_pair(self, preset: str) -> None:
+        """Begins a pair with one of the plans offered."""
+        self.hold("next")
+        self.choose("New pair")
+        self.choose(preset)
+
+    def mark(self, grams: float) -> None:
+        """Puts a cake of `grams` on, waits for a steady reading and presses MARK."""
+        self.put(grams)
+        self.see(grams)
+        self.bench.run(1500)
+        self.press("mark")
+
+    # what is kept -------------------------------------------------------------------------------
+
+    def entries(self, *kinds: str) -> list[journal.Entry]:
+        """Entries of the journal, of these kinds or all."""
+        found = journal.entries(self.bench.flash.journal())
+        return [entry for entry in found if not kinds or entry.kind in kinds]
