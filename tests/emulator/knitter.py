@@ -33,7 +33,12 @@ class Knitter:
 
     def see(self, grams: float, within: float = 0.05) -> None:
         """Waits until the main number shows `grams`."""
-        self.machine.run_until(lambda: self._shows(grams, within), STEADY_MS)
+        self.bench.until(lambda: self._shows(grams, within), STEADY_MS, f"{grams:.1f} g")
+
+    def see_steady(self, grams: float, within: float = 0.05) -> None:
+        """Waits until the main number shows `grams` and the steady sign beside it."""
+        steady = lambda: self._shows(grams, within) and self.bench.page().steady
+        self.bench.until(steady, STEADY_MS, f"{grams:.1f} g, steady")
 
     def _shows(self, grams: float, within: float) -> bool:
         shown = self.bench.page().grams
@@ -70,37 +75,43 @@ class Knitter:
 
     # longer jobs --------------------------------------------------------------------------------
 
-    def calibrate(self, grams: float = 100.0) -> None:
-        """Calibrates with the empty pan and one known mass of 100 g."""
+    def go_on(self, word: str) -> None:
+        """Waits until the big key says `word`, and presses it."""
+        self.bench.until(lambda: word in self.bench.page().keys, STEADY_MS, f"a key that says {word!r}")
+        self.press("mark")
+
+    def calibrate(self) -> None:
+        """Calibrates a new device with the empty pan and a mass of 100 g, led by the big key."""
         self.put(0)
-        self.hold("next")
-        self.choose("Calibration")
-        self.bench.wait_for("Empty the pan", PAGE_MS)
         self.bench.run(STEADY_MS)
-        self.press("mark")
-        self.choose("Known mass")
-        self.press("mark")
-        self.bench.wait_for("Put it on the pan", PAGE_MS)
-        self.put(grams)
+        self.go_on("calibrate")
+        self.go_on("take")  # the empty pan
+        self.go_on("choose")  # a known mass
+        self.go_on("OK")  # of 100 g
+        self.put(100)
         self.bench.run(STEADY_MS)
-        self.press("mark")
-        self.choose("Finish")
-        self.bench.wait_for("Accept?", PAGE_MS)
-        self.press("mark")
-        self.see(grams)
+        self.go_on("take")
+        self.go_on("choose")  # that is enough
+        self.go_on("accept")
+        self.bench.until(lambda: bool(self.entries("Calibrated")), STEADY_MS, "a calibration in the journal")
 
-    def begin_pair(self, preset: str) -> None:
-        """Begins a pair with one of the plans offered."""
-        self.hold("next")
-        self.choose("New pair")
-        self.choose(preset)
+    def begin_pair(self) -> None:
+        """Begins the first pair with the first plan: contrast cuffs, heels and toes."""
+        self.put(0)
+        self.go_on("choose")
+        self.bench.until(lambda: bool(self.entries("PairBegun")), STEADY_MS, "a pair in the journal")
 
-    def mark(self, grams: float) -> None:
-        """Puts a cake of `grams` on, waits for a steady reading and presses MARK."""
+    def mark(self, grams: float, word: str = "MARK") -> None:
+        """Puts a cake of `grams` on, waits until it is shown steadily, presses MARK and closes the notice."""
         self.put(grams)
-        self.see(grams)
-        self.bench.run(1500)
-        self.press("mark")
+        self.see_steady(grams)
+        self.go_on(word)
+        self.bench.until(lambda: self.bench.page().keys == ["OK", "OK", "OK"], PAGE_MS, "a notice")
+        self.press("next")
+
+    def weigh_in(self, grams: float) -> None:
+        """The same for a yarn's first weight."""
+        self.mark(grams, "weigh in")
 
     # what is kept -------------------------------------------------------------------------------
 

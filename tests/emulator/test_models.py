@@ -281,21 +281,22 @@ def put(memory: bytearray, glyphs, text: str, x: int, y: int, gap: int, dark: bo
         x += gap
 
 
+@pytest.mark.parametrize("number", ["-102.4", "16.9", "7.3"])
 @pytest.mark.parametrize("outlined", [False, True])
-def test_reader_reads_what_was_drawn(outlined):
+def test_reader_reads_what_was_drawn(outlined, number):
     text, figures = reader.font("text.txt", 10), reader.font("figures.txt", 25)
     if outlined:
         figures = [glyph.outline(25) for glyph in figures]
     memory = bytearray(SIZE)
     put(memory, text, "A  Heel 1", 0, 3, 1)
-    put(memory, figures, "-102.4", 20, 17, 2)
+    put(memory, figures, number, 20, 17, 2)
     put(memory, text, "used 4.1 ±0.1", 0, 42, 1)
     for y in range(53, 64):
         for x in range(40, 88):
             memory[y // 8 * WIDTH + x] |= 1 << y % 8
     put(memory, text, "MARK", 50, 54, 1, dark=True)
     page = reader.Page(bytes(memory))
-    assert page.grams == -102.4
+    assert page.number == number
     assert page.words == ["A  Heel 1", "used 4.1 ±0.1", "MARK"]
     assert page.keys == ["MARK"] and page.highlighted == ""
     memory[44 // 8 * WIDTH + 5] ^= 0xFF

@@ -73,13 +73,18 @@ class Bench:
             self._page = Page(seen)
         return self._page
 
-    def wait_for(self, text: str, limit_ms: float) -> float:
-        """Runs until `text` can be read on the display, and returns the time. Raises AssertionError with what is there."""
+    def until(self, condition: Callable[[], bool], limit_ms: float, what: str) -> float:
+        """Runs until `condition()` holds and returns the time. Raises AssertionError with what can be seen instead."""
         try:
-            return self.machine.run_until(lambda: self.page().says(text), limit_ms)
+            return self.machine.run_until(condition, limit_ms)
         except AssertionError as late:
-            shown = png.text(self.display.seen())
-            raise AssertionError(f"{text!r} was not shown: {late}\n{self.page().words}\n{shown}") from None
+            page = self.page()
+            shown = f"{page.number} {page.words}\n{png.text(page.memory)}"
+            raise AssertionError(f"{what}: {late}; at {self.machine.ms:.0f} ms the display shows\n{shown}") from None
+
+    def wait_for(self, text: str, limit_ms: float) -> float:
+        """Runs until `text` can be read on the display, and returns the time."""
+        return self.until(lambda: self.page().says(text), limit_ms, f"{text!r} on the display")
 
     def save(self, path: Path) -> None:
         """A picture of what is seen now."""

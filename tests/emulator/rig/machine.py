@@ -105,7 +105,7 @@ class Machine:
         """
         end = self.ms + limit_ms
         while not condition():
-            assert self.ms < end, f"not within {limit_ms:g} ms: {getattr(condition, '__doc__', None) or condition}"
+            assert self.ms < end, f"not within {limit_ms:g} ms"
             self.run(min(step_ms, max(0.001, end - self.ms)))
         return self.ms
 

@@ -108,6 +108,12 @@ class Page:
         return None
 
     @property
+    def steady(self) -> bool:
+        """Whether the steady sign stands beside the number: a filled square of 14 by 14 in columns 0 to 13 from row 17."""
+        square = (1 << 14) - 1 << 17
+        return all(column & square == square for column in self._lit[:14])
+
+    @property
     def grams(self) -> float | None:
         """The main number's value."""
         return float(self.number.replace(",", ".")) if self.number else None
@@ -118,10 +124,14 @@ class Page:
 
 
 def _pieces(columns: list[int], glyphs: tuple[Glyph, ...], gap: int) -> list[tuple[str, int]]:
-    """Texts in a band of rows, each with its first column: from a lit column on, as many glyphs as fit without a pixel left over."""
+    """Texts in a band of rows, each with its first column: from a lit column on, as many glyphs as fit with nothing over."""
     found, x = [], 0
+    by_first, leads = _by_first_column(glyphs), _blank_columns_before(glyphs)
     while x < len(columns):
-        read = _read(columns, x, glyphs, gap) if columns[x] else None
+        # A glyph may itself begin with blank columns, as the 1 of the figures does.
+        starts = [x - blank for blank in leads.get(columns[x], ()) if blank <= x and not any(columns[x - blank : x])]
+        reads = [read for start in starts if (read := _read(columns, start, by_first, gap))]
+        read = max(reads, key=lambda read: read[1], default=None)
         if read and read[0].strip(".,-−–'—: "):
             found.append((read[0].rstrip(), x))
             x = read[1]
@@ -130,21 +140,40 @@ def _pieces(columns: list[int], glyphs: tuple[Glyph, ...], gap: int) -> list[tup
     return found
 
 
-def _read(columns: list[int], start: int, glyphs: tuple[Glyph, ...], gap: int) -> tuple[str, int] | None:
+@cache
+def _by_first_column(glyphs: tuple[Glyph, ...]) -> dict[int, list[Glyph]]:
+    begins: dict[int, list[Glyph]] = {}
+    for glyph in glyphs:
+        begins.setdefault(glyph.columns[0], []).append(glyph)
+    return begins
+
+
+@cache
+def _blank_columns_before(glyphs: tuple[Glyph, ...]) -> dict[int, set[int]]:
+    """For each first lit column of a glyph, how many blank ones can stand before it within the glyph."""
+    leads: dict[int, set[int]] = {}
+    for glyph in glyphs:
+        blank = next((i for i, column in enumerate(glyph.columns) if column), None)
+        if blank is not None:
+            leads.setdefault(glyph.columns[blank], set()).add(blank)
+    return leads
+
+
+def _read(columns: list[int], start: int, begins: dict[int, list[Glyph]], gap: int) -> tuple[str, int] | None:
     """The longest text that begins in column `start` and is followed by dark: its characters and the column after it."""
     best = None
     ends = [("", start)]
     while ends:
         text, x = ends.pop()
-        for glyph in glyphs:
-            width = len(glyph.columns)
-            if tuple(columns[x : x + width]) != glyph.columns or any(columns[x + width : x + width + gap]):
+        for glyph in begins.get(columns[x], ()):
+            end = x + len(glyph.columns)
+            if tuple(columns[x:end]) != glyph.columns or any(columns[end : end + gap]):
                 continue
             if text.endswith("  ") and glyph.character == " ":
                 continue
-            read = text + glyph.character, x + width
-            if glyph.character != " " and (best is None or read[1] > best[1]):
+            read = text + glyph.character, end
+            if glyph.character != " " and (best is None or end > best[1]):
                 best = read
-            if x + width + gap < len(columns):
-                ends.append((read[0], x + width + gap))
+            if end + gap < len(columns):
+                ends.append((read[0], end + gap))
     return best
