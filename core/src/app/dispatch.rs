@@ -8,28 +8,22 @@ use super::clock::DeviceClock;
 use super::health::Health;
 use super::input::{Effect, Input, Wait};
 use super::keys::{Keys, Press};
-use super::marking::{EMPTY_BELOW, Marking};
+use super::marking::Marking;
 use super::pages::Page;
 use super::settings::Settings;
 use super::sleep::Sleep;
-use super::visits::{Visit, Visits};
-use crate::board::{Climate, Tone};
+use super::visits::Visits;
+use crate::board::Climate;
 use crate::converter::SampleRate;
 use crate::forecast::History;
-use crate::journal::{Entry, Record, Setting, StartCause};
 use crate::ledger::Ledger;
-use crate::screen::{Body, Notice, RefusedWord, RestartWord, Status, View};
+use crate::screen::{Body, Notice, Status, View};
 use crate::units::{Duration, FineCounts, Instant, Milligrams, Millivolts, Stamp};
-use crate::weighing::{Calibration, Scale, ScaleEvent, SteadyLoad};
+use crate::weighing::{Calibration, Scale};
 
 /// Effects that can wait at once. Most are asked for by a load that wakes the scale and that a mark has waited for: power,
 /// brightness, a visit, a mark, a sound; and by an emptied pan: power, brightness and four amendments.
 pub const EFFECTS: usize = 8;
-
-/// How long a notice stays if no key is pressed and the pan is left alone.
-const NOTICE_TIME: Duration = Duration::from_secs(6);
-/// How long it stays once the load is lifted.
-const READING_TIME: Duration = Duration::from_secs(2);
 
 /// What a shell knows of its hardware.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -44,6 +38,13 @@ pub struct Configuration {
     pub calibrated: bool,
     /// Version of the program, for the diagnostics page.
     pub version: &'static str,
+}
+
+impl Configuration {
+    /// A scale as configured. `stored_zero` is where the empty pan last stood.
+    pub(super) fn scale(&self, stored_zero: Option<FineCounts>) -> Scale {
+        Scale::new(self.calibration, self.capacity, self.rate, stored_zero)
+    }
 }
 
 /// The application.
@@ -69,14 +70,14 @@ pub struct App {
     pub(super) calibrated: bool,
     /// Number of the last pair that is in the journal in short.
     pub(super) condensed: u16,
-    calibrated_at: Stamp,
-    configuration: Configuration,
-    stored_zero: Option<FineCounts>,
-    clock: DeviceClock,
-    notice: Option<(Notice, Instant)>,
+    pub(super) calibrated_at: Stamp,
+    pub(super) configuration: Configuration,
+    pub(super) stored_zero: Option<FineCounts>,
+    pub(super) clock: DeviceClock,
+    pub(super) notice: Option<(Notice, Instant)>,
     climate: Option<Climate>,
-    effects: Deque<Effect, EFFECTS>,
-    dropped_effects: u16,
+    pub(super) effects: Deque<Effect, EFFECTS>,
+    pub(super) dropped_effects: u16,
 }
 
 impl App {
@@ -85,7 +86,7 @@ impl App {
     pub fn new(configuration: Configuration) -> Self {
         Self {
             now: Instant::default(),
-            scale: scale(configuration, None),
+            scale: configuration.scale(None),
             keys: Keys::default(),
             ledger: Ledger::default(),
             bowls: Bowls::default(),
@@ -201,43 +202,6 @@ impl App {
         self.dropped_effects
     }
 
-    pub(super) fn emit(&mut self, effect: Effect) {
-        if self.effects.push_back(effect).is_err() {
-            self.dropped_effects = self.dropped_effects.saturating_add(1);
-        }
-    }
-
-    /// Asks the journal to note a record, unless the supply could fail during the write.
-    pub(super) fn note(&mut self, record: Record) {
-        if self.health.supply.is_some_and(|supply| supply < LEAST_TO_WRITE) {
-            self.refuse(RefusedWord::SupplyLow);
-        } else {
-            self.emit(Effect::Append(record));
-        }
-    }
-
-    pub(super) fn show(&mut self, notice: Notice) {
-        self.notice = Some((notice, self.now + NOTICE_TIME));
-    }
-
-    /// Hands are at work again: what was said is read by now, or soon.
-    fn shorten_notice(&mut self) {
-        if let Some((_, until)) = &mut self.notice {
-            *until = (*until).min(self.now + READING_TIME);
-        }
-    }
-
-    pub(super) fn refuse(&mut self, word: RefusedWord) {
-        self.show(Notice::Refused(word));
-        self.sound(Tone::Refused);
-    }
-
-    pub(super) fn sound(&mut self, tone: Tone) {
-        if self.settings.sound {
-            self.emit(Effect::Beep(tone));
-        }
-    }
-
     /// Most the pan may carry.
     #[must_use]
     pub const fn capacity(&self) -> Milligrams {
@@ -281,132 +245,6 @@ impl App {
         }
     }
 
-    fn scale_event(&mut self, event: ScaleEvent) {
-        match event {
-            ScaleEvent::Settled(load) => {
-                self.visit(load);
-                self.settled(load);
-                self.refresh();
-            }
-            ScaleEvent::Lifted => {
-                self.touched();
-                self.shorten_notice();
-            }
-            ScaleEvent::Emptied => {
-                self.touched();
-                self.amend();
-            }
-        }
-    }
-
-    /// Keeps a load that the pan has not just seen already: a footstep is no new visit.
-    fn visit(&mut self, load: SteadyLoad) {
-        let gross = self.scale.gross(&load);
-        let bowl = self.bowls.in_use();
-        let last = self.visits.newest_first().next();
-        let seen = last.is_some_and(|last| (last.gross.value - gross.value).abs() < NEW_VISIT && last.bowl == bowl);
-        if seen || gross.value.abs() < EMPTY_BELOW {
-            return;
-        }
-        self.touched();
-        self.note(Record::Visit {
-            gross,
-            bowl,
-            zero: self.scale.zero_point().level,
-        });
-    }
-
-    fn replay(&mut self, entry: &Entry) {
-        self.clock.learn(entry.at);
-        self.adopt(entry);
-    }
-
-    /// Takes a record that is in the journal into the state. The same for replay and for what was noted just now.
-    pub(super) fn adopt(&mut self, entry: &Entry) {
-        if let Record::PairBegun { .. } = entry.record {
-            self.remember_pair();
-        }
-        // A record that contradicts the ledger stays in the journal and out of the sums; the sign says so.
-        if self.ledger.apply(entry).is_err() {
-            self.status.doubtful = true;
-        }
-        match &entry.record {
-            Record::Bowl { number, mass } => self.bowls.remember(*number, *mass),
-            Record::Calibrated(calibration) => {
-                self.configuration.calibration = *calibration;
-                self.calibrated = true;
-                self.calibrated_at = entry.at;
-                // An older zero says nothing on another calibration's empty pan.
-                self.stored_zero = None;
-                self.scale = scale(self.configuration, None);
-            }
-            Record::Setting(Setting::BowlInUse(bowl)) => self.bowls.use_bowl(*bowl),
-            Record::Setting(setting) => {
-                self.settings.set(*setting);
-                self.scale.set_unit(self.settings.unit);
-            }
-            Record::Condensed { pair, sections } => {
-                self.condensed = self.condensed.max(*pair);
-                self.history
-                    .record(super::needs::condensed_record(&self.ledger, *pair, sections));
-            }
-            Record::Started(StartCause::Watchdog | StartCause::Panic(_)) => {
-                self.health.restarts = self.health.restarts.saturating_add(1);
-            }
-            Record::Visit { gross, bowl, zero } => {
-                self.visits.push(Visit {
-                    at: entry.at,
-                    gross: *gross,
-                    bowl: *bowl,
-                });
-                // Replay gives visits after all else.
-                if entry.at >= self.calibrated_at {
-                    self.stored_zero = Some(*zero);
-                }
-            }
-            _ => {}
-        }
-        self.show_net();
-    }
-
-    /// The display shows the net of the bowl in use, in the chosen unit.
-    fn show_net(&mut self) {
-        if self.scale.tared() != Some(self.bowls.tare()) {
-            self.scale.tare(self.bowls.tare());
-        }
-    }
-
-    /// The running pair's records join the history.
-    pub(super) fn remember_pair(&mut self) {
-        if self.ledger.pair() > 0 {
-            self.history.record(super::needs::pair_record(&self.ledger));
-        }
-    }
-
-    /// Answers that are on the screen are asked anew when the pan or the ledger has changed.
-    pub(super) fn refresh(&mut self) {
-        match self.page {
-            Page::Leftover { .. } => super::pages::leftover::open(self),
-            Page::Rest { yarn, .. } => super::pages::rest::show(self, yarn),
-            _ => {}
-        }
-    }
-
-    fn ready(&mut self, cause: StartCause) {
-        self.scale = scale(self.configuration, self.stored_zero);
-        self.show_net();
-        self.emit(Effect::ConverterPower(true));
-        self.emit(Effect::Brightness(self.settings.panel_brightness()));
-        self.note(Record::Started(cause));
-        // Power may have failed between closing the last pair and condensing it.
-        self.condense_closed();
-        match cause {
-            StartCause::PowerOn => {}
-            StartCause::Watchdog => self.show(Notice::Restarted(RestartWord::Hang)),
-            StartCause::Panic(code) => self.show(Notice::Restarted(RestartWord::Error(code))),
-        }
-    }
-
     fn supplied(&mut self, millivolts: Millivolts) {
         self.health.supply = Some(millivolts);
         // Back above the limit only with some margin: a sign that comes and goes tells nothing.
@@ -434,21 +272,7 @@ impl App {
     }
 }
 
-/// The scale as configured; before its first calibration with the data sheet's nominal sensitivity, and no number shown.
-fn scale(configuration: Configuration, stored_zero: Option<FineCounts>) -> Scale {
-    Scale::new(
-        configuration.calibration,
-        configuration.capacity,
-        configuration.rate,
-        stored_zero,
-    )
-}
-
-/// A load that differs by less from the last one is the same visit.
-const NEW_VISIT: Milligrams = Milligrams(200);
 /// The shell looks at its supply and its clock at least this often.
 const LONGEST_REST: Duration = Duration::from_secs(1);
 /// Below this the battery sign is shown.
 const LOW_SUPPLY: Millivolts = Millivolts(3_300);
-/// Below this nothing is written: power could fail during the write.
-const LEAST_TO_WRITE: Millivolts = Millivolts(2_900);

@@ -8,6 +8,8 @@
 //! | `keys` | when a key was pressed or held |
 //! | `marking` | what a press of MARK does: waits for a steady load, recognises the yarn, notes or asks |
 //! | `confirm` | what is said once the journal has taken a record: nothing is shown as noted before |
+//! | `loads` | what a settled, lifted or emptied pan does |
+//! | `state` | how each record of the journal changes the state: the only way it changes |
 //! | `amending` | correction of marks once the pan has been seen empty |
 //! | `pages` | one file a page: what its keys do and what it shows |
 //! | `sleep` | when the display dims, goes off, and the converter with it |
@@ -20,6 +22,7 @@ mod dispatch;
 mod health;
 mod input;
 mod keys;
+mod loads;
 mod marking;
 mod needs;
 mod pages;
@@ -27,6 +30,8 @@ mod pair;
 mod settings;
 mod setup;
 mod sleep;
+mod state;
+mod telling;
 mod visits;
 
 pub use bowls::{BOWLS, Bowls};

@@ -43,6 +43,7 @@ impl App {
         self.chosen_line = None;
         self.page = Page::Pan;
     }
+
     /// Notes the last pair in short, if it is closed and that is still to be done.
     pub(super) fn condense_closed(&mut self) {
         if !self.ledger.is_open() && self.ledger.pair() > self.condensed {

@@ -5,6 +5,7 @@
 
 use super::dispatch::App;
 use super::input::Effect;
+use super::pages::Page;
 use super::settings::Settings;
 use crate::units::{Duration, Instant};
 
@@ -92,6 +93,13 @@ impl App {
         was >= Depth::Dark
     }
 
+    /// The next use finds the home page; what waits for an answer stays.
+    fn go_home(&mut self) {
+        if !matches!(self.page, Page::Question { .. } | Page::Calibrate(_)) {
+            self.page = Page::Pan;
+        }
+    }
+
     /// Sleeps deeper when it is time.
     pub(super) fn fall_asleep(&mut self) {
         while let Some(at) = self.sleep.deadline(&self.settings) {
@@ -102,7 +110,10 @@ impl App {
             match self.sleep.depth {
                 Depth::Awake => {}
                 Depth::Dimmed => self.emit(Effect::Brightness(DIMMED)),
-                Depth::Dark => self.emit(Effect::Brightness(0)),
+                Depth::Dark => {
+                    self.emit(Effect::Brightness(0));
+                    self.go_home();
+                }
                 Depth::Deep => {
                     self.emit(Effect::ConverterPower(false));
                 }

@@ -171,6 +171,12 @@ impl Scale {
         self.show();
     }
 
+    /// The unit of the display.
+    #[must_use]
+    pub const fn unit(&self) -> Unit {
+        self.unit
+    }
+
     /// Takes `bowl` off every net reading from now on.
     pub fn tare(&mut self, bowl: Measured) {
         self.tare = Some(bowl);

@@ -1,0 +1,58 @@
+//! What the pan tells: a load has settled, was lifted, the pan is empty again.
+
+use super::dispatch::App;
+use super::marking::EMPTY_BELOW;
+use super::pages::{self, Page};
+use crate::journal::Record;
+use crate::units::Milligrams;
+use crate::weighing::{ScaleEvent, SteadyLoad};
+
+/// A load that differs by less from the last one is the same visit.
+const NEW_VISIT: Milligrams = Milligrams(200);
+
+impl App {
+    /// Something has happened on the pan.
+    pub(super) fn scale_event(&mut self, event: ScaleEvent) {
+        match event {
+            ScaleEvent::Settled(load) => {
+                self.visit(load);
+                self.settled(load);
+                self.refresh();
+            }
+            ScaleEvent::Lifted => {
+                self.touched();
+                self.shorten_notice();
+            }
+            ScaleEvent::Emptied => {
+                self.touched();
+                self.amend();
+            }
+        }
+    }
+
+    /// Keeps a load that the pan has not just seen already: a footstep is no new visit.
+    fn visit(&mut self, load: SteadyLoad) {
+        let gross = self.scale.gross(&load);
+        let bowl = self.bowls.in_use();
+        let last = self.visits.newest_first().next();
+        let seen = last.is_some_and(|last| (last.gross.value - gross.value).abs() < NEW_VISIT && last.bowl == bowl);
+        if seen || gross.value.abs() < EMPTY_BELOW {
+            return;
+        }
+        self.touched();
+        self.note(Record::Visit {
+            gross,
+            bowl,
+            zero: self.scale.zero_point().level,
+        });
+    }
+
+    /// Answers that are on the screen are asked anew when the pan or the ledger has changed.
+    fn refresh(&mut self) {
+        match self.page {
+            Page::Leftover { .. } => pages::leftover::open(self),
+            Page::Rest { yarn, .. } => pages::rest::show(self, yarn),
+            _ => {}
+        }
+    }
+}

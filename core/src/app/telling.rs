@@ -1,0 +1,54 @@
+//! What the application asks of the shell and says to the knitter.
+
+use super::dispatch::App;
+use super::input::Effect;
+use crate::board::Tone;
+use crate::journal::Record;
+use crate::screen::{Notice, RefusedWord};
+use crate::units::{Duration, Millivolts};
+
+/// How long a notice stays if no key is pressed and the pan is left alone.
+const NOTICE_TIME: Duration = Duration::from_secs(6);
+/// How long it stays once the load is lifted.
+const READING_TIME: Duration = Duration::from_secs(2);
+/// Below this nothing is written: power could fail during the write.
+const LEAST_TO_WRITE: Millivolts = Millivolts(2_900);
+
+impl App {
+    pub(super) fn emit(&mut self, effect: Effect) {
+        if self.effects.push_back(effect).is_err() {
+            self.dropped_effects = self.dropped_effects.saturating_add(1);
+        }
+    }
+
+    /// Asks the journal to note a record, unless the supply could fail during the write.
+    pub(super) fn note(&mut self, record: Record) {
+        if self.health.supply.is_some_and(|supply| supply < LEAST_TO_WRITE) {
+            self.refuse(RefusedWord::SupplyLow);
+        } else {
+            self.emit(Effect::Append(record));
+        }
+    }
+
+    pub(super) fn show(&mut self, notice: Notice) {
+        self.notice = Some((notice, self.now + NOTICE_TIME));
+    }
+
+    /// Hands are at work again: what was said is read by now, or soon.
+    pub(super) fn shorten_notice(&mut self) {
+        if let Some((_, until)) = &mut self.notice {
+            *until = (*until).min(self.now + READING_TIME);
+        }
+    }
+
+    pub(super) fn refuse(&mut self, word: RefusedWord) {
+        self.show(Notice::Refused(word));
+        self.sound(Tone::Refused);
+    }
+
+    pub(super) fn sound(&mut self, tone: Tone) {
+        if self.settings.sound {
+            self.emit(Effect::Beep(tone));
+        }
+    }
+}
