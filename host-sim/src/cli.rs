@@ -1,5 +1,6 @@
 //! The command line.
 
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
@@ -7,6 +8,7 @@ use clap::{Parser, Subcommand};
 use crate::failure::Failure;
 use crate::knitters::{self, KnittersArgs};
 use crate::measure::command::{self, MeasureArgs};
+use crate::pages;
 use crate::replay::Replay;
 use crate::season::{self, SeasonArgs};
 
@@ -25,6 +27,11 @@ enum Command {
     /// Measures the estimator on simulated recordings.
     Measure(MeasureArgs),
     Replay(Replay),
+    /// Writes a picture of every page and every case of it, in each language, and sheets of them all.
+    Pages {
+        /// The folder to write into; it is made if it is not there.
+        folder: PathBuf,
+    },
     Season(SeasonArgs),
 }
 
@@ -43,6 +50,11 @@ fn dispatch(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Knitters(args)) => knitters::run(&args),
         Some(Command::Measure(arguments)) => command::run(&arguments),
         Some(Command::Replay(replay)) => replay.run(std::io::stdout().lock()),
+        Some(Command::Pages { folder }) => {
+            let written = pages::write(&folder)?;
+            println!("{written} pictures and 2 sheets in {}", folder.display());
+            Ok(())
+        }
         Some(Command::Season(args)) => season::run(&args),
     }
 }

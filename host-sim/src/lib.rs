@@ -8,7 +8,9 @@ pub mod knitters;
 
 pub mod lines;
 pub mod measure;
+pub mod pages;
 pub mod panel;
+pub mod picture;
 pub mod replay;
 pub mod season;
 pub mod trace;

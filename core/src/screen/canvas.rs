@@ -7,19 +7,14 @@ use embedded_graphics::pixelcolor::BinaryColor;
 use embedded_graphics::primitives::Rectangle;
 
 use super::font::{Font, Glyph};
+use super::layout::Field;
+use super::speech::Speech;
+use super::words::Word;
 
-/// A rectangle of the display that one thing is drawn into, in pixels from the upper left corner.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Field {
-    /// First column.
-    pub left: i32,
-    /// First row.
-    pub top: i32,
-    /// Columns.
-    pub width: u16,
-    /// Rows.
-    pub height: u16,
-}
+/// A display of one colour.
+pub(super) trait Target: DrawTarget<Color = BinaryColor> {}
+
+impl<D: DrawTarget<Color = BinaryColor>> Target for D {}
 
 /// Where a text stands in its field.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -40,30 +35,61 @@ pub(super) enum Ink {
     Outline,
 }
 
-/// A target with the count of texts that did not fit.
+/// How a text looks.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Style {
+    font: &'static Font,
+    align: Align,
+    ink: Ink,
+    bold: bool,
+}
+
+/// A target, with what every text on it depends on, and the count of texts that did not fit.
 #[derive(Debug)]
 pub(super) struct Canvas<'t, D> {
     target: &'t mut D,
-    /// Texts that were cut because their field was too narrow.
+    /// How numbers and words are said.
+    pub(super) speech: Speech,
+    /// Texts that were cut because their field was too small.
     pub(super) cut: u8,
 }
 
-impl Field {
-    /// A field.
-    #[must_use]
-    pub const fn new(left: i32, top: i32, width: u16, height: u16) -> Self {
+impl Style {
+    /// Lit, from the left.
+    pub(super) const fn of(font: &'static Font) -> Self {
         Self {
-            left,
-            top,
-            width,
-            height,
+            font,
+            align: Align::Left,
+            ink: Ink::Lit,
+            bold: false,
         }
+    }
+
+    pub(super) const fn align(self, align: Align) -> Self {
+        Self { align, ..self }
+    }
+
+    pub(super) const fn ink(self, ink: Ink) -> Self {
+        Self { ink, ..self }
+    }
+
+    /// Every stroke one column broader.
+    pub(super) const fn bold(self) -> Self {
+        Self { bold: true, ..self }
+    }
+
+    /// Columns that `text` takes.
+    pub(super) fn width(self, text: &str) -> u16 {
+        let broader = if self.bold { text.chars().count() } else { 0 };
+        self.font
+            .width(text)
+            .saturating_add(u16::try_from(broader).unwrap_or(u16::MAX))
     }
 }
 
-impl<'t, D: DrawTarget<Color = BinaryColor>> Canvas<'t, D> {
-    pub(super) fn new(target: &'t mut D) -> Self {
-        Self { target, cut: 0 }
+impl<'t, D: Target> Canvas<'t, D> {
+    pub(super) fn new(target: &'t mut D, speech: Speech) -> Self {
+        Self { target, speech, cut: 0 }
     }
 
     /// Makes the whole display dark.
@@ -73,64 +99,96 @@ impl<'t, D: DrawTarget<Color = BinaryColor>> Canvas<'t, D> {
 
     /// Lights a whole field.
     pub(super) fn fill(&mut self, field: Field) -> Result<(), D::Error> {
-        self.target.fill_solid(
-            &Rectangle::new(
-                Point::new(field.left, field.top),
-                Size::new(u32::from(field.width), u32::from(field.height)),
-            ),
-            BinaryColor::On,
-        )
+        let size = Size::new(u32::from(field.width), u32::from(field.height));
+        let area = Rectangle::new(Point::new(field.left, field.top), size);
+        self.target.fill_solid(&area, BinaryColor::On)
     }
 
-    /// Writes one line of `text` from the top of its field; what does not fit is cut at its end, and counted.
-    pub(super) fn text(
-        &mut self,
-        field: Field,
-        text: &str,
-        font: Font,
-        align: Align,
-        ink: Ink,
-    ) -> Result<(), D::Error> {
-        let width = font.width(text);
+    /// Writes a word of the table; see [`Self::text`].
+    pub(super) fn word(&mut self, field: Field, word: Word, style: Style) -> Result<(), D::Error> {
+        self.text(field, self.speech.word(word), style)
+    }
+
+    /// Writes one line from the top of its field; what does not fit is cut at its end, and counted.
+    pub(super) fn text(&mut self, field: Field, text: &str, style: Style) -> Result<(), D::Error> {
+        let font = style.font;
+        let width = style.width(text);
         let spare = i32::from(field.width.saturating_sub(width));
-        let mut left = field.left.saturating_add(match align {
+        let mut left = field.left.saturating_add(match style.align {
             Align::Left => 0,
             Align::Middle => spare / 2,
             Align::Right => spare,
         });
-        let end = field.left.saturating_add(i32::from(field.width));
-        if width > field.width || u16::from(font.capital) > field.height {
+        if width > field.width || u16::from(font.rows) > field.height {
             self.cut = self.cut.saturating_add(1);
         }
         for glyph in text.chars().filter_map(|character| font.glyph(character)) {
-            let next = left.saturating_add(i32::from(glyph.width));
-            if next > end {
+            let next = left
+                .saturating_add(i32::from(glyph.width))
+                .saturating_add(i32::from(style.bold));
+            if next > field.right() {
                 break;
             }
-            self.glyph(Point::new(left, field.top), glyph, ink)?;
+            self.glyph(Point::new(left, field.top), glyph, style)?;
             left = next.saturating_add(i32::from(font.gap));
         }
         Ok(())
     }
 
-    fn glyph(&mut self, at: Point, glyph: Glyph, ink: Ink) -> Result<(), D::Error> {
-        let color = match ink {
+    /// Writes a text over as many lines as it needs, `pitch` rows apart, broken between words; lines that do not fit
+    /// into the field are left out, and counted.
+    pub(super) fn paragraph(&mut self, field: Field, text: &str, pitch: u16, style: Style) -> Result<(), D::Error> {
+        let mut rest = text;
+        let mut line = field;
+        while !rest.is_empty() {
+            let (now, later) = first_line(rest, style, field.width);
+            if u16::from(style.font.rows) > line.height {
+                self.cut = self.cut.saturating_add(1);
+                return Ok(());
+            }
+            self.text(line, now, style)?;
+            rest = later;
+            line = line.below(pitch);
+        }
+        Ok(())
+    }
+
+    fn glyph(&mut self, at: Point, glyph: Glyph, style: Style) -> Result<(), D::Error> {
+        let color = match style.ink {
             Ink::Lit | Ink::Outline => BinaryColor::On,
             Ink::Dark => BinaryColor::Off,
         };
-        let pixels = (0..glyph.width)
+        let broad = u8::from(style.bold);
+        let lit = |column: u8, row| match style.ink {
+            Ink::Outline => glyph.edge(column, row),
+            Ink::Lit | Ink::Dark => {
+                glyph.lit(column, row) || style.bold && column > 0 && glyph.lit(column.saturating_sub(1), row)
+            }
+        };
+        let pixels = (0..glyph.width.saturating_add(broad))
             .flat_map(|column| (0..glyph.rows()).map(move |row| (column, row)))
-            .filter(|&(column, row)| match ink {
-                Ink::Lit | Ink::Dark => glyph.lit(column, row),
-                Ink::Outline => glyph.edge(column, row),
-            })
+            .filter(|&(column, row)| lit(column, row))
             .map(|(column, row)| {
-                let place = Point::new(
-                    at.x.saturating_add(i32::from(column)),
-                    at.y.saturating_add(i32::from(row)),
-                );
-                Pixel(place, color)
+                let left = at.x.saturating_add(i32::from(column));
+                let top = at.y.saturating_add(i32::from(row));
+                Pixel(Point::new(left, top), color)
             });
         self.target.draw_iter(pixels)
     }
+}
+
+/// As many words as fit into `width`, one at least, and what remains.
+fn first_line(text: &str, style: Style, width: u16) -> (&str, &str) {
+    let mut taken = ("", text);
+    let breaks = text.match_indices(' ').map(|(place, _)| place);
+    for place in breaks.chain(core::iter::once(text.len())) {
+        let (Some(now), Some(later)) = (text.get(..place), text.get(place..)) else {
+            break;
+        };
+        if !taken.0.is_empty() && style.width(now) > width {
+            break;
+        }
+        taken = (now, later.trim_start());
+    }
+    taken
 }

@@ -3,16 +3,17 @@
 use embedded_graphics::draw_target::DrawTarget;
 use embedded_graphics::pixelcolor::BinaryColor;
 
-use super::canvas::{Align, Canvas, Field, Ink};
+use super::canvas::{Align, Canvas, Ink, Style, Target};
 use super::fonts::TEXT;
+use super::layout::{ALL_KEYS, Field, KEYS};
+use super::pages;
+use super::speech::Speech;
 use super::view::{Body, KeyWord, View};
-use super::words::Word;
-use super::{layout, pages};
 
 /// What became of a drawing.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Drawn {
-    /// Texts that were cut because their field was too narrow: none, if every text fits its place.
+    /// Texts that were cut because their field was too small: none, if every text fits its place.
     pub cut: u8,
 }
 
@@ -21,60 +22,57 @@ pub struct Drawn {
 /// # Errors
 /// Those of the target.
 pub fn draw<D: DrawTarget<Color = BinaryColor>>(view: &View, target: &mut D) -> Result<Drawn, D::Error> {
-    let mut canvas = Canvas::new(target);
+    let speech = Speech {
+        language: view.language,
+        unit: view.unit,
+    };
+    let mut canvas = Canvas::new(target, speech);
     canvas.clear()?;
     match &view.body {
         Body::Dark => return Ok(Drawn::default()),
-        Body::Pan(pan) => pages::pan(&mut canvas, view, pan)?,
-        _ => {}
+        Body::Pan(pan) => pages::pan(&mut canvas, pan, view.status)?,
+        Body::Used(used) => pages::used(&mut canvas, used)?,
+        Body::Plan(plan) => pages::plan(&mut canvas, plan)?,
+        Body::Notice(notice) => pages::notice(&mut canvas, notice)?,
+        Body::Question(question) => pages::question(&mut canvas, question)?,
+        Body::Fault(fault) => pages::fault(&mut canvas, *fault)?,
+        Body::List(list) => pages::list(&mut canvas, list)?,
+        Body::Edit(edit) => pages::edit(&mut canvas, edit)?,
+        Body::Guide(guide) => pages::guide(&mut canvas, guide)?,
+        Body::Answer(answer) => pages::answer(&mut canvas, answer)?,
+        Body::Halve(halve) => pages::halve(&mut canvas, halve)?,
     }
-    for (field, word) in layout::KEYS.into_iter().zip(view.keys) {
-        key(&mut canvas, field, word, view)?;
-    }
+    keys(&mut canvas, view.keys)?;
     Ok(Drawn { cut: canvas.cut })
 }
 
-fn key<D: DrawTarget<Color = BinaryColor>>(
+/// The bottom line: what each key does now. The big key stands out; if all do the same, one word stands for them all.
+fn keys<D: Target>(canvas: &mut Canvas<'_, D>, words: [KeyWord; 3]) -> Result<(), D::Error> {
+    let [left, middle, right] = words;
+    if left == middle && middle == right {
+        return key(canvas, ALL_KEYS, middle, (Align::Middle, Ink::Dark));
+    }
+    let looks = [
+        (Align::Left, Ink::Lit),
+        (Align::Middle, Ink::Dark),
+        (Align::Right, Ink::Lit),
+    ];
+    for ((field, word), look) in KEYS.into_iter().zip(words).zip(looks) {
+        key(canvas, field, word, look)?;
+    }
+    Ok(())
+}
+
+fn key<D: Target>(
     canvas: &mut Canvas<'_, D>,
     field: Field,
     word: KeyWord,
-    view: &View,
+    (align, ink): (Align, Ink),
 ) -> Result<(), D::Error> {
     let Some(word) = word.word() else { return Ok(()) };
-    canvas.fill(field)?;
-    let inside = Field::new(
-        field.left.saturating_add(1),
-        field.top.saturating_add(1),
-        field.width.saturating_sub(2),
-        field.height.saturating_sub(1),
-    );
-    canvas.text(inside, word.text(view.language), TEXT, Align::Middle, Ink::Dark)
-}
-
-impl KeyWord {
-    /// Its text, if the key does anything.
-    const fn word(self) -> Option<Word> {
-        Some(match self {
-            Self::Nothing => return None,
-            Self::Zero => Word::Zero,
-            Self::Bowl => Word::Bowl,
-            Self::Mark => Word::Mark,
-            Self::WeighIn => Word::WeighIn,
-            Self::Undo => Word::Undo,
-            Self::Next => Word::Next,
-            Self::Up => Word::Up,
-            Self::Down => Word::Down,
-            Self::Choose => Word::Choose,
-            Self::Less => Word::Less,
-            Self::More => Word::More,
-            Self::Back => Word::Back,
-            Self::Ok => Word::Ok,
-            Self::Skip => Word::Skip,
-            Self::Take => Word::Take,
-            Self::Calibrate => Word::Calibrate,
-            Self::Plan => Word::Plan,
-            Self::Accept => Word::Accept,
-            Self::Yarn => Word::Yarn,
-        })
+    if ink == Ink::Dark {
+        canvas.fill(field)?;
     }
+    let inside = field.below(1).after(1).first(field.width.saturating_sub(2));
+    canvas.word(inside, word, Style::of(&TEXT).align(align).ink(ink))
 }

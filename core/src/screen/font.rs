@@ -23,7 +23,7 @@ pub struct Font {
 /// One character's picture.
 #[derive(Clone, Copy, Debug)]
 pub struct Glyph {
-    font: Font,
+    font: &'static Font,
     first: u16,
     /// Its columns.
     pub width: u8,
@@ -48,7 +48,7 @@ impl Font {
 
     /// The glyph of `character`, or `None` where the font has none.
     #[must_use]
-    pub fn glyph(&self, character: char) -> Option<Glyph> {
+    pub fn glyph(&'static self, character: char) -> Option<Glyph> {
         let place = self.characters.chars().position(|known| known == character)?;
         let end = *self.ends.get(place)?;
         let first = place
@@ -57,7 +57,7 @@ impl Font {
             .unwrap_or(0);
         let width = u8::try_from(end.saturating_sub(first)).ok()?;
         Some(Glyph {
-            font: *self,
+            font: self,
             first,
             width,
         })
@@ -65,7 +65,7 @@ impl Font {
 
     /// Columns that `text` takes; characters that the font lacks take none.
     #[must_use]
-    pub fn width(&self, text: &str) -> u16 {
+    pub fn width(&'static self, text: &str) -> u16 {
         let columns: u16 = text
             .chars()
             .filter_map(|character| self.glyph(character))

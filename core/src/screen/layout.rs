@@ -1,26 +1,78 @@
 //! Where things stand on the display, 128 columns by 64 rows.
 
-use super::canvas::Field;
-
 /// Columns of the display.
 pub const COLUMNS: u16 = 128;
 /// Rows of the display.
 pub const ROWS: u16 = 64;
 
-/// The top line: yarn, section, signs.
-pub const HEAD: Field = Field::new(0, 0, COLUMNS, 16);
-/// The steady sign and, below it, the bowl.
-pub const STEADY: Field = Field::new(0, 17, 14, 14);
-/// The main number; the rows below 23 are the comma's tail.
-pub const NUMBER: Field = Field::new(16, 17, 96, 25);
-/// Its unit.
-pub const UNIT: Field = Field::new(114, 32, 14, 10);
-/// The line below the number.
-pub const INFORMATION: Field = Field::new(0, 42, COLUMNS, 10);
+/// A rectangle of the display that one thing is drawn into, in pixels from the upper left corner.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Field {
+    /// First column.
+    pub left: i32,
+    /// First row.
+    pub top: i32,
+    /// Columns.
+    pub width: u16,
+    /// Rows.
+    pub height: u16,
+}
 
-/// What the three keys do, each above its key.
+impl Field {
+    /// A field.
+    #[must_use]
+    pub const fn new(left: i32, top: i32, width: u16, height: u16) -> Self {
+        Self {
+            left,
+            top,
+            width,
+            height,
+        }
+    }
+
+    /// The column after its last.
+    #[must_use]
+    pub const fn right(self) -> i32 {
+        self.left.saturating_add(self.width as i32)
+    }
+
+    /// What remains of it below its first `rows` rows.
+    #[must_use]
+    pub const fn below(self, rows: u16) -> Self {
+        Self {
+            top: self.top.saturating_add(rows as i32),
+            height: self.height.saturating_sub(rows),
+            ..self
+        }
+    }
+
+    /// What remains of it after its first `columns` columns.
+    #[must_use]
+    pub const fn after(self, columns: u16) -> Self {
+        Self {
+            left: self.left.saturating_add(columns as i32),
+            width: self.width.saturating_sub(columns),
+            ..self
+        }
+    }
+
+    /// Its first `columns` columns, or as many as it has.
+    #[must_use]
+    pub const fn first(self, columns: u16) -> Self {
+        let width = if columns < self.width { columns } else { self.width };
+        Self { width, ..self }
+    }
+}
+
+/// What the three keys do, each above its key; the middle one is the big key.
 pub const KEYS: [Field; 3] = [
-    Field::new(0, 53, 38, 11),
-    Field::new(40, 53, 48, 11),
-    Field::new(90, 53, 38, 11),
+    Field::new(0, 53, 39, 11),
+    Field::new(39, 53, 50, 11),
+    Field::new(89, 53, 39, 11),
 ];
+
+/// What all three keys do, if they do the same.
+pub const ALL_KEYS: Field = Field::new(0, 53, COLUMNS, 11);
+
+/// Everything above the keys.
+pub const PAGE: Field = Field::new(0, 0, COLUMNS, 52);

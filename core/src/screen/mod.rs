@@ -7,11 +7,12 @@ pub mod fonts;
 pub mod layout;
 mod number;
 mod pages;
+mod parts;
+mod say;
+mod speech;
 mod view;
 mod words;
 
-pub use canvas::Field;
 pub use draw::{Drawn, draw};
-pub use number::Number;
 pub use view::*;
 pub use words::Word;

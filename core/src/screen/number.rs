@@ -6,20 +6,9 @@ use crate::journal::Language;
 use crate::weighing::{Indication, Unit};
 
 /// A number with its signs; the longest is `-21474836.48`.
-pub type Number = String<16>;
+pub(super) type Number = String<16>;
 
-impl Language {
-    /// The decimal mark.
-    const fn decimal_mark(self) -> char {
-        match self {
-            Self::English => '.',
-            Self::German => ',',
-        }
-    }
-}
-
-/// The number of `indication` in figures; a negative one with `minus` in front.
-#[must_use]
+/// The number of `indication` in figures; a negative one with `minus` in front. There is no minus zero.
 pub(super) fn figures(indication: Indication, language: Language, minus: char) -> Number {
     let places = match indication.unit() {
         Unit::Gram => 1,
@@ -29,14 +18,14 @@ pub(super) fn figures(indication: Indication, language: Language, minus: char) -
 }
 
 /// `value` with its last `places` figures after the decimal mark.
-fn fixed(value: i32, places: u8, language: Language, minus: char) -> Number {
+pub(super) fn fixed(value: i32, places: u8, language: Language, minus: char) -> Number {
     let mut reversed = Number::new();
     let mut rest = value.unsigned_abs();
     let mut place: u8 = 0;
-    // A push that does not fit is dropped; eleven signs are the most there can be, and sixteen fit.
+    // A push that does not fit is dropped; twelve signs are the most there can be, and sixteen fit.
     while rest > 0 || place <= places {
         if place == places && places > 0 {
-            let _ = reversed.push(language.decimal_mark());
+            let _ = reversed.push(decimal_mark(language));
         }
         let _ = reversed.push(char::from_digit(rest % 10, 10).unwrap_or('0'));
         rest /= 10;
@@ -46,4 +35,16 @@ fn fixed(value: i32, places: u8, language: Language, minus: char) -> Number {
         let _ = reversed.push(minus);
     }
     reversed.chars().rev().collect()
+}
+
+const fn decimal_mark(language: Language) -> char {
+    match language {
+        Language::English => '.',
+        Language::German => ',',
+    }
+}
+
+/// A whole number.
+pub(super) fn whole(value: i32) -> Number {
+    fixed(value, 0, Language::English, '−')
 }

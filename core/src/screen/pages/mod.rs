@@ -1,5 +1,25 @@
 //! One file a page.
 
+mod advice;
+mod answer;
+mod edit;
+mod guide;
+mod halve;
+mod list;
+mod notice;
 mod pan;
+mod plan;
+mod question;
+mod used;
 
+pub(super) use advice::fault;
+pub(super) use answer::answer;
+pub(super) use edit::edit;
+pub(super) use guide::guide;
+pub(super) use halve::halve;
+pub(super) use list::list;
+pub(super) use notice::notice;
 pub(super) use pan::pan;
+pub(super) use plan::plan;
+pub(super) use question::question;
+pub(super) use used::used;

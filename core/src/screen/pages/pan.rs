@@ -1,91 +1,107 @@
-//! The home page.
+//! The home page: whether the reading holds, the number, and what it means for the section.
 
-use embedded_graphics::draw_target::DrawTarget;
-use embedded_graphics::pixelcolor::BinaryColor;
-use heapless::String;
-
-use crate::screen::canvas::{Align, Canvas, Ink};
-use crate::screen::fonts::{FIGURES, TEXT};
-use crate::screen::layout;
-use crate::screen::number::figures;
-use crate::screen::view::{Pan, View};
+use crate::screen::canvas::{Align, Canvas, Ink, Style, Target};
+use crate::screen::fonts::{FIGURES, HEADING, SIGNS, TEXT};
+use crate::screen::layout::{COLUMNS, Field};
+use crate::screen::number::{figures, whole};
+use crate::screen::parts::{HEAD, heading, signs, yarn_badge};
+use crate::screen::speech::{Blanks, joined};
+use crate::screen::view::{Pan, Status};
 use crate::screen::words::Word;
-use crate::section::{SectionKind, Sock};
-use crate::weighing::{Indication, Unit};
+
+/// The steady sign: a pan at rest, or one that swings.
+const STEADY: Field = Field::new(0, 17, 24, 25);
+/// The main number; the two lowest rows are the comma's tail.
+const NUMBER: Field = Field::new(26, 17, 84, 25);
+/// Its unit, above the same base line.
+const UNIT: Field = Field::new(113, 26, 15, 15);
+/// The bowl, above the unit.
+const BOWL: Field = Field::new(113, 17, 15, 12);
+/// The line below the number.
+const INFORMATION: Field = Field::new(0, 42, COLUMNS, 10);
 
 /// Draws the home page.
-pub(in crate::screen) fn pan<D: DrawTarget<Color = BinaryColor>>(
-    canvas: &mut Canvas<'_, D>,
-    view: &View,
-    pan: &Pan,
-) -> Result<(), D::Error> {
-    let language = view.language;
-    let mut head: String<24> = String::new();
+pub(in crate::screen) fn pan<D: Target>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status) -> Result<(), D::Error> {
+    let mut head = signs(canvas, HEAD, status)?;
     if let Some((yarn, _)) = pan.yarn {
-        let _ = head.push(yarn.symbol());
-        let _ = head.push_str("  ");
+        head = yarn_badge(canvas, head, yarn)?;
     }
-    if let Some(line) = pan.section {
-        let _ = head.push_str(line.kind.word().text(language));
-        let _ = head.push_str(match line.sock {
-            Sock::First => " 1",
-            Sock::Second => " 2",
-        });
+    match pan.section {
+        Some(line) => heading(canvas, head, &canvas.speech.line(line))?,
+        None => heading(canvas, head, canvas.speech.word(Word::Weigh))?,
     }
-    canvas.text(layout::HEAD, &head, TEXT, Align::Left, Ink::Lit)?;
-    if let Some(shown) = pan.shown {
-        let ink = if pan.steady { Ink::Lit } else { Ink::Outline };
-        canvas.text(
-            layout::NUMBER,
-            &figures(shown, language, '-'),
-            FIGURES,
-            Align::Right,
-            ink,
-        )?;
-        let unit = match view.unit {
-            Unit::Gram => "g",
-            Unit::Ounce => "oz",
-        };
-        canvas.text(layout::UNIT, unit, TEXT, Align::Left, Ink::Lit)?;
-    }
-    if pan.steady {
-        canvas.fill(layout::STEADY)?;
-    } else {
-        canvas.text(
-            layout::INFORMATION,
-            Word::Wait.text(language),
-            TEXT,
-            Align::Left,
-            Ink::Lit,
-        )?;
-        return Ok(());
-    }
-    if let Some(used) = pan.used {
-        let mut line: String<40> = String::new();
-        for part in [
-            Word::Used.text(language),
-            " ",
-            &figures(Indication::rounded(used.value, view.unit), language, '−'),
-            " ±",
-            &figures(Indication::rounded_up(used.expanded(), view.unit), language, '−'),
-        ] {
-            let _ = line.push_str(part);
+    number(canvas, pan)?;
+    information(canvas, pan)
+}
+
+/// The number, its unit, its sign and its bowl. What is not steady is hollow: a full number can be trusted.
+fn number<D: Target>(canvas: &mut Canvas<'_, D>, pan: &Pan) -> Result<(), D::Error> {
+    let style = Style::of(&FIGURES);
+    canvas.text(STEADY, if pan.steady { "✓" } else { "~" }, style)?;
+    let style = style.align(Align::Right);
+    match pan.shown {
+        Some(shown) => {
+            let ink = if pan.steady { Ink::Lit } else { Ink::Outline };
+            canvas.text(NUMBER, &figures(shown, canvas.speech.language, '-'), style.ink(ink))?;
+            canvas.text(UNIT, canvas.speech.unit(), Style::of(&HEADING))?;
         }
-        canvas.text(layout::INFORMATION, &line, TEXT, Align::Left, Ink::Lit)?;
+        None => canvas.text(NUMBER, "- - -", style)?,
+    }
+    if let Some(bowl) = pan.bowl {
+        canvas.text(BOWL, "u", Style::of(&SIGNS))?;
+        let number = whole(i32::from(bowl.0));
+        canvas.text(
+            BOWL.below(1),
+            &number,
+            Style::of(&TEXT).align(Align::Middle).ink(Ink::Dark),
+        )?;
     }
     Ok(())
 }
 
-impl SectionKind {
-    /// Its name.
-    pub(in crate::screen) const fn word(self) -> Word {
-        match self {
-            Self::Cuff => Word::Cuff,
-            Self::Leg => Word::Leg,
-            Self::Heel => Word::Heel,
-            Self::Gusset => Word::Gusset,
-            Self::Foot => Word::Foot,
-            Self::Toe => Word::Toe,
-        }
+/// One line: what stands in the way, else what has gone, else what comes next.
+fn information<D: Target>(canvas: &mut Canvas<'_, D>, pan: &Pan) -> Result<(), D::Error> {
+    let style = Style::of(&TEXT);
+    let speech = canvas.speech;
+    if pan.mark_waits {
+        canvas.fill(Field::new(0, 41, COLUMNS, 11))?;
+        return canvas.word(INFORMATION, Word::MarkWaits, style.align(Align::Middle).ink(Ink::Dark));
     }
+    if pan.shown.is_none() {
+        return canvas.word(INFORMATION, Word::Starting, style);
+    }
+    if !pan.steady {
+        return canvas.word(INFORMATION, Word::NotSteady, style);
+    }
+    let metres = match pan.metres {
+        Some(metres) => joined(&[&whole(i32::from(metres)), " m"]),
+        None => joined(&[]),
+    };
+    canvas.text(INFORMATION, &metres, style.align(Align::Right))?;
+    if let Some(used) = pan.used {
+        let used = joined(&[speech.word(Word::Used), " ", &speech.measured(used)]);
+        return canvas.text(INFORMATION, &used, style);
+    }
+    let (word, blanks) = match pan.yarn {
+        None => (Word::NoSection, Blanks::default()),
+        Some((yarn, None)) => {
+            let word = if pan.empty { Word::PutItOn } else { Word::WeighInFirst };
+            (
+                word,
+                Blanks {
+                    yarn,
+                    ..Blanks::default()
+                },
+            )
+        }
+        Some((yarn, Some(mass))) => {
+            let blanks = Blanks {
+                yarn,
+                mass,
+                ..Blanks::default()
+            };
+            (Word::LastWeighed, blanks)
+        }
+    };
+    canvas.text(INFORMATION, &speech.sentence(word, blanks), style)
 }

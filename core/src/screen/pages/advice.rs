@@ -1,0 +1,38 @@
+//! What is wrong or was not done, in one sentence with the way out.
+
+use crate::screen::canvas::{Canvas, Style, Target};
+use crate::screen::fonts::TEXT;
+use crate::screen::layout::PAGE;
+use crate::screen::number::whole;
+use crate::screen::parts::{HEAD, badge, heading};
+use crate::screen::speech::joined;
+use crate::screen::view::{FaultWord, RefusedWord, RestartWord};
+use crate::screen::words::Word;
+
+/// Draws the page of a scale that cannot weigh.
+pub(in crate::screen) fn fault<D: Target>(canvas: &mut Canvas<'_, D>, fault: FaultWord) -> Result<(), D::Error> {
+    advice(canvas, Word::CannotWeigh, canvas.speech.word(fault.word()))
+}
+
+/// Draws the page of something that was not done.
+pub(super) fn refused<D: Target>(canvas: &mut Canvas<'_, D>, refused: RefusedWord) -> Result<(), D::Error> {
+    advice(canvas, Word::NotDone, canvas.speech.word(refused.word()))
+}
+
+/// Draws the page of a start that nobody asked for.
+pub(super) fn restarted<D: Target>(canvas: &mut Canvas<'_, D>, why: RestartWord) -> Result<(), D::Error> {
+    match why {
+        RestartWord::Hang => advice(canvas, Word::Restarted, canvas.speech.word(Word::Hung)),
+        RestartWord::Error(code) => {
+            let code = whole(i32::try_from(code).unwrap_or(i32::MAX));
+            let sentence = joined(&[canvas.speech.word(Word::Broke), " ", &code, "."]);
+            advice(canvas, Word::Restarted, &sentence)
+        }
+    }
+}
+
+fn advice<D: Target>(canvas: &mut Canvas<'_, D>, title: Word, sentence: &str) -> Result<(), D::Error> {
+    let head = badge(canvas, HEAD, "!")?;
+    heading(canvas, head, canvas.speech.word(title))?;
+    canvas.paragraph(PAGE.below(19), sentence, 11, Style::of(&TEXT))
+}

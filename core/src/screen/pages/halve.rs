@@ -1,0 +1,49 @@
+//! Where to stop winding to halve a cake: the number runs down to zero.
+
+use crate::screen::canvas::{Align, Canvas, Ink, Style, Target};
+use crate::screen::fonts::{FIGURES, HEADING, TEXT};
+use crate::screen::layout::{COLUMNS, Field};
+use crate::screen::number::figures;
+use crate::screen::parts::{HEAD, heading};
+use crate::screen::speech::Blanks;
+use crate::screen::view::Halve;
+use crate::screen::words::Word;
+use crate::units::Milligrams;
+use crate::weighing::Indication;
+
+/// Where the home page has them.
+const STEADY: Field = Field::new(0, 17, 24, 25);
+const NUMBER: Field = Field::new(26, 17, 84, 25);
+const UNIT: Field = Field::new(113, 26, 15, 15);
+const INFORMATION: Field = Field::new(0, 42, COLUMNS, 10);
+
+/// Draws the page.
+pub(in crate::screen) fn halve<D: Target>(canvas: &mut Canvas<'_, D>, halve: &Halve) -> Result<(), D::Error> {
+    let speech = canvas.speech;
+    let Some(whole) = halve.whole else {
+        heading(canvas, HEAD, speech.word(Word::Halve))?;
+        canvas.text(STEADY, if halve.steady { "✓" } else { "~" }, Style::of(&FIGURES))?;
+        let say = Field::new(29, 19, COLUMNS - 29, 32);
+        return canvas.paragraph(say, speech.word(Word::HalveBegin), 11, Style::of(&TEXT));
+    };
+    let number = halve
+        .to_go
+        .map(|to_go| (to_go, Indication::rounded(to_go.abs(), speech.unit)));
+    let word = match number {
+        Some((to_go, _)) if to_go < Milligrams::ZERO => Word::HalveTooFar,
+        _ => Word::HalveToGo,
+    };
+    heading(canvas, HEAD, speech.word(word))?;
+    canvas.text(STEADY, if halve.steady { "✓" } else { "~" }, Style::of(&FIGURES))?;
+    if let Some((_, number)) = number {
+        let ink = if halve.steady { Ink::Lit } else { Ink::Outline };
+        let style = Style::of(&FIGURES).align(Align::Right).ink(ink);
+        canvas.text(NUMBER, &figures(number, speech.language, '-'), style)?;
+        canvas.text(UNIT, speech.unit(), Style::of(&HEADING))?;
+    }
+    let blanks = Blanks {
+        mass: Milligrams(whole.0 / 2),
+        ..Blanks::default()
+    };
+    canvas.text(INFORMATION, &speech.sentence(Word::HalveStop, blanks), Style::of(&TEXT))
+}

@@ -1,0 +1,92 @@
+//! A list to choose from.
+
+use crate::screen::canvas::{Align, Canvas, Style, Target};
+use crate::screen::fonts::TEXT;
+use crate::screen::layout::{COLUMNS, Field, PAGE};
+use crate::screen::number::whole;
+use crate::screen::parts::{first_visible, row, scroll_bar};
+use crate::screen::speech::{Speech, Text, joined};
+use crate::screen::view::{Item, ItemLabel, List, Value};
+use crate::screen::words::Word;
+
+/// The lines of a list, below its title.
+pub(super) const LINES: Field = Field::new(0, 11, COLUMNS, 41);
+/// Rows from one line to the next.
+pub(super) const PITCH: u16 = 10;
+
+/// Draws a list.
+pub(in crate::screen) fn list<D: Target>(canvas: &mut Canvas<'_, D>, list: &List) -> Result<(), D::Error> {
+    let speech = canvas.speech;
+    title(canvas, speech.word(list.title), "")?;
+    let items = list
+        .items
+        .iter()
+        .map(|item| [label(speech, item), value(speech, item.value)]);
+    lines(canvas, LINES, items, list.selected)
+}
+
+/// The title line, with something at its right end.
+pub(super) fn title<D: Target>(canvas: &mut Canvas<'_, D>, left: &str, right: &str) -> Result<(), D::Error> {
+    canvas.text(PAGE, right, Style::of(&TEXT).align(Align::Right))?;
+    let beside = COLUMNS.saturating_sub(TEXT.width(right).saturating_add(3));
+    canvas.text(PAGE.first(beside), left, Style::of(&TEXT).bold())
+}
+
+/// The visible lines around the highlighted one.
+pub(super) fn lines<D: Target>(
+    canvas: &mut Canvas<'_, D>,
+    field: Field,
+    items: impl ExactSizeIterator<Item = [Text; 2]>,
+    selected: u8,
+) -> Result<(), D::Error> {
+    let count = items.len();
+    let visible = usize::from(field.height.checked_div(PITCH).unwrap_or(1));
+    let start = first_visible(selected, count, visible);
+    scroll_bar(canvas, field, [start, visible, count])?;
+    let bar = if count > visible { 4 } else { 0 };
+    let mut line = field.first(field.width.saturating_sub(bar));
+    for (place, [label, value]) in items.enumerate().skip(start).take(visible) {
+        row(canvas, line, [&label, &value], place == usize::from(selected))?;
+        line = line.below(PITCH);
+    }
+    Ok(())
+}
+
+fn label(speech: Speech, item: &Item) -> Text {
+    let bowl = |word, number: u8| joined(&[speech.word(word), " ", &whole(i32::from(number))]);
+    match item.label {
+        ItemLabel::Word(word) => joined(&[speech.word(word)]),
+        ItemLabel::Name(name) => joined(&[name]),
+        ItemLabel::Yarn(yarn) => joined(&[yarn.symbol().encode_utf8(&mut [0; 4])]),
+        ItemLabel::Bowl(number) => bowl(Word::BowlOf, number.0),
+        ItemLabel::NewBowl(number) => bowl(Word::NewBowl, number.0),
+        ItemLabel::MinutesAgo(minutes) => ago(speech, minutes),
+        ItemLabel::Section(kind, sock) => speech.section(kind, sock),
+    }
+}
+
+/// `5 min ago`, `3 h ago`, `12 days ago`: the largest unit of which there are two at least.
+fn ago(speech: Speech, minutes: u32) -> Text {
+    let (count, word) = match minutes {
+        0..120 => (minutes, Word::MinutesAgo),
+        120..2_880 => (minutes / 60, Word::HoursAgo),
+        _ => (minutes / 1_440, Word::DaysAgo),
+    };
+    joined(&[&whole(i32::try_from(count).unwrap_or(i32::MAX)), " ", speech.word(word)])
+}
+
+/// A value as text.
+pub(super) fn value(speech: Speech, value: Value) -> Text {
+    match value {
+        Value::Nothing => Text::new(),
+        Value::Word(word) => joined(&[speech.word(word)]),
+        Value::Kind(kind) => joined(&[speech.word(kind.word())]),
+        Value::Number(number) => joined(&[&whole(number)]),
+        Value::Mass(mass) => speech.mass(mass),
+        Value::Measured(mass) => speech.measured(mass),
+        Value::PlusMinus(mass) => joined(&["±", &speech.mass_rounded_up(mass)]),
+        Value::Name(name) => joined(&[name]),
+        Value::Yarn(yarn) => joined(&[yarn.symbol().encode_utf8(&mut [0; 4])]),
+        Value::Quantity(number, word) => joined(&[&whole(number), " ", speech.word(word)]),
+    }
+}

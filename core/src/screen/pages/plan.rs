@@ -1,0 +1,32 @@
+//! The plan with its cursor.
+
+use super::list::{LINES, lines, title};
+use crate::screen::canvas::{Canvas, Target};
+use crate::screen::speech::{Text, joined};
+use crate::screen::view::{LineState, PlanPage, PlanRow};
+use crate::screen::words::Word;
+
+/// Draws the plan: a tick for what is done, an arrow for the section that the next mark closes.
+pub(in crate::screen) fn plan<D: Target>(canvas: &mut Canvas<'_, D>, plan: &PlanPage) -> Result<(), D::Error> {
+    title(canvas, canvas.speech.word(Word::Plan), "")?;
+    let speech = canvas.speech;
+    let rows = plan.rows.iter().enumerate().map(|(place, PlanRow { line, state })| {
+        let next = plan.cursor.map(usize::from) == Some(place);
+        let sign = match state {
+            _ if next => "→",
+            LineState::Done(_) => "✓",
+            LineState::Skipped => "×",
+            LineState::Open => "·",
+        };
+        let mut letter = [0; 4];
+        let letter = line.yarn.symbol().encode_utf8(&mut letter);
+        let label = joined(&[sign, " ", letter, " ", &speech.line(*line)]);
+        let value = match state {
+            LineState::Done(used) => speech.interval(*used),
+            LineState::Skipped => joined(&[speech.word(Word::Skipped)]),
+            LineState::Open => Text::new(),
+        };
+        [label, value]
+    });
+    lines(canvas, LINES, rows, plan.selected)
+}

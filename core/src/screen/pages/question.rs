@@ -1,0 +1,77 @@
+//! The scale asks which of a few things is meant.
+
+use super::list::lines;
+use crate::screen::canvas::{Canvas, Style, Target};
+use crate::screen::fonts::TEXT;
+use crate::screen::layout::{COLUMNS, Field, PAGE};
+use crate::screen::speech::Blanks;
+use crate::screen::view::{Choice, Question, WhyAsked};
+use crate::screen::words::Word;
+
+/// The choices, below the two lines that say why.
+const CHOICES: Field = Field::new(0, 21, COLUMNS, 31);
+
+/// Draws a question.
+pub(in crate::screen) fn question<D: Target>(canvas: &mut Canvas<'_, D>, question: &Question) -> Result<(), D::Error> {
+    let speech = canvas.speech;
+    let (word, blanks) = question.why.word();
+    let why = Field { height: 20, ..PAGE };
+    canvas.paragraph(why, &speech.sentence(word, blanks), 10, Style::of(&TEXT))?;
+    let choices = question.choices.iter().map(|choice| {
+        let (word, blanks) = choice.word();
+        [speech.sentence(word, blanks), Default::default()]
+    });
+    lines(canvas, CHOICES, choices, question.selected)
+}
+
+impl WhyAsked {
+    /// The sentence and what stands in its blanks.
+    fn word(self) -> (Word, Blanks) {
+        let of = |yarn, mass| Blanks {
+            yarn,
+            mass,
+            ..Blanks::default()
+        };
+        match self {
+            Self::Ambiguous => (Word::WhyAmbiguous, Blanks::default()),
+            Self::Heavier { yarn, by } => (Word::WhyHeavier, of(yarn, by)),
+            Self::Lighter { yarn, by } => (Word::WhyLighter, of(yarn, by)),
+            Self::Unchanged { yarn } => (Word::WhyUnchanged, of(yarn, Default::default())),
+            Self::UsedUp { yarn } => (Word::WhyUsedUp, of(yarn, Default::default())),
+            Self::OtherYarn { planned, found } => {
+                let blanks = Blanks {
+                    yarn: planned,
+                    other: found,
+                    ..Blanks::default()
+                };
+                (Word::WhyOtherYarn, blanks)
+            }
+        }
+    }
+}
+
+impl Choice {
+    /// The line and what stands in its blanks.
+    fn word(self) -> (Word, Blanks) {
+        let of = |yarn, mass| Blanks {
+            yarn,
+            mass,
+            ..Blanks::default()
+        };
+        match self {
+            Self::Section { yarn, used } => (Word::ChoiceSection, of(yarn, used)),
+            Self::OtherBowl { bowl: None, yarn, used } => (Word::ChoiceNoBowl, of(yarn, used)),
+            Self::OtherBowl {
+                bowl: Some(bowl),
+                yarn,
+                used,
+            } => {
+                let blanks = Blanks { bowl, ..of(yarn, used) };
+                (Word::ChoiceBowl, blanks)
+            }
+            Self::WeighIn(yarn) => (Word::ChoiceWeighIn, of(yarn, Default::default())),
+            Self::StartFromHere(yarn) => (Word::ChoiceStart, of(yarn, Default::default())),
+            Self::NotNow => (Word::ChoiceNotNow, Blanks::default()),
+        }
+    }
+}

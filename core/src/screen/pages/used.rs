@@ -1,0 +1,73 @@
+//! What each section took: sock 1, sock 2 and their difference.
+
+use super::list::title;
+use crate::screen::canvas::{Align, Canvas, Style, Target};
+use crate::screen::fonts::TEXT;
+use crate::screen::layout::{COLUMNS, Field, PAGE};
+use crate::screen::parts::scroll_bar;
+use crate::screen::speech::{Text, joined};
+use crate::screen::view::{Used, UsedCell, UsedRow};
+use crate::screen::words::Word;
+
+/// The sections that are visible at once, two lines each.
+const ROWS: Field = Field::new(0, 11, COLUMNS, 41);
+/// Rows from one section to the next.
+const PITCH: u16 = 21;
+/// Sections that are visible at once.
+const VISIBLE: usize = 2;
+
+/// Draws the used table.
+pub(in crate::screen) fn used<D: Target>(canvas: &mut Canvas<'_, D>, used: &Used) -> Result<(), D::Error> {
+    let speech = canvas.speech;
+    let total = joined(&[speech.word(Word::Total), " ", &speech.measured(used.total)]);
+    title(canvas, speech.word(Word::UsedTitle), &total)?;
+    if used.rows.is_empty() {
+        return canvas.word(PAGE.below(20), Word::Nothing, Style::of(&TEXT));
+    }
+    let start = usize::from(used.top);
+    scroll_bar(canvas, ROWS, [start, VISIBLE, used.rows.len()])?;
+    let mut field = ROWS.first(COLUMNS.saturating_sub(4));
+    for row in used.rows.iter().skip(start).take(VISIBLE) {
+        section(canvas, field, row)?;
+        field = field.below(PITCH);
+    }
+    Ok(())
+}
+
+/// The name over the difference at the left, sock 1 over sock 2 at the right.
+fn section<D: Target>(canvas: &mut Canvas<'_, D>, field: Field, row: &UsedRow) -> Result<(), D::Error> {
+    let speech = canvas.speech;
+    let style = Style::of(&TEXT);
+    let mut letter = [0; 4];
+    let name = joined(&[
+        row.yarn.symbol().encode_utf8(&mut letter),
+        " ",
+        speech.word(row.kind.word()),
+    ]);
+    let difference = match (row.first, row.second) {
+        (Some(first), Some(second)) => speech.difference(second.used.minus(first.used)),
+        _ => Text::new(),
+    };
+    let cell = |cell: Option<UsedCell>| match cell {
+        Some(UsedCell {
+            used,
+            amended,
+            doubtful,
+        }) => joined(&[
+            if doubtful { "? " } else { "" },
+            &speech.interval(used),
+            if amended { "*" } else { "" },
+        ]),
+        None => joined(&["–"]),
+    };
+    let half = COLUMNS / 2;
+    let left = field.first(half);
+    let right = field.after(half);
+    canvas.text(left, &name, style)?;
+    canvas.text(left.below(10), &difference, style)?;
+    for (line, sock, value) in [(right, "1", row.first), (right.below(10), "2", row.second)] {
+        canvas.text(line, sock, style)?;
+        canvas.text(line.after(8), &cell(value), style.align(Align::Right))?;
+    }
+    Ok(())
+}

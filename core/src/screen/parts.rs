@@ -1,0 +1,114 @@
+//! What several pages are made of.
+
+use super::canvas::{Align, Canvas, Ink, Style, Target};
+use super::fonts::{HEADING, SIGNS, TEXT};
+use super::layout::{COLUMNS, Field};
+use super::view::Status;
+use crate::ledger::YarnLetter;
+
+/// The heading line: 16 rows, with one dark row above the letters.
+pub(super) const HEAD: Field = Field::new(0, 0, COLUMNS, 16);
+
+/// A letter or sign, dark on a lit ground, at the left end of a heading; gives the field that remains.
+pub(super) fn badge<D: Target>(canvas: &mut Canvas<'_, D>, field: Field, letter: &str) -> Result<Field, D::Error> {
+    let width = HEADING.width(letter).saturating_add(4).max(12);
+    let ground = Field {
+        height: 15,
+        ..field.first(width)
+    };
+    canvas.fill(ground)?;
+    let inside = Field {
+        top: field.below(1).top,
+        ..ground
+    };
+    canvas.text(inside, letter, Style::of(&HEADING).align(Align::Middle).ink(Ink::Dark))?;
+    Ok(field.after(width.saturating_add(3)))
+}
+
+/// A yarn's letter as a badge.
+pub(super) fn yarn_badge<D: Target>(
+    canvas: &mut Canvas<'_, D>,
+    field: Field,
+    yarn: YarnLetter,
+) -> Result<Field, D::Error> {
+    let mut letter = [0; 4];
+    badge(canvas, field, yarn.symbol().encode_utf8(&mut letter))
+}
+
+/// A heading's words, in what remains of the heading line.
+pub(super) fn heading<D: Target>(canvas: &mut Canvas<'_, D>, field: Field, text: &str) -> Result<(), D::Error> {
+    canvas.text(field.below(1), text, Style::of(&HEADING))
+}
+
+/// The small signs at the right end of the top line; gives the field that remains to their left.
+pub(super) fn signs<D: Target>(canvas: &mut Canvas<'_, D>, field: Field, status: Status) -> Result<Field, D::Error> {
+    let mut text = heapless::String::<4>::new();
+    for (shown, sign) in [
+        (status.doubtful, '!'),
+        (status.journal_filling, 'j'),
+        (status.zero_unproven, '0'),
+        (status.supply_low, 'b'),
+    ] {
+        if shown {
+            // Four signs, four places.
+            let _ = text.push(sign);
+        }
+    }
+    canvas.text(field.below(1), &text, Style::of(&SIGNS).align(Align::Right))?;
+    let width = SIGNS.width(&text).saturating_add(2);
+    Ok(field.first(field.width.saturating_sub(if text.is_empty() { 0 } else { width })))
+}
+
+/// A line of a list: dark on a lit bar if it is the highlighted one. `value` stands at its right end.
+pub(super) fn row<D: Target>(
+    canvas: &mut Canvas<'_, D>,
+    field: Field,
+    [label, value]: [&str; 2],
+    highlighted: bool,
+) -> Result<(), D::Error> {
+    let ink = if highlighted { Ink::Dark } else { Ink::Lit };
+    if highlighted {
+        canvas.fill(Field { height: 11, ..field })?;
+    }
+    let style = Style::of(&TEXT).ink(ink);
+    let inside = field.below(1).after(2).first(field.width.saturating_sub(4));
+    canvas.text(inside, value, style.align(Align::Right))?;
+    let beside = match TEXT.width(value) {
+        0 => 0,
+        width => width.saturating_add(3),
+    };
+    canvas.text(inside.first(inside.width.saturating_sub(beside)), label, style)
+}
+
+/// The lines of a list that are visible: `rows` of them, the highlighted one among them, or the first ones if
+/// none is.
+pub(super) const fn first_visible(selected: u8, count: usize, rows: usize) -> usize {
+    let selected = selected as usize;
+    if selected >= count {
+        return 0;
+    }
+    let last_start = count.saturating_sub(rows);
+    // One line before the highlighted one stays in sight.
+    let start = selected.saturating_sub(rows.saturating_sub(2));
+    if start > last_start { last_start } else { start }
+}
+
+/// How far down a long list the visible lines are: a bar at the right edge.
+pub(super) fn scroll_bar<D: Target>(
+    canvas: &mut Canvas<'_, D>,
+    field: Field,
+    [start, shown, count]: [usize; 3],
+) -> Result<(), D::Error> {
+    if count <= shown {
+        return Ok(());
+    }
+    let height = usize::from(field.height);
+    let part = |of: usize| of.saturating_mul(height).checked_div(count).unwrap_or(0);
+    let bar = Field {
+        left: field.right().saturating_sub(2),
+        top: field.top.saturating_add(i32::try_from(part(start)).unwrap_or(0)),
+        width: 2,
+        height: u16::try_from(part(shown)).unwrap_or(0),
+    };
+    canvas.fill(bar)
+}

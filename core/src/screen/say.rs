@@ -1,0 +1,87 @@
+//! Which text belongs to what the view says: no wildcard, so that whatever is new needs its text.
+
+use super::view::{FaultWord, KeyWord, RefusedWord};
+use super::words::Word;
+use crate::section::SectionKind;
+use crate::weighing::CalibrationFault;
+
+impl KeyWord {
+    /// Its text, if the key does anything.
+    pub(super) const fn word(self) -> Option<Word> {
+        Some(match self {
+            Self::Nothing => return None,
+            Self::Zero => Word::Zero,
+            Self::Bowl => Word::Bowl,
+            Self::Mark => Word::Mark,
+            Self::WeighIn => Word::WeighIn,
+            Self::Undo => Word::Undo,
+            Self::Next => Word::Next,
+            Self::Up => Word::Up,
+            Self::Down => Word::Down,
+            Self::Choose => Word::Choose,
+            Self::Less => Word::Less,
+            Self::More => Word::More,
+            Self::Back => Word::Back,
+            Self::Ok => Word::Ok,
+            Self::Skip => Word::Skip,
+            Self::Take => Word::Take,
+            Self::Calibrate => Word::Calibrate,
+            Self::Plan => Word::Plan,
+            Self::Accept => Word::Accept,
+            Self::Yarn => Word::Yarn,
+        })
+    }
+}
+
+impl SectionKind {
+    /// Its name.
+    pub(super) const fn word(self) -> Word {
+        match self {
+            Self::Cuff => Word::Cuff,
+            Self::Leg => Word::Leg,
+            Self::Heel => Word::Heel,
+            Self::Gusset => Word::Gusset,
+            Self::Foot => Word::Foot,
+            Self::Toe => Word::Toe,
+        }
+    }
+}
+
+impl FaultWord {
+    /// What is wrong, and the way out.
+    pub(super) const fn word(self) -> Word {
+        match self {
+            Self::SensorMissing => Word::FaultSensorMissing,
+            Self::SensorStuck => Word::FaultSensorStuck,
+            Self::Overload => Word::FaultOverload,
+            Self::Underload => Word::FaultUnderload,
+            Self::Reversed => Word::FaultReversed,
+            Self::Uncalibrated => Word::FaultUncalibrated,
+        }
+    }
+}
+
+impl RefusedWord {
+    /// Why it was not done, and the way out.
+    pub(super) const fn word(self) -> Word {
+        match self {
+            Self::NotSteady => Word::RefusedNotSteady,
+            Self::EmptyPan => Word::RefusedEmptyPan,
+            Self::ZeroLoaded => Word::RefusedZeroLoaded,
+            Self::NoPlan => Word::RefusedNoPlan,
+            Self::PlanDone => Word::RefusedPlanDone,
+            Self::NothingToUndo => Word::RefusedNothingToUndo,
+            Self::NotNoted => Word::RefusedNotNoted,
+            Self::JournalFull => Word::RefusedJournalFull,
+            Self::SupplyLow => Word::RefusedSupplyLow,
+            Self::PairFull => Word::RefusedPairFull,
+            Self::Faulty => Word::RefusedFaulty,
+            Self::Calibration(CalibrationFault::TooFewPoints) => Word::RefusedTooFewPoints,
+            Self::Calibration(CalibrationFault::NoZero) => Word::RefusedNoZero,
+            Self::Calibration(CalibrationFault::TooLight) => Word::RefusedTooLight,
+            Self::Calibration(CalibrationFault::NoResponse) => Word::RefusedNoResponse,
+            Self::Calibration(CalibrationFault::NotStraight) => Word::RefusedNotStraight,
+            Self::Calibration(CalibrationFault::Nonsense) => Word::RefusedNonsense,
+        }
+    }
+}

@@ -1,0 +1,120 @@
+//! Words and numbers put together, in the language and the unit of the view.
+
+use heapless::String;
+
+use super::number::{figures, whole};
+use super::words::Word;
+use crate::journal::{BowlNumber, Language};
+use crate::ledger::{Line, YarnLetter};
+use crate::measured::Measured;
+use crate::section::{SectionKind, Sock};
+use crate::units::Milligrams;
+use crate::weighing::{Indication, Unit};
+
+/// A line or a sentence. Longer ones lose their end; none of the table is.
+pub(super) type Text = String<160>;
+
+/// How words and numbers are said.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Speech {
+    pub(super) language: Language,
+    pub(super) unit: Unit,
+}
+
+/// What stands in the blanks of a sentence of the table: `@` a yarn, `&` another, `#` a mass, `$` a bowl.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Blanks {
+    pub(super) yarn: YarnLetter,
+    pub(super) other: YarnLetter,
+    pub(super) mass: Milligrams,
+    pub(super) bowl: BowlNumber,
+}
+
+impl Speech {
+    pub(super) const fn word(self, word: Word) -> &'static str {
+        word.text(self.language)
+    }
+
+    pub(super) const fn unit(self) -> &'static str {
+        match self.unit {
+            Unit::Gram => "g",
+            Unit::Ounce => "oz",
+        }
+    }
+
+    /// `12.3`, without its unit.
+    pub(super) fn number(self, mass: Milligrams) -> Text {
+        joined(&[&figures(Indication::rounded(mass, self.unit), self.language, MINUS)])
+    }
+
+    /// `12.3 g`.
+    pub(super) fn mass(self, mass: Milligrams) -> Text {
+        joined(&[&self.number(mass), " ", self.unit()])
+    }
+
+    /// `0.1 g`, rounded up: for a half-width.
+    pub(super) fn mass_rounded_up(self, mass: Milligrams) -> Text {
+        let number = figures(Indication::rounded_up(mass, self.unit), self.language, MINUS);
+        joined(&[&number, " ", self.unit()])
+    }
+
+    /// `12.3 ±0.1`: with the half-width of the 95 % interval, rounded up.
+    pub(super) fn interval(self, mass: Measured) -> Text {
+        let around = figures(Indication::rounded_up(mass.expanded(), self.unit), self.language, MINUS);
+        joined(&[&self.number(mass.value), " ±", &around])
+    }
+
+    /// `12.3 ±0.1 g`.
+    pub(super) fn measured(self, mass: Measured) -> Text {
+        joined(&[&self.interval(mass), " ", self.unit()])
+    }
+
+    /// `+0.2 ±0.1`: a difference has its sign.
+    pub(super) fn difference(self, mass: Measured) -> Text {
+        let plus = Indication::rounded(mass.value, self.unit).steps() > 0;
+        joined(&[if plus { "+" } else { "" }, &self.interval(mass)])
+    }
+
+    /// `Heel 2`: the section, and the sock by its number.
+    pub(super) fn section(self, kind: SectionKind, sock: Sock) -> Text {
+        let sock = match sock {
+            Sock::First => " 1",
+            Sock::Second => " 2",
+        };
+        joined(&[self.word(kind.word()), sock])
+    }
+
+    /// See [`Self::section`].
+    pub(super) fn line(self, line: Line) -> Text {
+        self.section(line.kind, line.sock)
+    }
+
+    /// A sentence of the table with its blanks filled.
+    pub(super) fn sentence(self, word: Word, blanks: Blanks) -> Text {
+        let mut text = Text::new();
+        for sign in self.word(word).chars() {
+            // What does not fit is dropped: see `Text`.
+            let _ = match sign {
+                '@' => text.push(blanks.yarn.symbol()),
+                '&' => text.push(blanks.other.symbol()),
+                '#' => text.push_str(&self.mass(blanks.mass)),
+                '$' => text.push_str(&whole(i32::from(blanks.bowl.0))),
+                sign => text.push(sign),
+            };
+        }
+        text
+    }
+}
+
+/// Parts in a row.
+pub(super) fn joined(parts: &[&str]) -> Text {
+    let mut text = Text::new();
+    for part in parts {
+        // What does not fit is dropped: see `Text`.
+        let _ = text.push_str(part);
+    }
+    text
+}
+
+/// The minus sign of running text, as wide as the plus.
+const MINUS: char = '−';

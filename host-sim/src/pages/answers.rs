@@ -1,0 +1,202 @@
+//! Answers, and where to stop winding.
+
+use yarn_scale_core::forecast::{Answer, Basis, KindSet, Reserve, Socks, Source, Word as Verdict};
+use yarn_scale_core::ledger::YarnLetter;
+use yarn_scale_core::screen::{About, AnswerPage, Body, Guide, Halve, KeyWord, Value, Word};
+use yarn_scale_core::section::SectionKind;
+use yarn_scale_core::units::Milligrams;
+use yarn_scale_core::weighing::{Indication, Unit};
+
+use super::Case;
+use super::made::{case, measured};
+
+const REST: [KeyWord; 3] = [KeyWord::Yarn, KeyWord::Mark, KeyWord::Next];
+const LEFTOVER: [KeyWord; 3] = [KeyWord::Back, KeyWord::Nothing, KeyWord::More];
+
+pub(super) fn cases() -> Vec<Case> {
+    let mut cases = rest();
+    cases.extend(leftover());
+    cases.extend(halve());
+    cases.extend(guide());
+    cases
+}
+
+fn answer(word: Verdict, over: i32, [least, need]: [i32; 2], basis: Basis) -> Answer {
+    Answer {
+        word,
+        over: Milligrams(over),
+        left: measured(need + over, 40.0),
+        expected: Milligrams((least + need) / 2),
+        least: Milligrams(least),
+        need: Milligrams(need),
+        basis,
+    }
+}
+
+const SOCK_1: Basis = Basis {
+    source: Source::FirstSock,
+    reserve: Reserve::Spread { pairs: 5 },
+    scaled: false,
+};
+const RECORDS: Basis = Basis {
+    source: Source::Records,
+    reserve: Reserve::Spread { pairs: 12 },
+    scaled: false,
+};
+const ESTIMATE: Basis = Basis {
+    source: Source::Estimate,
+    reserve: Reserve::Quarter,
+    scaled: false,
+};
+
+fn rest() -> Vec<Case> {
+    let page = |name, yarn, answer, way_out, place| {
+        let page = AnswerPage {
+            about: About::RestOf(yarn),
+            answer,
+            way_out,
+            place,
+        };
+        case(name, Body::Answer(page), REST)
+    };
+    let toes = KindSet::default().with(SectionKind::Toe).with(SectionKind::Cuff);
+    vec![
+        page(
+            "rest-enough",
+            YarnLetter::A,
+            Some(answer(Verdict::Enough, 9_410, [26_100, 30_400], SOCK_1)),
+            None,
+            (1, 3),
+        ),
+        page(
+            "rest-close",
+            YarnLetter::B,
+            Some(answer(Verdict::Close, -1_320, [7_200, 9_800], RECORDS)),
+            None,
+            (2, 3),
+        ),
+        page(
+            "rest-short",
+            YarnLetter::C,
+            Some(answer(Verdict::Short, -3_060, [6_100, 7_800], ESTIMATE)),
+            Some(toes),
+            (3, 3),
+        ),
+        page(
+            "rest-scaled",
+            YarnLetter::C,
+            Some(answer(
+                Verdict::Short,
+                -3_060,
+                [6_100, 7_800],
+                Basis {
+                    scaled: true,
+                    ..RECORDS
+                },
+            )),
+            None,
+            (1, 1),
+        ),
+        page("rest-not-known", YarnLetter::B, None, None, (2, 3)),
+        page(
+            "rest-longest",
+            YarnLetter::B,
+            Some(answer(Verdict::Enough, 488_800, [88_800, 148_800], SOCK_1)),
+            None,
+            (8, 8),
+        ),
+    ]
+}
+
+fn leftover() -> Vec<Case> {
+    let all = [SectionKind::Cuff, SectionKind::Heel, SectionKind::Toe];
+    let set = |kinds: &[SectionKind]| kinds.iter().fold(KindSet::default(), |set, &kind| set.with(kind));
+    let page = |name, kinds, socks, answer, place| {
+        let page = AnswerPage {
+            about: About::Leftover { kinds, socks },
+            answer: Some(answer),
+            way_out: None,
+            place,
+        };
+        case(name, Body::Answer(page), LEFTOVER)
+    };
+    vec![
+        page(
+            "leftover-enough",
+            set(&all[1..]),
+            Socks::Both,
+            answer(Verdict::Enough, 1_640, [12_000, 15_900], RECORDS),
+            (1, 14),
+        ),
+        page(
+            "leftover-close",
+            set(&all),
+            Socks::One,
+            answer(Verdict::Close, -420, [10_100, 13_300], SOCK_1),
+            (7, 14),
+        ),
+        page(
+            "leftover-short",
+            set(&all),
+            Socks::Both,
+            answer(Verdict::Short, -11_420, [20_100, 27_300], ESTIMATE),
+            (14, 14),
+        ),
+    ]
+}
+
+fn halve() -> Vec<Case> {
+    let page = |name, whole: Option<i32>, to_go: Option<i32>, steady| {
+        let halve = Halve {
+            whole: whole.map(Milligrams),
+            shown: to_go.map(|to_go| Indication::rounded(Milligrams(49_210 + to_go), Unit::Gram)),
+            to_go: to_go.map(Milligrams),
+            steady,
+        };
+        let keys = match whole {
+            None => [KeyWord::Back, KeyWord::Take, KeyWord::Nothing],
+            Some(_) => [KeyWord::Back, KeyWord::Nothing, KeyWord::Nothing],
+        };
+        case(name, Body::Halve(halve), keys)
+    };
+    vec![
+        page("begin", None, None, true),
+        page("winding", Some(98_420), Some(23_340), false),
+        page("there", Some(98_420), Some(0), true),
+        page("too-far", Some(98_420), Some(-2_110), true),
+    ]
+}
+
+fn guide() -> Vec<Case> {
+    let page = |name, title, say, value, steady| {
+        let guide = Guide {
+            title,
+            say,
+            value,
+            steady,
+        };
+        case(
+            name,
+            Body::Guide(guide),
+            [KeyWord::Back, KeyWord::Take, KeyWord::Nothing],
+        )
+    };
+    vec![
+        page("leftover", Word::WillItDo, Word::PutLeftoverOn, Value::Nothing, false),
+        page("empty-pan", Word::Calibration, Word::EmptyThePan, Value::Nothing, true),
+        page(
+            "put-on",
+            Word::Calibration,
+            Word::PutOnPan,
+            Value::Measured(measured(100_000, 400.0)),
+            true,
+        ),
+        page(
+            "lift",
+            Word::Calibration,
+            Word::LiftAndPlaceAgain,
+            Value::Number(2),
+            false,
+        ),
+    ]
+}

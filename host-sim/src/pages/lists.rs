@@ -1,0 +1,126 @@
+//! Lists and values to set.
+
+use yarn_scale_core::journal::BowlNumber;
+use yarn_scale_core::ledger::YarnLetter;
+use yarn_scale_core::screen::{Body, Edit, Item, ItemLabel, KeyWord, List, Value, Word};
+use yarn_scale_core::units::Milligrams;
+
+use super::Case;
+use super::made::{LIST_KEYS, case};
+
+pub(super) fn cases() -> Vec<Case> {
+    let item = |label, value| Item { label, value };
+    let word = |word, value| item(ItemLabel::Word(word), value);
+    let list = |name, title, items: &[Item], selected| {
+        let list = List {
+            title,
+            items: items.iter().copied().collect(),
+            selected,
+        };
+        case(name, Body::List(list), LIST_KEYS)
+    };
+    let edit = |name, title, value| {
+        let edit = Edit {
+            title,
+            value,
+            hint: Some(Word::HoldMarkToLeave),
+        };
+        case(name, Body::Edit(edit), [KeyWord::Less, KeyWord::Ok, KeyWord::More])
+    };
+    vec![
+        list(
+            "everything",
+            Word::Everything,
+            &[
+                word(Word::Plan, Value::Nothing),
+                word(Word::NewPair, Value::Nothing),
+                word(Word::Bowls, Value::Nothing),
+                word(Word::Units, Value::Word(Word::Grams)),
+            ],
+            3,
+        ),
+        list(
+            "bowls",
+            Word::WhichBowl,
+            &[
+                item(ItemLabel::NewBowl(BowlNumber(3)), Value::Mass(Milligrams(92_310))),
+                item(ItemLabel::Bowl(BowlNumber(1)), Value::Mass(Milligrams(148_220))),
+                item(ItemLabel::Bowl(BowlNumber(2)), Value::Mass(Milligrams(61_070))),
+                word(Word::NoBowl, Value::Nothing),
+            ],
+            0,
+        ),
+        list(
+            "this-section",
+            Word::ThisSection,
+            &[
+                word(Word::KnitThisNext, Value::Nothing),
+                word(Word::ChangeYarn, Value::Yarn(YarnLetter::B)),
+                word(Word::ForgottenMark, Value::Nothing),
+                word(Word::SkipSection, Value::Nothing),
+            ],
+            1,
+        ),
+        list(
+            "visits",
+            Word::WhichVisit,
+            &[
+                item(ItemLabel::MinutesAgo(7), Value::Mass(Milligrams(19_230))),
+                item(ItemLabel::MinutesAgo(1_310), Value::Mass(Milligrams(21_140))),
+                item(ItemLabel::MinutesAgo(4_400), Value::Mass(Milligrams(23_090))),
+            ],
+            1,
+        ),
+        list(
+            "presets",
+            Word::NewPair,
+            &[
+                word(Word::OneYarn, Value::Nothing),
+                word(Word::ContrastHeelsToes, Value::Nothing),
+                word(Word::ContrastCuffsHeelsToes, Value::Nothing),
+                word(Word::OneYarnToeUp, Value::Nothing),
+                word(Word::ContrastToeUp, Value::Nothing),
+            ],
+            4,
+        ),
+        list(
+            "diagnostics",
+            Word::Diagnostics,
+            &[
+                word(Word::SelfTest, Value::Word(Word::Good)),
+                word(Word::Counts, Value::Number(-8_388_608)),
+                word(Word::Noise, Value::Quantity(18, Word::MilligramsShort)),
+                word(Word::Drift, Value::Quantity(-3, Word::MilligramsAMinute)),
+                word(Word::Supply, Value::Quantity(3_870, Word::Millivolts)),
+                word(Word::JournalUsed, Value::Quantity(41, Word::Percent)),
+                word(Word::CalibrationOf100Grams, Value::PlusMinus(Milligrams(31))),
+                word(Word::Version, Value::Name("0.1.0")),
+            ],
+            4,
+        ),
+        list(
+            "proven",
+            Word::AcceptCalibration,
+            &[
+                word(Word::PerHundredGrams, Value::PlusMinus(Milligrams(31))),
+                word(Word::Linearity, Value::PlusMinus(Milligrams(12))),
+                word(Word::Repeatability, Value::PlusMinus(Milligrams(24))),
+                word(Word::Corners, Value::Word(Word::NotTried)),
+            ],
+            u8::MAX,
+        ),
+        list(
+            "coins",
+            Word::WhichCoin,
+            &[
+                item(ItemLabel::Name("20 cent EUR"), Value::Mass(Milligrams(5_740))),
+                item(ItemLabel::Name("50 cent EUR"), Value::Mass(Milligrams(7_800))),
+                item(ItemLabel::Name("5 cent USD"), Value::Mass(Milligrams(5_000))),
+            ],
+            1,
+        ),
+        edit("known-mass", Word::KnownMass, Value::Mass(Milligrams(200_000))),
+        edit("how-many", Word::HowMany, Value::Number(10)),
+        edit("length", Word::LengthOf100Grams, Value::Quantity(420, Word::Metres)),
+    ]
+}
