@@ -1,0 +1,99 @@
+//! Lists, values to set, and one thing to do.
+
+use heapless::Vec;
+
+use super::MAX_ROWS;
+use crate::journal::BowlNumber;
+use crate::ledger::YarnLetter;
+use crate::measured::Measured;
+use crate::screen::Word;
+use crate::section::{SectionKind, Sock};
+use crate::units::Milligrams;
+
+/// A list to choose from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct List {
+    /// Its title.
+    pub title: Word,
+    /// Its items.
+    pub items: Vec<Item, MAX_ROWS>,
+    /// The highlighted one; none if it is behind the last.
+    pub selected: u8,
+}
+
+/// A line of a list: words and, at its right end, a value.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Item {
+    /// What it is.
+    pub label: ItemLabel,
+    /// Its value now, if it has one.
+    pub value: Value,
+}
+
+/// What a line of a list is about.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum ItemLabel {
+    /// A fixed word.
+    Word(Word),
+    /// A name that is the same in every language.
+    Name(&'static str),
+    /// A yarn.
+    Yarn(YarnLetter),
+    /// A bowl.
+    Bowl(BowlNumber),
+    /// A bowl to be tared now.
+    NewBowl(BowlNumber),
+    /// A time, by how many minutes it lies back.
+    MinutesAgo(u32),
+    /// A section of a sock.
+    Section(SectionKind, Sock),
+}
+
+/// A value at the right end of a line, or large on an edit page.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Value {
+    /// None.
+    Nothing,
+    /// A fixed word.
+    Word(Word),
+    /// A part of a sock.
+    Kind(SectionKind),
+    /// A whole number.
+    Number(i32),
+    /// A mass.
+    Mass(Milligrams),
+    /// A mass with its 95 % uncertainty.
+    Measured(Measured),
+    /// A half-width: plus or minus this mass.
+    PlusMinus(Milligrams),
+    /// A name that is the same in every language.
+    Name(&'static str),
+    /// A yarn.
+    Yarn(YarnLetter),
+    /// A number with its unit's word, such as metres per 100 g.
+    Quantity(i32, Word),
+}
+
+/// A value to set.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Edit {
+    /// What is set.
+    pub title: Word,
+    /// Its value now.
+    pub value: Value,
+    /// A line of advice.
+    pub hint: Option<Word>,
+}
+
+/// One thing to do now.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Guide {
+    /// What it is part of.
+    pub title: Word,
+    /// What to do.
+    pub say: Word,
+    /// With how much, or for the how manyth time.
+    pub value: Value,
+    /// The reading is steady: it can be taken.
+    pub steady: bool,
+}

@@ -1,0 +1,125 @@
+//! What the screen shows, as plain data: a test can assert it without pixels.
+
+mod answer;
+mod ask;
+mod daily;
+mod happened;
+mod list;
+
+pub use answer::*;
+pub use ask::*;
+pub use daily::*;
+pub use happened::*;
+pub use list::*;
+
+use crate::journal::Language;
+use crate::weighing::Unit;
+
+/// Most rows a list or table can have; more are scrolled through.
+pub const MAX_ROWS: usize = 24;
+
+/// One screen.
+#[derive(Clone, Debug, PartialEq)]
+pub struct View {
+    /// What fills it.
+    pub body: Body,
+    /// What each key does now, left to right: ZERO, MARK, NEXT.
+    pub keys: [KeyWord; 3],
+    /// Small signs that any page can carry.
+    pub status: Status,
+    /// Units of mass.
+    pub unit: Unit,
+    /// Language.
+    pub language: Language,
+}
+
+/// Small signs that any page can carry, in the top line.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Status {
+    /// The supply is nearly empty.
+    pub supply_low: bool,
+    /// Zero has not been proven since power-on: there was a load on the pan.
+    pub zero_unproven: bool,
+    /// The journal will be full in not too long.
+    pub journal_filling: bool,
+    /// A record was damaged: some mark is doubtful.
+    pub doubtful: bool,
+}
+
+/// What fills the screen.
+#[allow(
+    clippy::large_enum_variant,
+    reason = "there is no allocator to box the long lists with"
+)]
+#[derive(Clone, Debug, PartialEq)]
+pub enum Body {
+    /// Nothing: the display sleeps.
+    Dark,
+    /// The home page: what is on the pan now, of which yarn, for which section.
+    Pan(Pan),
+    /// What each section took: sock 1, sock 2, difference.
+    Used(Used),
+    /// The plan with its cursor.
+    Plan(PlanPage),
+    /// Something has just happened, or could not.
+    Notice(Notice),
+    /// The scale asks which of a few things is meant.
+    Question(Question),
+    /// The scale cannot weigh.
+    Fault(FaultWord),
+    /// A list to choose from.
+    List(List),
+    /// A value to set.
+    Edit(Edit),
+    /// One thing to do now, and whether the pan is steady for it.
+    Guide(Guide),
+    /// One answer: the word first.
+    Answer(AnswerPage),
+    /// Where to stop winding to halve a cake.
+    Halve(Halve),
+}
+
+/// What a key does now, as the bottom line says it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum KeyWord {
+    /// Nothing.
+    Nothing,
+    /// Set zero.
+    Zero,
+    /// Choose or tare a bowl.
+    Bowl,
+    /// Note a boundary.
+    Mark,
+    /// Weigh a yarn in.
+    WeighIn,
+    /// Take the last mark back.
+    Undo,
+    /// The next page.
+    Next,
+    /// One up.
+    Up,
+    /// One down.
+    Down,
+    /// Take the highlighted one.
+    Choose,
+    /// Less.
+    Less,
+    /// More.
+    More,
+    /// Leave without a change.
+    Back,
+    /// Good.
+    Ok,
+    /// Skip this section.
+    Skip,
+    /// Take the reading.
+    Take,
+    /// Begin a calibration.
+    Calibrate,
+    /// Choose a plan.
+    Plan,
+    /// Accept the new calibration.
+    Accept,
+    /// The next yarn's answer.
+    Yarn,
+}
