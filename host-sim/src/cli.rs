@@ -9,6 +9,7 @@ use crate::failure::Failure;
 use crate::knitters::{self, KnittersArgs};
 use crate::measure::command::{self, MeasureArgs};
 use crate::pages;
+use crate::plan::{self, PlanArgs};
 use crate::replay::Replay;
 use crate::season::{self, SeasonArgs};
 
@@ -26,6 +27,7 @@ enum Command {
     Knitters(KnittersArgs),
     /// Measures the estimator on simulated recordings.
     Measure(MeasureArgs),
+    Plan(PlanArgs),
     Replay(Replay),
     /// Writes a picture of every page and every case of it, in each language, and sheets of them all.
     Pages {
@@ -49,6 +51,7 @@ fn dispatch(arguments: Arguments) -> Result<(), Failure> {
         None => Err(Failure::Here("the desk needs a terminal".to_owned())),
         Some(Command::Knitters(args)) => knitters::run(&args),
         Some(Command::Measure(arguments)) => command::run(&arguments),
+        Some(Command::Plan(args)) => plan::run(&args),
         Some(Command::Replay(replay)) => replay.run(std::io::stdout().lock()),
         Some(Command::Pages { folder }) => {
             let written = pages::write(&folder)?;

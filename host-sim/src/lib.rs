@@ -11,6 +11,7 @@ pub mod measure;
 pub mod pages;
 pub mod panel;
 pub mod picture;
+pub mod plan;
 pub mod replay;
 pub mod season;
 pub mod trace;

@@ -1,0 +1,171 @@
+//! `yarn-scale plan`: which leftovers for which sections, from numbers on the command line.
+
+use std::io::{self, Write};
+
+use serde_json::{Value, json};
+use yarn_scale_core::forecast::{Decitex, Rule};
+use yarn_scale_core::units::Milligrams;
+
+use super::problem::{Leftover, MOST_LEFTOVERS, MOST_SECTIONS, Numbers, Sections};
+use super::solve::{Assignment, solve};
+use crate::failure::Failure;
+
+/// Finds which leftovers do for which sections: most grams knitted up, none short, with a reserve.
+#[derive(Clone, Debug, clap::Args)]
+pub struct PlanArgs {
+    /// A leftover and its grams, such as `green=12.4`. Once for each.
+    #[arg(long = "leftover", value_name = "NAME=GRAMS", required = true, value_parser = leftover)]
+    pub leftovers: Vec<Leftover>,
+    /// What sections take, such as `toes=4.8`, or with standard deviation and number of past pairs `toes=4.8:0.3:5`. Without
+    /// those a quarter over is kept. Grams are for all socks that the name stands for.
+    #[arg(long = "section", value_name = "NAME=GRAMS[:SPREAD:PAIRS]", required = true, value_parser = section)]
+    pub sections: Vec<Numbers>,
+    /// How sure "enough" has to be, percent.
+    #[arg(long, default_value_t = 95, value_parser = clap::value_parser!(u8).range(50..=99))]
+    pub confidence: u8,
+    /// A leftover counts as used up if no more than this stays, grams.
+    #[arg(long, value_name = "GRAMS", default_value = "1", value_parser = grams)]
+    pub scrap: Milligrams,
+    /// Ends to weave in for each section, of 15 cm; in a quarter over they are held.
+    #[arg(long, default_value_t = 4)]
+    pub ends: u8,
+    /// Metres in 100 g of the leftovers, for the mass of the ends.
+    #[arg(long, default_value_t = 420, value_parser = clap::value_parser!(u16).range(20..=2000))]
+    pub metres: u16,
+    /// Prints JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Solves and prints.
+///
+/// # Errors
+/// If there are too many leftovers or sections, or the output cannot be written.
+pub fn run(args: &PlanArgs) -> Result<(), Failure> {
+    if args.leftovers.len() > MOST_LEFTOVERS {
+        return Err(Failure::Here(format!(
+            "at most {MOST_LEFTOVERS} leftovers can be planned at once"
+        )));
+    }
+    let rule = Rule {
+        confidence: f32::from(args.confidence) / 100.0,
+        ..Rule::default()
+    };
+    let yarn = Decitex::from_metres_per_100_g(args.metres);
+    let sections = Sections::from_numbers(&args.sections, rule, args.ends, yarn)
+        .map_err(|_| Failure::Here(format!("at most {MOST_SECTIONS} sections can be planned at once")))?;
+    let best = solve(&args.leftovers, &sections, args.scrap);
+    let text = if args.json {
+        format!("{:#}\n", as_json(&args.leftovers, &sections, &best))
+    } else {
+        table(&args.leftovers, &sections, &best)
+    };
+    io::stdout().lock().write_all(text.as_bytes()).map_err(Failure::Output)
+}
+
+/// The plan as a text table.
+#[must_use]
+pub fn table(leftovers: &[Leftover], sections: &Sections, best: &Assignment) -> String {
+    let wide = leftovers
+        .iter()
+        .map(|leftover| leftover.name.chars().count())
+        .max()
+        .unwrap_or(0)
+        .max(8);
+    let mut text = format!("{:wide$}   holds   takes    need   stays  for\n", "leftover");
+    for (leftover, &set) in leftovers.iter().zip(&best.sets) {
+        let takes = sections.expected(set);
+        let named = if set == 0 {
+            "nothing yet".to_owned()
+        } else {
+            sections.names(set).join(", ")
+        };
+        text += &format!(
+            "{:wide$} {:>7} {:>7} {:>7} {:>7}  {named}\n",
+            leftover.name,
+            in_grams(leftover.mass),
+            in_grams(takes),
+            in_grams(sections.need(set)),
+            in_grams(leftover.mass - takes),
+        );
+    }
+    let rest = sections.all() & !best.sets.iter().fold(0, |all, set| all | set);
+    if rest != 0 {
+        text += &format!(
+            "from other yarn: {}, {} g\n",
+            sections.names(rest).join(", "),
+            in_grams(sections.expected(rest))
+        );
+    }
+    text + &format!(
+        "{} g of leftovers are knitted up; {} of {} are used up. Estimates: keep the reserve.\n",
+        in_grams(Milligrams(best.worth.knitted)),
+        best.worth.used_up,
+        leftovers.len()
+    )
+}
+
+/// The plan for machines.
+#[must_use]
+pub fn as_json(leftovers: &[Leftover], sections: &Sections, best: &Assignment) -> Value {
+    let rest = sections.all() & !best.sets.iter().fold(0, |all, set| all | set);
+    let each = leftovers.iter().zip(&best.sets).map(|(leftover, &set)| {
+        json!({
+            "leftover": leftover.name,
+            "holds_mg": leftover.mass.0,
+            "sections": sections.names(set),
+            "takes_mg": sections.expected(set).0,
+            "need_mg": sections.need(set).0,
+            "stays_mg": (leftover.mass - sections.expected(set)).0,
+        })
+    });
+    json!({
+        "plan": each.collect::<Vec<_>>(),
+        "other_yarn": {"sections": sections.names(rest), "takes_mg": sections.expected(rest).0},
+        "knitted_up_mg": best.worth.knitted,
+        "used_up": best.worth.used_up,
+    })
+}
+
+fn leftover(text: &str) -> Result<Leftover, String> {
+    let (name, mass) = text.split_once('=').ok_or("write NAME=GRAMS")?;
+    Ok(Leftover {
+        name: name.to_owned(),
+        mass: grams(mass)?,
+    })
+}
+
+fn section(text: &str) -> Result<Numbers, String> {
+    let (name, numbers) = text
+        .split_once('=')
+        .ok_or("write NAME=GRAMS or NAME=GRAMS:SPREAD:PAIRS")?;
+    let parts: Vec<&str> = numbers.split(':').collect();
+    let (takes, spread) = match parts[..] {
+        [takes] => (takes, None),
+        [takes, spread, pairs] => {
+            let pairs = pairs.parse().map_err(|_| format!("{pairs} is not a number of pairs"))?;
+            if pairs < 2 {
+                return Err("a spread needs two past pairs at least".to_owned());
+            }
+            (takes, Some((f64::from(grams(spread)?.0), pairs)))
+        }
+        _ => return Err("write NAME=GRAMS or NAME=GRAMS:SPREAD:PAIRS".to_owned()),
+    };
+    Ok(Numbers {
+        name: name.to_owned(),
+        takes: f64::from(grams(takes)?.0),
+        spread,
+    })
+}
+
+fn grams(text: &str) -> Result<Milligrams, String> {
+    let grams: f64 = text.parse().map_err(|_| format!("{text} is not a number of grams"))?;
+    if !(0.0..=2_000.0).contains(&grams) {
+        return Err(format!("{text} g: give 0 to 2000 g"));
+    }
+    Ok(Milligrams((grams * 1_000.0).round() as i32))
+}
+
+fn in_grams(mass: Milligrams) -> String {
+    format!("{:.1}", f64::from(mass.0) / 1_000.0)
+}
