@@ -26,9 +26,9 @@ impl KeyWord {
             Self::Skip => Word::Skip,
             Self::Take => Word::Take,
             Self::Calibrate => Word::Calibrate,
-            Self::Plan => Word::Plan,
+            Self::Plan => Word::ToPlan,
             Self::Accept => Word::Accept,
-            Self::Yarn => Word::Yarn,
+            Self::Yarn => Word::OtherYarn,
         })
     }
 }

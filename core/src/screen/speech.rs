@@ -4,7 +4,7 @@ use heapless::String;
 
 use super::number::{figures, whole};
 use super::words::Word;
-use crate::journal::{BowlNumber, Language};
+use crate::journal::Language;
 use crate::ledger::{Line, YarnLetter};
 use crate::measured::Measured;
 use crate::section::{SectionKind, Sock};
@@ -21,13 +21,13 @@ pub(super) struct Speech {
     pub(super) unit: Unit,
 }
 
-/// What stands in the blanks of a sentence of the table: `@` a yarn, `&` another, `#` a mass, `$` a bowl.
+/// What stands in the blanks of a sentence of the table: `@` a yarn, `&` another, `#` a mass, `$` a whole number.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Blanks {
     pub(super) yarn: YarnLetter,
     pub(super) other: YarnLetter,
     pub(super) mass: Milligrams,
-    pub(super) bowl: BowlNumber,
+    pub(super) number: u8,
 }
 
 impl Speech {
@@ -98,7 +98,7 @@ impl Speech {
                 '@' => text.push(blanks.yarn.symbol()),
                 '&' => text.push(blanks.other.symbol()),
                 '#' => text.push_str(&self.mass(blanks.mass)),
-                '$' => text.push_str(&whole(i32::from(blanks.bowl.0))),
+                '$' => text.push_str(&whole(blanks.number.into())),
                 sign => text.push(sign),
             };
         }

@@ -1,6 +1,6 @@
 //! Every text on the screen, in every language: one line a text.
 //!
-//! In sentences `@` stands for a yarn letter, `&` for another, `#` for a mass with its unit and `$` for a bowl. A test draws every text in
+//! In sentences `@` stands for a yarn letter, `&` for another, `#` for a mass with its unit and `$` for a whole number. A test draws every text in
 //! its place, in both languages.
 
 use crate::journal::Language;
@@ -49,9 +49,11 @@ words! {
     Take "take" "nehmen"
     Calibrate "calibrate" "kalibrieren"
     Accept "accept" "annehmen"
+    ToPlan "plan" "Plan"
+    OtherYarn "yarn" "Garn"
 
     // the parts of a sock
-    Cuff "Cuff" "Bündchen"
+    Cuff "Cuff" "Bund"
     Leg "Leg" "Schaft"
     Heel "Heel" "Ferse"
     Gusset "Gusset" "Zwickel"
@@ -66,15 +68,13 @@ words! {
     MarkWaits "MARK waits: hands off" "MARK wartet: loslassen"
     Starting "starting, please wait" "startet, bitte warten"
     WeighInFirst "@ is new: weigh it in" "@ ist neu: einwiegen"
-    PutItOn "put @ on to weigh it in" "@ zum Einwiegen auflegen"
+    PutItOn "put @ on to weigh it in" "@ auflegen: einwiegen"
     LastWeighed "@ last weighed #" "@ wog zuletzt #"
     NoSection "new pair: hold NEXT" "Neues Paar: NEXT halten"
 
     // the used table and the plan
     UsedTitle "Used" "Verbrauch"
-    Total "total" "alles"
     Nothing "nothing yet" "noch nichts"
-    Skipped "left out" "ausgelassen"
 
     // something has happened
     WeighedIn "weighed in" "eingewogen"
@@ -82,10 +82,12 @@ words! {
     Has "has" "hat"
     Unplanned "no section's" "ohne Teil"
     Amended "Corrected" "Berichtigt"
-    AmendedWhy "The empty pan showed where zero was." "Die leere Schale zeigte, wo null war."
+    AmendedWhy "The empty pan showed where zero was." "Die leere Waage zeigte, wo null war."
     TakenBack "Taken back" "Rückgängig"
+    WeightTakenBack "The last weight no longer counts." "Das letzte Gewicht zählt nicht mehr."
     OpenAgain "is open again" "ist wieder offen"
-    LeftOut "Left out" "Ausgelassen"
+    LeftOut "left out" "ausgelassen"
+    BowlSubtracted "is taken off from now on" "wird nun abgezogen"
     ZeroSet "Zero is set" "Null gesetzt"
     Restarted "Started again" "Neu gestartet"
     Hung "It had stopped. What was noted is safe." "Das Gerät stand still. Notiertes ist sicher."
@@ -93,9 +95,9 @@ words! {
 
     // refusals: why, and the way out
     NotDone "Not done" "Nicht getan"
-    RefusedNotSteady "It did not come to rest. Hands off the yarn, then MARK again." "Keine Ruhe auf der Schale. Loslassen, dann noch einmal MARK."
-    RefusedEmptyPan "The pan is empty. Put the yarn on, then MARK." "Die Schale ist leer. Garn auflegen, dann MARK."
-    RefusedZeroLoaded "Too heavy to be called zero. Clear the pan, then ZERO." "Zu schwer für null. Schale leeren, dann ZERO."
+    RefusedNotSteady "It did not come to rest. Hands off the yarn, then MARK again." "Die Waage kam nicht zur Ruhe. Loslassen, dann MARK."
+    RefusedEmptyPan "The pan is empty. Put the yarn on, then MARK." "Die Waage ist leer. Garn auflegen, dann MARK."
+    RefusedZeroLoaded "Too heavy to be called zero. Clear the pan, then ZERO." "Zu schwer für null. Waage leeren, dann ZERO."
     RefusedNoPlan "There is no pair yet. Hold NEXT and choose a new pair." "Noch kein Paar. NEXT halten, neues Paar wählen."
     RefusedPlanDone "All sections are done. Hold NEXT for a new pair." "Alle Teile sind fertig. NEXT halten für ein neues Paar."
     RefusedNothingToUndo "There is no mark to take back." "Keine Marke zum Zurücknehmen."
@@ -109,17 +111,17 @@ words! {
     CannotWeigh "Cannot weigh" "Wiegt nicht"
     FaultSensorMissing "No sensor answers. Check its plug, then switch off and on." "Kein Sensor antwortet. Stecker prüfen, aus- und einschalten."
     FaultSensorStuck "The sensor repeats one value. Check its wires, switch off and on." "Der Sensor hängt. Drähte prüfen, aus- und einschalten."
-    FaultOverload "Too much on the pan. Take it off: more can bend the sensor." "Zu viel auf der Schale. Abnehmen: mehr verbiegt den Sensor."
-    FaultUnderload "The pan is lifted or missing. Set it down so that it is free." "Die Schale fehlt oder klemmt. Frei aufsetzen."
+    FaultOverload "Too much on the pan. Take it off: more can bend the sensor." "Zu viel auf der Waage. Abnehmen: mehr verbiegt den Sensor."
+    FaultUnderload "The pan is lifted or missing. Set it down so that it is free." "Der Teller fehlt oder klemmt. Frei aufsetzen."
     FaultReversed "The sensor is the other way round. Turn it, or calibrate anew." "Der Sensor sitzt verkehrt. Umdrehen oder neu kalibrieren."
     FaultUncalibrated "Not calibrated yet. Hold NEXT, then choose calibrate." "Noch nicht kalibriert. NEXT halten, kalibrieren wählen."
 
     // questions
     WhyAmbiguous "More than one yarn can weigh this. Which is it?" "Mehr als ein Garn kann so viel wiegen. Welches?"
     WhyHeavier "@ is # heavier than noted. What is it?" "@ ist # schwerer als notiert. Was ist es?"
-    WhyLighter "@ is # lighter than noted. A mark missed?" "@ ist # leichter als notiert. Marke vergessen?"
+    WhyLighter "@ is # lighter than noted. A mark missed?" "@ ist # leichter. Wurde MARK vergessen?"
     WhyUnchanged "@ weighs the same as last time. MARK twice?" "@ wiegt wie zuletzt. Doppelt gedrückt?"
-    WhyUsedUp "The pan is empty. Is @ used up?" "Die Schale ist leer. Ist @ aufgebraucht?"
+    WhyUsedUp "The pan is empty. Is @ used up?" "Die Waage ist leer. Ist @ aufgebraucht?"
     WhyOtherYarn "Planned is @, but it weighs like &. Which?" "Geplant ist @, es wiegt aber wie &. Welches?"
     ChoiceSection "@ used #" "@, # weg"
     ChoiceBowl "bowl $: @ used #" "Schale $: @, # weg"
@@ -191,7 +193,7 @@ words! {
     SourceRecords "as your pairs took" "wie frühere Paare"
     SourceRecordsScaled "as your pairs, scaled" "wie Paare, skaliert"
     SourceEstimate "by stitches and gauge" "nach Maschenzahl"
-    ReserveSpread "reserve: pairs seen" "Reserve aus Paaren:"
+    ReserveSpread "reserve from $ pairs" "Reserve aus $ Paaren"
     ReserveQuarter "reserve: a quarter" "Reserve: ein Viertel"
     ByFirstSock "by sock 1" "wie Socke 1"
     ByRecords "by records" "wie früher"
@@ -200,7 +202,7 @@ words! {
     NothingKnown "not known" "unklar"
     NothingKnownWhy "Knit it once, or give its stitches." "Einmal stricken oder Maschen angeben."
     WillItDo "Will it do?" "Reicht es?"
-    PutLeftoverOn "Put a leftover on the pan" "Rest auf die Schale legen"
+    PutLeftoverOn "Put a leftover on the pan" "Rest auf die Waage legen"
     Halve "Halve a cake" "Knäuel teilen"
     HalveBegin "Put the whole cake on, then MARK." "Ganzes Knäuel auflegen, dann MARK."
     HalveToGo "Wind off" "Abwickeln"
@@ -230,12 +232,12 @@ words! {
 
     // calibration
     Calibration "Calibration" "Kalibrieren"
-    EmptyThePan "Empty the pan" "Schale leeren"
+    EmptyThePan "Empty the pan" "Waage leeren"
     KnownMass "Known mass" "Bekannte Masse"
     Coins "Coins" "Münzen"
     WhichCoin "Which coin?" "Welche Münze?"
     HowMany "How many?" "Wie viele?"
-    PutOnPan "Put it on the pan" "Auf die Schale legen"
+    PutOnPan "Put it on the pan" "Auf die Waage legen"
     Repeatability "Repeatability" "Wiederholung"
     Corners "Corners" "Ecken"
     PlaceInMiddle "Load in the middle" "Last in die Mitte"
@@ -250,7 +252,7 @@ words! {
     Linearity "Straight to" "Gerade auf"
     NotTried "not tried" "nicht probiert"
     RefusedTooFewPoints "One load is not enough. Weigh another known mass." "Eine Last genügt nicht. Noch eine bekannte Masse wiegen."
-    RefusedNoZero "The empty pan is missing. Begin with it." "Die leere Schale fehlt. Mit ihr beginnen."
+    RefusedNoZero "The empty pan is missing. Begin with it." "Die leere Waage fehlt. Mit ihr beginnen."
     RefusedTooLight "The load is too light to calibrate with. Take a heavier one." "Die Last ist zu leicht. Eine schwerere nehmen."
     RefusedNoResponse "The sensor hardly feels the load. Check its wires." "Der Sensor spürt die Last kaum. Drähte prüfen."
     RefusedNotStraight "The loads contradict each other. Is one wrong? Try again." "Die Lasten passen nicht zusammen. Stimmt eine nicht?"

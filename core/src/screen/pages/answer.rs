@@ -6,7 +6,7 @@ use crate::screen::fonts::{HEADING, TEXT};
 use crate::screen::layout::{COLUMNS, Field};
 use crate::screen::number::whole;
 use crate::screen::parts::{HEAD, badge, heading, yarn_badge};
-use crate::screen::speech::{Speech, Text, joined};
+use crate::screen::speech::{Blanks, Speech, Text, joined};
 use crate::screen::view::{About, AnswerPage};
 use crate::screen::words::Word;
 
@@ -114,7 +114,13 @@ fn source(speech: Speech, basis: Basis) -> Text {
 
 fn reserve(speech: Speech, basis: Basis) -> Text {
     match basis.reserve {
-        Reserve::Spread { pairs } => joined(&[speech.word(Word::ReserveSpread), " ", &whole(pairs.into())]),
+        Reserve::Spread { pairs } => speech.sentence(
+            Word::ReserveSpread,
+            Blanks {
+                number: pairs,
+                ..Blanks::default()
+            },
+        ),
         Reserve::Quarter => joined(&[speech.word(Word::ReserveQuarter)]),
     }
 }

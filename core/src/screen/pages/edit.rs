@@ -2,18 +2,46 @@
 
 use super::list::{title, value};
 use crate::screen::canvas::{Align, Canvas, Style, Target};
-use crate::screen::fonts::{HEADING, TEXT};
-use crate::screen::layout::PAGE;
-use crate::screen::view::Edit;
+use crate::screen::fonts::{FIGURES, HEADING, TEXT};
+use crate::screen::layout::{COLUMNS, Field};
+use crate::screen::view::{Edit, Value};
+
+/// A number, in the figures of the main number.
+const NUMBER: Field = Field::new(0, 14, 92, 25);
+/// Its unit, on the same base line.
+const UNIT: Field = Field::new(95, 23, 33, 15);
+/// Words.
+const WORDS: Field = Field::new(0, 20, COLUMNS, 15);
+/// The line of advice.
+const HINT: Field = Field::new(0, 42, COLUMNS, 10);
 
 /// Draws the page on which a value is set.
 pub(in crate::screen) fn edit<D: Target>(canvas: &mut Canvas<'_, D>, edit: &Edit) -> Result<(), D::Error> {
     let speech = canvas.speech;
     title(canvas, speech.word(edit.title), "")?;
-    let style = Style::of(&HEADING).align(Align::Middle);
-    canvas.text(PAGE.below(16), &value(speech, edit.value), style)?;
-    if let Some(hint) = edit.hint {
-        canvas.paragraph(PAGE.below(32), speech.word(hint), 10, Style::of(&TEXT))?;
+    let unit = match edit.value {
+        Value::Number(_) => Some(""),
+        Value::Mass(_) => Some(speech.unit()),
+        Value::Quantity(_, word) => Some(speech.word(word)),
+        Value::Nothing
+        | Value::Word(_)
+        | Value::Kind(_)
+        | Value::Measured(_)
+        | Value::PlusMinus(_)
+        | Value::Name(_)
+        | Value::Yarn(_) => None,
+    };
+    let text = value(speech, edit.value);
+    match unit {
+        Some(unit) => {
+            let number = text.trim_end_matches(unit).trim_end();
+            canvas.text(NUMBER, number, Style::of(&FIGURES).align(Align::Right))?;
+            canvas.text(UNIT, unit, Style::of(&HEADING))?;
+        }
+        None => canvas.text(WORDS, &text, Style::of(&HEADING).align(Align::Middle))?,
     }
-    Ok(())
+    match edit.hint {
+        Some(hint) => canvas.word(HINT, hint, Style::of(&TEXT)),
+        None => Ok(()),
+    }
 }

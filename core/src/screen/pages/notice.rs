@@ -51,20 +51,25 @@ pub(in crate::screen) fn notice<D: Target>(canvas: &mut Canvas<'_, D>, notice: &
         Notice::Undone { line } => {
             let head = badge(canvas, HEAD, "✓")?;
             heading(canvas, head, speech.word(Word::TakenBack))?;
-            let Some(line) = line else { return Ok(()) };
-            let text = joined(&[&speech.line(line), " ", speech.word(Word::OpenAgain)]);
-            canvas.paragraph(PAGE.below(20), &text, 11, Style::of(&TEXT))
+            match line {
+                Some(line) => {
+                    canvas.text(upper, &speech.line(line), Style::of(&HEADING))?;
+                    canvas.word(lower, Word::OpenAgain, Style::of(&TEXT))
+                }
+                None => canvas.paragraph(PAGE.below(19), speech.word(Word::WeightTakenBack), 11, Style::of(&TEXT)),
+            }
         }
         Notice::Skipped { line } => {
             let head = badge(canvas, HEAD, "✓")?;
             heading(canvas, head, &speech.line(line))?;
-            canvas.word(PAGE.below(20), Word::LeftOut, Style::of(&TEXT))
+            canvas.word(upper, Word::LeftOut, Style::of(&HEADING))
         }
         Notice::BowlNoted { number, mass } => {
             let head = badge(canvas, HEAD, "✓")?;
             let title = joined(&[speech.word(Word::BowlOf), " ", &whole(i32::from(number.0))]);
             heading(canvas, head, &title)?;
-            labelled(canvas, upper, Word::Has, &speech.measured(mass))
+            labelled(canvas, upper, Word::Has, &speech.measured(mass))?;
+            canvas.word(lower.below(2), Word::BowlSubtracted, Style::of(&TEXT))
         }
         Notice::ZeroSet => {
             let head = badge(canvas, HEAD, "✓")?;

@@ -26,12 +26,24 @@ pub(in crate::screen) fn pan<D: Target>(canvas: &mut Canvas<'_, D>, pan: &Pan, s
     if let Some((yarn, _)) = pan.yarn {
         head = yarn_badge(canvas, head, yarn)?;
     }
-    match pan.section {
-        Some(line) => heading(canvas, head, &canvas.speech.line(line))?,
-        None => heading(canvas, head, canvas.speech.word(Word::Weigh))?,
-    }
+    let title = match pan.section {
+        Some(line) => canvas.speech.line(line),
+        None => joined(&[canvas.speech.word(Word::Weigh)]),
+    };
+    heading(canvas, head, &title)?;
+    length(canvas, head.after(HEADING.width(&title).saturating_add(4)), pan.metres)?;
     number(canvas, pan)?;
     information(canvas, pan)
+}
+
+/// What is left in metres, above the grams; it gives way to the signs.
+fn length<D: Target>(canvas: &mut Canvas<'_, D>, field: Field, metres: Option<u16>) -> Result<(), D::Error> {
+    let Some(metres) = metres else { return Ok(()) };
+    let text = joined(&[&whole(i32::from(metres)), " m"]);
+    if TEXT.width(&text) > field.width {
+        return Ok(());
+    }
+    canvas.text(field.below(4), &text, Style::of(&TEXT).align(Align::Right))
 }
 
 /// The number, its unit, its sign and its bowl. What is not steady is hollow: a full number can be trusted.
@@ -73,11 +85,6 @@ fn information<D: Target>(canvas: &mut Canvas<'_, D>, pan: &Pan) -> Result<(), D
     if !pan.steady {
         return canvas.word(INFORMATION, Word::NotSteady, style);
     }
-    let metres = match pan.metres {
-        Some(metres) => joined(&[&whole(i32::from(metres)), " m"]),
-        None => joined(&[]),
-    };
-    canvas.text(INFORMATION, &metres, style.align(Align::Right))?;
     if let Some(used) = pan.used {
         let used = joined(&[speech.word(Word::Used), " ", &speech.measured(used)]);
         return canvas.text(INFORMATION, &used, style);

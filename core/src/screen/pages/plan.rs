@@ -23,7 +23,7 @@ pub(in crate::screen) fn plan<D: Target>(canvas: &mut Canvas<'_, D>, plan: &Plan
         let label = joined(&[sign, " ", letter, " ", &speech.line(*line)]);
         let value = match state {
             LineState::Done(used) => speech.interval(*used),
-            LineState::Skipped => joined(&[speech.word(Word::Skipped)]),
+            LineState::Skipped => joined(&[speech.word(Word::LeftOut)]),
             LineState::Open => Text::new(),
         };
         [label, value]

@@ -66,7 +66,10 @@ impl Choice {
                 yarn,
                 used,
             } => {
-                let blanks = Blanks { bowl, ..of(yarn, used) };
+                let blanks = Blanks {
+                    number: bowl.0,
+                    ..of(yarn, used)
+                };
                 (Word::ChoiceBowl, blanks)
             }
             Self::WeighIn(yarn) => (Word::ChoiceWeighIn, of(yarn, Default::default())),

@@ -19,8 +19,7 @@ const VISIBLE: usize = 2;
 /// Draws the used table.
 pub(in crate::screen) fn used<D: Target>(canvas: &mut Canvas<'_, D>, used: &Used) -> Result<(), D::Error> {
     let speech = canvas.speech;
-    let total = joined(&[speech.word(Word::Total), " ", &speech.measured(used.total)]);
-    title(canvas, speech.word(Word::UsedTitle), &total)?;
+    title(canvas, speech.word(Word::UsedTitle), &speech.measured(used.total))?;
     if used.rows.is_empty() {
         return canvas.word(PAGE.below(20), Word::Nothing, Style::of(&TEXT));
     }
