@@ -1,10 +1,10 @@
 //! Yarn in a stitch, a section and a pair: against published loop geometry and sizes, and what pairs were seen to weigh.
 
-use yarn_scale_core::forecast::Decitex;
-use yarn_scale_core::forecast::estimate::Estimator;
+use yarn_scale_core::forecast::estimate::{Estimator, estimate};
 use yarn_scale_core::forecast::geometry::{SockShape, rounded, wedge};
 use yarn_scale_core::forecast::loop_length::{Gauge, Relaxation, mass_of_stitches, tightness};
 use yarn_scale_core::forecast::sock_size::{SIZES, SockSize};
+use yarn_scale_core::forecast::{Decitex, Size};
 use yarn_scale_core::section::{Construction, HeelConstruction, SectionKind, ToeConstruction};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_tests::values::rows;
@@ -202,4 +202,43 @@ fn estimates_need_gauge_and_yarn() {
     let cuff = known.counted(64, 20).unwrap();
     assert!((cuff.u / cuff.value.0 as f32 - 0.1).abs() < 1e-3);
     assert_eq!(known.counted(u16::MAX, u16::MAX), None);
+}
+
+#[test]
+fn estimates_go_by_what_is_known() {
+    let cuff = |size| estimate(size, SectionKind::Cuff, Construction::Plain);
+    let usual = Size {
+        stitches: 64,
+        rounds: 0,
+        yarn: Decitex(2_381),
+    };
+    assert_eq!(cuff(Size::default()), cuff(usual));
+    let by_table = Estimator::four_ply(usual.yarn).by_stitches(64, SectionKind::Cuff, Construction::Plain);
+    assert_eq!(cuff(usual), by_table.unwrap().value);
+    // 20 rounds of 64 stitches, counted.
+    let counted = Estimator::four_ply(usual.yarn).counted(64, 20).unwrap().value;
+    assert_eq!(cuff(Size { rounds: 20, ..usual }), counted);
+    // Counted rows of a heel have no one width: the table's heel stands.
+    let heel = |size| estimate(size, SectionKind::Heel, Construction::Heel(HeelConstruction::ShortRow));
+    assert_eq!(heel(Size { rounds: 40, ..usual }), heel(usual));
+}
+
+/// The same table for six-ply yarn (150 m in 50 g, read) has 52 stitches for EU 38/39, where four-ply has 64. As wide a sock of a
+/// thicker yarn takes more by the root of the linear density.
+#[test]
+fn thicker_yarn_makes_the_same_foot_of_fewer_stitches() {
+    let of = |stitches, metres, kind| {
+        let yarn = Decitex::from_metres_per_100_g(metres);
+        let size = Size {
+            stitches,
+            rounds: 0,
+            yarn,
+        };
+        estimate(size, kind, Construction::Plain).0 as f32
+    };
+    for kind in [SectionKind::Leg, SectionKind::Foot, SectionKind::Toe] {
+        let ratio = of(52, 300, kind) / of(64, 420, kind);
+        let root = (420.0_f32 / 300.0).sqrt();
+        assert!((ratio / root - 1.0).abs() < 0.12, "{kind:?}: {ratio} for {root}");
+    }
 }

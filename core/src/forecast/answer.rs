@@ -159,7 +159,7 @@ impl Need {
         let seconds = wanted.iter().filter(|wanted| wanted.first.is_some());
         let second = history.predict_second(seconds.clone());
         let others = wanted.iter().filter(|wanted| wanted.first.is_none());
-        let recorded = |wanted: &&Wanted| pairs_of(history, wanted) >= FEWEST_PAIRS;
+        let recorded = |wanted: &&Wanted| history.count(wanted.kind, wanted.construction) >= FEWEST_PAIRS;
         let together = history.predict(others.clone().filter(recorded));
         // The records may be many for each section, yet few where all were knitted in one pair.
         let together = together.filter(|together| together.pairs >= FEWEST_PAIRS);
@@ -231,13 +231,6 @@ impl Need {
             (Reserve::Quarter, _) | (_, Reserve::Quarter) => Reserve::Quarter,
         };
     }
-}
-
-/// How many pairs have the section.
-fn pairs_of(history: &History, wanted: &Wanted) -> u8 {
-    history
-        .predict(core::iter::once(wanted))
-        .map_or(0, |prediction| prediction.pairs)
 }
 
 /// One section for which there are few records: from those, else from the estimate.

@@ -136,6 +136,16 @@ impl History {
         &self.pairs
     }
 
+    /// How many pairs have a section of this kind on one sock at least.
+    #[must_use]
+    pub fn count(&self, kind: SectionKind, construction: Construction) -> u8 {
+        let has = |pair: &&PairRecord| {
+            let record = pair.kind(kind, construction);
+            record.is_some_and(|record| record.used(Sock::First).or(record.used(Sock::Second)).is_some())
+        };
+        u8::try_from(self.pairs.iter().filter(has).count()).unwrap_or(u8::MAX)
+    }
+
     /// What sections of a kind took, one by one, for a table: pair, sock, size and mass.
     pub fn uses(
         &self,

@@ -196,19 +196,19 @@ fn sum_of<'a>(pair: &PairRecord, wanted: impl Iterator<Item = &'a Wanted>) -> Op
     for wanted in wanted {
         let record = pair.kind(wanted.kind, wanted.construction)?;
         let multiple = multiple(wanted, record);
-        let (first, second) = (record.used(Sock::First), record.used(Sock::Second));
-        let (used, difference) = match (first, second) {
+        // Mass of one sock's section, its variance by weighing, and the difference of the two socks.
+        let (mass, doubt, difference) = match (record.used(Sock::First), record.used(Sock::Second)) {
             (Some(first), Some(second)) => {
-                let both = first.plus(second);
-                let difference = first.minus(second).value.0 as f32;
-                ((0.5 * both.value.0 as f32, 0.5 * both.u), Some(difference))
+                let [first_mg, second_mg] = [first, second].map(|used| used.value.0 as f32);
+                let doubt = 0.25 * (first.u * first.u + second.u * second.u);
+                (0.5 * (first_mg + second_mg), doubt, Some(first_mg - second_mg))
             }
-            (Some(one), None) | (None, Some(one)) => ((one.value.0 as f32, one.u), None),
+            (Some(one), None) | (None, Some(one)) => (one.value.0 as f32, one.u * one.u, None),
             (None, None) => return None,
         };
         let times = f32::from(wanted.socks.count()) * multiple;
-        sum.mass += times * used.0;
-        sum.doubt += times * times * used.1 * used.1;
+        sum.mass += times * mass;
+        sum.doubt += times * times * doubt;
         sum.scaled |= wanted.size.differs(record.size);
         if wanted.socks == Socks::One {
             sum.single &= difference.is_none();

@@ -66,6 +66,10 @@ impl Size {
     /// with its stitches.
     #[must_use]
     pub fn multiple_of(self, from: Self, shape: Shape) -> f32 {
+        // By far the most frequent case, and a square root is long on a processor without floating point.
+        if self == from {
+            return 1.0;
+        }
         let stitches = ratio(self.stitches.into(), from.stitches.into());
         let density = ratio(self.yarn.0, from.yarn.0);
         let loop_length = sqrt(density);

@@ -34,6 +34,10 @@ pub fn way_out(left: Measured, wanted: &[Wanted], history: &History, rule: Rule)
     }
     let remaining = wanted.iter().filter(|wanted| wanted.begun.0 <= 0);
     let remaining = remaining.fold(KindSet::default(), |set, wanted| set.with(wanted.kind));
+    // If not even the change of all that can change helps, nothing less does.
+    if answer(left, &split(wanted, remaining).1, history, rule)?.word != Word::Enough {
+        return None;
+    }
     let mut best: Option<(Cost, WayOut)> = None;
     for change in subsets(remaining) {
         let cost = Cost::of(change);
