@@ -1,5 +1,8 @@
 //! `yarn-scale measure`.
 
+use std::fs;
+use std::io;
+use std::path::PathBuf;
 use std::time::Instant;
 
 use clap::Args;
@@ -9,6 +12,8 @@ use yarn_scale_core::converter::SampleRate;
 
 use super::benchmark::{self, Extent};
 use super::contender::Contender;
+use super::plot;
+use super::scenario;
 use super::table;
 use crate::failure::Failure;
 
@@ -33,6 +38,9 @@ pub struct MeasureArgs {
     /// Figures as JSON.
     #[arg(long)]
     json: bool,
+    /// Also draw pictures (SVG) into this folder: a placement, latency, error, coverage.
+    #[arg(long, value_name = "FOLDER")]
+    plots: Option<PathBuf>,
 }
 
 /// Runs the command.
@@ -64,6 +72,11 @@ pub fn run(arguments: &MeasureArgs) -> Result<(), Failure> {
         &progress,
     );
     progress.finish_and_clear();
+    if let Some(folder) = &arguments.plots {
+        fs::create_dir_all(folder)?;
+        let example = scenario::handlings(arguments.seed, rate);
+        plot::all(&outcome, &example, folder).map_err(|error| io::Error::other(error.to_string()))?;
+    }
     if arguments.json {
         println!(
             "{}",

@@ -9,6 +9,7 @@ pub mod contender;
 pub mod indicator;
 mod kalman;
 mod ours;
+pub mod plot;
 pub mod recording;
 mod reference;
 pub mod run;
