@@ -12,6 +12,7 @@ use crate::pages;
 use crate::plan::{self, PlanArgs};
 use crate::replay::Replay;
 use crate::season::{self, SeasonArgs};
+use crate::trace::{self, TracesArgs};
 
 /// A standalone yarn scale on the desk: the device's own program in a terminal.
 #[derive(Debug, Parser)]
@@ -25,7 +26,6 @@ struct Arguments {
 #[derive(Debug, Subcommand)]
 enum Command {
     Knitters(KnittersArgs),
-    /// Measures the estimator on simulated recordings.
     Measure(MeasureArgs),
     Plan(PlanArgs),
     Replay(Replay),
@@ -35,6 +35,7 @@ enum Command {
         folder: PathBuf,
     },
     Season(SeasonArgs),
+    Traces(TracesArgs),
 }
 
 /// Runs the command line of this process.
@@ -50,7 +51,7 @@ fn dispatch(arguments: Arguments) -> Result<(), Failure> {
     match arguments.command {
         None => Err(Failure::Here("the desk needs a terminal".to_owned())),
         Some(Command::Knitters(args)) => knitters::run(&args),
-        Some(Command::Measure(arguments)) => command::run(&arguments),
+        Some(Command::Measure(args)) => command::run(&args),
         Some(Command::Plan(args)) => plan::run(&args),
         Some(Command::Replay(replay)) => replay.run(std::io::stdout().lock()),
         Some(Command::Pages { folder }) => {
@@ -59,5 +60,6 @@ fn dispatch(arguments: Arguments) -> Result<(), Failure> {
             Ok(())
         }
         Some(Command::Season(args)) => season::run(&args),
+        Some(Command::Traces(args)) => trace::run(&args),
     }
 }

@@ -1,12 +1,102 @@
-//! Recordings as files: `trace.csv`, `cal.json`, `marks.csv` as the replay reads them, and `truth.csv` beside them.
+//! Recordings as files: `trace.csv`, `cal.json`, `marks.csv` as the replay reads them, and `truth.csv` and `events.txt` beside them.
 
 use std::fs;
 use std::io::{self, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
+use clap::{Args, ValueEnum};
 use yarn_scale_core::converter::SampleRate;
 
+use crate::failure::Failure;
 use crate::measure::recording::{Event, Recording};
+use crate::measure::score::Question;
+use crate::measure::section::Course;
+
+/// Writes simulated recordings with their truth, in the format that `replay` reads.
+#[derive(Args, Clone, Debug)]
+pub struct TracesArgs {
+    /// Folder to write into; each recording gets a folder of its own in it.
+    folder: PathBuf,
+    /// What happens in them.
+    #[arg(long, value_enum, default_value_t = Kind::Handlings)]
+    kind: Kind,
+    /// Seed of the first; the others count on.
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// How many.
+    #[arg(long, default_value_t = 1)]
+    count: u64,
+    /// Samples a second.
+    #[arg(long, default_value = "10", value_parser = ["10", "80"])]
+    rate: String,
+}
+
+/// Kinds of recordings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Kind {
+    /// Loads are placed, touched, bumped, pressed and removed.
+    Handlings,
+    /// A cake is knitted from the pan, pull by pull.
+    Knitting,
+    /// Nothing moves.
+    Rest,
+    /// Steps and other shaking.
+    Shaking,
+    /// Spoilt words.
+    Faults,
+    /// Changes of 0.3 g.
+    Changes,
+    /// Yarn is drawn slowly without pulls.
+    Drain,
+    /// Five sections; the cake comes back; just switched on.
+    BackCold,
+    /// Five sections; the cake comes back; on for hours.
+    BackWarm,
+    /// Five sections; the cake stays on the pan.
+    Stays,
+    /// Five sections under trouble of every kind.
+    Adverse,
+}
+
+/// Runs the command.
+///
+/// # Errors
+/// [`Failure::Output`] if something cannot be written.
+pub fn run(arguments: &TracesArgs) -> Result<(), Failure> {
+    let rate = if arguments.rate == "80" {
+        SampleRate::Eighty
+    } else {
+        SampleRate::Ten
+    };
+    let name = arguments
+        .kind
+        .to_possible_value()
+        .map_or(String::new(), |value| value.get_name().to_owned());
+    for seed in (arguments.seed..).take(usize::try_from(arguments.count).unwrap_or(usize::MAX)) {
+        let folder = arguments.folder.join(format!("{name}-{seed}"));
+        write(&arguments.kind.question().record(seed, rate), &folder)?;
+        println!("{}", folder.display());
+    }
+    Ok(())
+}
+
+impl Kind {
+    const fn question(self) -> Question {
+        match self {
+            Self::Handlings => Question::Handling,
+            Self::Knitting => Question::Knitting,
+            Self::Rest => Question::Rest,
+            Self::Shaking => Question::Shaking,
+            Self::Faults => Question::Faults,
+            Self::Changes => Question::Changes,
+            Self::Drain => Question::Drain,
+            Self::BackCold => Question::Sections(Course::BackCold),
+            Self::BackWarm => Question::Sections(Course::BackWarm),
+            Self::Stays => Question::Sections(Course::Stays),
+            Self::Adverse => Question::Sections(Course::Adverse),
+        }
+    }
+}
 
 /// Writes a recording into `folder`, which is made if need be. A word that never arrived is a line that is not there.
 ///

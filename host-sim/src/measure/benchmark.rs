@@ -11,10 +11,8 @@ use yarn_scale_core::converter::SampleRate;
 use super::bound;
 use super::contender::Contender;
 use super::recording::Recording;
-use super::scenario;
 use super::score::{Question, Score, score};
-use super::section::{Course, sections};
-use crate::world::NoiseClass;
+use super::section::Course;
 
 /// How much of each scenario.
 #[derive(Clone, Copy, Debug)]
@@ -36,8 +34,8 @@ pub struct Outcome {
     pub rate: SampleRate,
     /// The scores, in the order asked for.
     pub scores: Vec<(Contender, Score)>,
-    /// Latencies that no estimator can beat, s.
-    pub bound: Vec<(NoiseClass, f64)>,
+    /// The bound, as far as it has figures: latencies and sections.
+    pub bound: Score,
 }
 
 /// Runs the benchmark.
@@ -79,13 +77,13 @@ pub fn run(
             .iter()
             .map(|contender| (*contender, Score::default()))
             .collect(),
-        bound: Vec::new(),
+        bound: Score::default(),
     };
     for part in parts.into_iter().flatten() {
         for ((_, total), score) in outcome.scores.iter_mut().zip(part.scores) {
             total.add(score);
         }
-        outcome.bound.extend(part.bound);
+        outcome.bound.add(part.bound);
     }
     outcome
 }
@@ -99,38 +97,37 @@ struct Job {
 
 struct Part {
     scores: Vec<Score>,
-    bound: Vec<(NoiseClass, f64)>,
+    bound: Score,
 }
 
 impl Job {
     fn run(self, seed: u64, rate: SampleRate, contenders: &[Contender]) -> Part {
-        let recording = self.record(seed, rate);
+        let recording = self.question.record(seed.wrapping_add(self.number), rate);
         Part {
             scores: contenders
                 .iter()
                 .map(|contender| score(*contender, &recording, self.question))
                 .collect(),
-            bound: if self.question == Question::Handling {
-                bound::latencies(&recording)
-            } else {
-                Vec::new()
-            },
+            bound: bound_score(&recording, self.question),
         }
     }
+}
 
-    fn record(self, seed: u64, rate: SampleRate) -> Recording {
-        let seed = seed.wrapping_add(self.number);
-        match self.question {
-            Question::Handling => scenario::handlings(seed, rate),
-            Question::Knitting => scenario::knitting(seed, rate),
-            Question::Rest => scenario::rest(seed, rate),
-            Question::Shaking => scenario::shaking(seed, rate),
-            Question::Faults => scenario::faults(seed, rate),
-            Question::Changes => scenario::changes(seed, rate),
-            Question::Drain => scenario::drain(seed, rate),
-            Question::Sections(course) => sections(seed, rate, course),
+fn bound_score(recording: &Recording, question: Question) -> Score {
+    let mut score = Score::default();
+    match question {
+        Question::Handling => score.latency = bound::latencies(recording),
+        Question::Sections(course) => {
+            let section = &mut score.sections[course as usize];
+            section.error = bound::section_errors(recording, false);
+            section.in_the_end = bound::section_errors(recording, true)
+                .into_iter()
+                .map(|error| (error, None))
+                .collect();
         }
+        _ => {}
     }
+    score
 }
 
 /// The longest first, so that no thread is left with one at the end.

@@ -1,7 +1,7 @@
-//! What no estimator can beat: it knows the instant of hand off and the noise-free cell.
+//! What is hard to beat: an observer who knows the instant of hand off and the noise-free cell.
 
 use super::recording::{Event, Recording};
-use crate::world::NoiseClass;
+use crate::world::{Gesture, NoiseClass};
 
 /// Latencies of the bound over the handlings of a recording, s: the first sample from which the noise-free cell stays within 0.05 g of
 /// its settled value for 1 s, and as many samples more as 3.29 standard errors within 0.05 g (99.9 %) take.
@@ -31,6 +31,38 @@ pub fn latencies(recording: &Recording) -> Vec<(NoiseClass, f64)> {
         }
     }
     latencies
+}
+
+/// Errors of the sections of a recording, g, for somebody who reads the noise-free cell, settled, at each mark, and the empty pan just
+/// before each placement: what creep, hysteresis, bow and span leave. Where the cake
+/// stays on, drift of the zero counts too. With `creep_known`, creep is taken off.
+#[must_use]
+pub fn section_errors(recording: &Recording, creep_known: bool) -> Vec<f64> {
+    let level = |index: usize| {
+        recording.settled_g(index)
+            - if creep_known {
+                recording.conversions[index].truth.creep_g
+            } else {
+                0.0
+            }
+    };
+    let mut zero = 0.0;
+    let mut last = None;
+    let mut errors = Vec::new();
+    for event in &recording.events {
+        match event {
+            Event::Handling(Gesture::Place, timing) => {
+                zero = level(recording.first_from(timing.contact).saturating_sub(1))
+            }
+            Event::Mark(at, used) => {
+                let gross = level(recording.first_from(*at)) - zero;
+                errors.extend(last.map(|last: f64| last - gross - used));
+                last = Some(gross);
+            }
+            _ => {}
+        }
+    }
+    errors
 }
 
 const NEAR_G: f64 = 0.05;

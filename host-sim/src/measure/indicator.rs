@@ -30,4 +30,9 @@ pub trait Indicator {
 
     /// What went off the pan from one kept load to another.
     fn used(&self, before: usize, after: usize) -> Option<Stated>;
+
+    /// The same as it stands in the end, after the pan has been seen empty again; by default nothing has been amended.
+    fn used_in_the_end(&self, before: usize, after: usize) -> Option<Stated> {
+        self.used(before, after)
+    }
 }

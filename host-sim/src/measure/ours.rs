@@ -1,8 +1,9 @@
 //! The core's own scale under test.
 
 use yarn_scale_core::converter::{RawSample, SampleRate};
+use yarn_scale_core::measured::Measured;
 use yarn_scale_core::units::{Counts, FineCounts, Instant, Milligrams};
-use yarn_scale_core::weighing::{Calibration, CalibrationFault, Scale, SteadyLoad};
+use yarn_scale_core::weighing::{Calibration, CalibrationFault, Scale, ScaleEvent, SteadyLoad};
 
 use super::indicator::{Indicator, Shown, Stated};
 
@@ -10,7 +11,7 @@ use super::indicator::{Indicator, Shown, Stated};
 #[derive(Debug)]
 pub(crate) struct Ours {
     scale: Scale,
-    kept: Vec<SteadyLoad>,
+    kept: Vec<(SteadyLoad, Option<Measured>)>,
 }
 
 impl Ours {
@@ -30,7 +31,12 @@ impl Ours {
 
 impl Indicator for Ours {
     fn sample(&mut self, t_ms: u64, raw: i32) -> Shown {
-        self.scale.sample(Instant(t_ms), Ok(RawSample(Counts(raw))));
+        let event = self.scale.sample(Instant(t_ms), Ok(RawSample(Counts(raw))));
+        if event == Some(ScaleEvent::Emptied) {
+            for (load, amended) in self.kept.iter_mut().filter(|kept| kept.1.is_none()) {
+                *amended = self.scale.amended(load);
+            }
+        }
         let readout = self.scale.readout();
         Shown {
             grams: readout.net.map(|net| f64::from(net.value.0) / 1_000.0),
@@ -40,15 +46,29 @@ impl Indicator for Ours {
     }
 
     fn keep(&mut self) -> Option<usize> {
-        self.kept.push(self.scale.readout().steady?);
+        self.kept.push((self.scale.readout().steady?, None));
         Some(self.kept.len() - 1)
     }
 
     fn used(&self, before: usize, after: usize) -> Option<Stated> {
-        let used = self.scale.difference(self.kept.get(before)?, self.kept.get(after)?);
-        Some(Stated {
-            grams: f64::from(used.value.0) / 1_000.0,
-            interval: Some(1.96 * f64::from(used.u) / 1_000.0),
-        })
+        let used = self
+            .scale
+            .difference(&self.kept.get(before)?.0, &self.kept.get(after)?.0);
+        Some(stated(used))
+    }
+
+    fn used_in_the_end(&self, before: usize, after: usize) -> Option<Stated> {
+        let mass = |index: usize| {
+            let (load, amended) = self.kept.get(index)?;
+            Some(amended.unwrap_or_else(|| self.scale.gross(load)))
+        };
+        Some(stated(mass(before)?.minus(mass(after)?)))
+    }
+}
+
+fn stated(used: Measured) -> Stated {
+    Stated {
+        grams: f64::from(used.value.0) / 1_000.0,
+        interval: Some(1.96 * f64::from(used.u) / 1_000.0),
     }
 }

@@ -108,12 +108,14 @@ impl Recorder {
         self.handled(gesture, timing);
     }
 
-    /// Pulls the strand and records until the pull's tail begins.
-    pub fn tug(&mut self) -> Tug {
-        let tug = self.world.tug(self.world.now());
-        self.note(Event::Tug(tug));
-        self.until(tug.released());
-        tug
+    /// Knits `grams` from a cake over `seconds` and records it.
+    pub fn knit(&mut self, id: BodyId, seconds: f64, grams: f64) {
+        let (from, to) = (self.world.now(), self.world.now() + seconds);
+        for tug in self.world.knit(id, from, to, grams) {
+            self.note(Event::Tug(tug));
+        }
+        self.note(Event::Knitting(from, to, grams));
+        self.until(to);
     }
 
     /// Spoils the next word.

@@ -11,6 +11,8 @@ pub struct Run {
     pub shown: Vec<Shown>,
     /// For each mark but the first: the difference to the mark before, where both were taken.
     pub used: Vec<Option<Stated>>,
+    /// The same with every amendment in the end.
+    pub used_in_the_end: Vec<Option<Stated>>,
 }
 
 /// Which words are handed over.
@@ -54,8 +56,14 @@ impl Run {
             }
             shown.push(last);
         }
-        let used = kept.windows(2).map(|pair| indicator.used(pair[0]?, pair[1]?)).collect();
-        Self { shown, used }
+        Self {
+            shown,
+            used: kept.windows(2).map(|pair| indicator.used(pair[0]?, pair[1]?)).collect(),
+            used_in_the_end: kept
+                .windows(2)
+                .map(|pair| indicator.used_in_the_end(pair[0]?, pair[1]?))
+                .collect(),
+        }
     }
 }
 

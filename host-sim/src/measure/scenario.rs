@@ -34,31 +34,16 @@ pub fn handlings(seed: u64, rate: SampleRate) -> Recording {
     recorder.finish()
 }
 
-/// A cake is knitted from the pan: a pull every few seconds takes a few stitches' yarn, 0.3 to 1 g a minute.
+/// A cake is knitted from the pan for two minutes: a pull every few seconds takes a few stitches' yarn, 0.3 to 1 g a minute.
 #[must_use]
 pub fn knitting(seed: u64, rate: SampleRate) -> Recording {
     let (mut recorder, mut random) = begin(seed, rate);
     let cake = recorder.place(Body::dry(random.log_uniform(15.0, 120.0)));
     recorder.wait(10.0);
-    let grams_a_second = random.uniform(0.3, 1.0) / 60.0;
-    let (from, mut drawn, mut last) = (recorder.world.now(), 0.0, recorder.world.now());
-    for _ in 0..PULLS {
-        recorder.wait(random.uniform(4.0, 14.0));
-        let now = recorder.world.now();
-        let tug = recorder.world.tug(now);
-        recorder.note(Event::Tug(tug));
-        let grams = grams_a_second * (now - last);
-        recorder.world.draw_yarn(cake, tug.from, tug.released(), grams);
-        recorder.until(tug.released());
-        (drawn, last) = (drawn + grams, now);
-    }
-    recorder.note(Event::Knitting(from, recorder.world.now(), drawn));
+    recorder.knit(cake, 120.0, random.uniform(0.3, 1.0) * 2.0);
     recorder.wait(15.0);
     recorder.finish()
 }
-
-/// Pulls of [`knitting`].
-pub const PULLS: usize = 12;
 
 /// Two minutes of nothing at all, with a load or without.
 #[must_use]

@@ -3,7 +3,7 @@
 use yarn_scale_core::converter::SampleRate;
 
 use super::recording::{Event, Recorder, Recording};
-use crate::world::{Body, Room, Stream, Unit, World};
+use crate::world::{Body, DigitalFault, Disturbance, Gesture, Room, Stream, Unit, World};
 
 /// How a cake spends the time between two marks, and how the scale began.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -14,11 +14,13 @@ pub enum Course {
     BackWarm,
     /// It is knitted from the pan; the scale was switched on a moment ago.
     Stays,
+    /// Now this, now that, any load up to 400 g in a bowl, cold or warm, with steps, touches and spoilt words in between.
+    Adverse,
 }
 
 impl Course {
     /// All of them.
-    pub const ALL: [Self; 3] = [Self::BackCold, Self::BackWarm, Self::Stays];
+    pub const ALL: [Self; 4] = [Self::BackCold, Self::BackWarm, Self::Stays, Self::Adverse];
 }
 
 /// Sections of one recording.
@@ -28,26 +30,23 @@ pub const SECTIONS: usize = 5;
 #[must_use]
 pub fn sections(seed: u64, rate: SampleRate, course: Course) -> Recording {
     let mut random = Stream::new(seed, 11);
-    let mut world = World::new(Unit::draw(seed), rate, Room::new(seed));
-    if course == Course::BackWarm {
-        world.connected = false;
-        let start = world.now() + 3.0 * 3_600.0;
-        world.advance(start, |_| {});
-        world.connected = true;
-    }
-    let mut recorder = Recorder::new(world, rate);
+    let adverse = course == Course::Adverse;
+    let warm = course == Course::BackWarm || adverse && random.chance(0.5);
+    let mut recorder = Recorder::new(switched_on(seed, rate, warm), rate);
     recorder.wait(random.uniform(8.0, 25.0));
-    let mut mass = random.uniform(25.0, 150.0);
+    let bowl = if adverse { random.uniform(0.0, 250.0) } else { 0.0 };
+    let mut mass = bowl + random.uniform(40.0, 150.0);
     let mut cake = recorder.place(Body::dry(mass));
     mark(&mut recorder, &mut random, 0.0);
     for _ in 0..SECTIONS {
         let seconds = random.uniform(300.0, 400.0);
         let used = random.uniform(2.0, 6.0);
         mass -= used;
-        if course == Course::Stays {
-            knit(&mut recorder, &mut random, seconds, |world, from, to, share| {
-                world.draw_yarn(cake, from, to, used * share)
-            });
+        if adverse {
+            trouble(&mut recorder, &mut random, seconds);
+        }
+        if course == Course::Stays || adverse && random.chance(0.4) {
+            recorder.knit(cake, seconds, used);
             // Her hands lie still before she presses.
             recorder.wait(4.0);
         } else {
@@ -61,6 +60,17 @@ pub fn sections(seed: u64, rate: SampleRate, course: Course) -> Recording {
     recorder.finish()
 }
 
+fn switched_on(seed: u64, rate: SampleRate, warm: bool) -> World {
+    let mut world = World::new(Unit::draw(seed), rate, Room::new(seed));
+    if warm {
+        // Without words time passes quickly, and the cell warms all the same.
+        world.connected = false;
+        world.advance(3.0 * 3_600.0, |_| {});
+        world.connected = true;
+    }
+    world
+}
+
 /// The press comes shortly after the hand has left, steady or not; the reading is taken within a few seconds.
 fn mark(recorder: &mut Recorder, random: &mut Stream, used: f64) {
     recorder.wait(random.uniform(0.3, 2.0));
@@ -69,18 +79,24 @@ fn mark(recorder: &mut Recorder, random: &mut Stream, used: f64) {
     recorder.wait(10.0);
 }
 
-/// Pulls over `seconds`, each drawing its share of the yarn.
-fn knit(recorder: &mut Recorder, random: &mut Stream, seconds: f64, mut draw: impl FnMut(&mut World, f64, f64, f64)) {
-    let pauses: Vec<f64> = core::iter::repeat_with(|| random.uniform(4.0, 14.0))
-        .take((seconds / 9.0) as usize)
-        .collect();
-    let total: f64 = pauses.iter().sum();
-    for pause in &pauses {
-        recorder.wait(*pause * seconds / total);
-        let from = recorder.world.now();
-        let tug = recorder.world.tug(from);
-        recorder.note(Event::Tug(tug));
-        draw(&mut recorder.world, tug.from, tug.released(), pause / total);
+/// Steps, touches and spoilt words at random over the next `seconds`.
+fn trouble(recorder: &mut Recorder, random: &mut Stream, seconds: f64) {
+    let mut at = recorder.world.now();
+    let end = at + seconds;
+    loop {
+        at += random.waiting(60.0);
+        if at > end {
+            return;
+        }
+        match random.index(3) {
+            0 => {
+                let steps = Disturbance::footsteps(at, at + 6.0, random);
+                recorder.world.disturb(steps);
+            }
+            1 => {
+                recorder.world.handle(Gesture::Touch, at);
+            }
+            _ => recorder.world.spoil(DigitalFault::draw(random), at),
+        }
     }
-    recorder.wait(3.0);
 }

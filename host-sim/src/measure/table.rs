@@ -73,30 +73,49 @@ pub fn figures(score: &Score) -> Vec<(&'static str, f64)> {
         ("resets_shown_percent", per_hundred(score.resets[1], score.resets[0])),
     ];
     let names = [
-        ["back_cold_rms_mg", "back_cold_covered_percent", "back_cold_lost"],
-        ["back_warm_rms_mg", "back_warm_covered_percent", "back_warm_lost"],
-        ["stays_rms_mg", "stays_covered_percent", "stays_lost"],
+        [
+            "back_cold_rms_mg",
+            "back_cold_covered_percent",
+            "back_cold_in_the_end_rms_mg",
+            "back_cold_in_the_end_covered_percent",
+            "back_cold_lost",
+        ],
+        [
+            "back_warm_rms_mg",
+            "back_warm_covered_percent",
+            "back_warm_in_the_end_rms_mg",
+            "back_warm_in_the_end_covered_percent",
+            "back_warm_lost",
+        ],
+        [
+            "stays_rms_mg",
+            "stays_covered_percent",
+            "stays_in_the_end_rms_mg",
+            "stays_in_the_end_covered_percent",
+            "stays_lost",
+        ],
+        [
+            "adverse_rms_mg",
+            "adverse_covered_percent",
+            "adverse_in_the_end_rms_mg",
+            "adverse_in_the_end_covered_percent",
+            "adverse_lost",
+        ],
     ];
     let (mut inside, mut stated) = (0, 0);
-    for (section, [rms, covered, lost]) in score.sections.iter().zip(names) {
+    for (section, [rms, covered, end_rms, end_covered, lost]) in score.sections.iter().zip(names) {
         let (within, of) = section.covered();
         inside += within;
         stated += of;
         figures.push((rms, 1_000.0 * section.rms()));
         figures.push((covered, per_hundred(within, of)));
+        figures.push((end_rms, 1_000.0 * section.rms_in_the_end()));
+        let (within, of) = section.covered_in_the_end();
+        figures.push((end_covered, per_hundred(within, of)));
         figures.push((lost, section.lost as f64));
     }
     figures.push(("covered_percent", per_hundred(inside, stated)));
     figures
-}
-
-/// The bound's figures.
-#[must_use]
-pub fn bound_figures(outcome: &Outcome) -> Vec<(&'static str, f64)> {
-    figures(&Score {
-        latency: outcome.bound.clone(),
-        ..Score::default()
-    })
 }
 
 /// One line a figure, one column a contender, the bound last.
@@ -107,12 +126,12 @@ pub fn text(outcome: &Outcome) -> String {
         .iter()
         .map(|(contender, score)| (contender.name(), figures(score)))
         .collect();
-    columns.push(("physical bound", bound_figures(outcome)));
+    columns.push(("physical bound", figures(&outcome.bound)));
     let mut text = String::new();
     for (number, (name, _)) in columns.iter().enumerate() {
         let _ = writeln!(text, "({}) {name}", number + 1);
     }
-    let _ = write!(text, "{:26}", "");
+    let _ = write!(text, "{:38}", "");
     for number in 1..=columns.len() {
         let _ = write!(text, "{:>11}", format!("({number})"));
     }
@@ -121,7 +140,7 @@ pub fn text(outcome: &Outcome) -> String {
         .first()
         .map_or(Vec::new(), |(_, figures)| figures.iter().map(|f| f.0).collect());
     for (row, name) in names.iter().enumerate() {
-        let _ = write!(text, "{name:26}");
+        let _ = write!(text, "{name:38}");
         for (_, figures) in &columns {
             let _ = write!(text, "{:>11}", number(figures[row].1));
         }
@@ -145,7 +164,7 @@ pub fn json(outcome: &Outcome) -> Value {
         .iter()
         .map(|(contender, score)| (contender.name().to_owned(), object(figures(score))))
         .collect();
-    all.insert("physical bound".to_owned(), object(bound_figures(outcome)));
+    all.insert("physical bound".to_owned(), object(figures(&outcome.bound)));
     all.into()
 }
 

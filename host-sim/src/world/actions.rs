@@ -60,6 +60,23 @@ impl World {
         tug
     }
 
+    /// `grams` are knitted from `id` between `from` and `to`: a pull every 4 to 14 s, each drawing its share of yarn while it lasts.
+    pub fn knit(&mut self, id: BodyId, from: f64, to: f64, grams: f64) -> Vec<Tug> {
+        let count = ((to - from) / 9.0).max(1.0) as usize;
+        let pauses: Vec<f64> = core::iter::repeat_with(|| self.random.uniform(4.0, 14.0))
+            .take(count)
+            .collect();
+        let total: f64 = pauses.iter().sum();
+        let mut at = from;
+        let pull = |pause: &f64| {
+            at += pause * (to - from - LAST_PULL_S).max(0.0) / total;
+            let tug = self.tug(at);
+            self.draw_yarn(id, tug.from, tug.released(), grams * pause / total);
+            tug
+        };
+        pauses.iter().map(pull).collect()
+    }
+
     /// Something shakes or pulls.
     pub fn disturb(&mut self, disturbance: Disturbance) {
         self.disturbances.push(disturbance);
@@ -75,3 +92,6 @@ impl World {
         self.faults.push((at, fault));
     }
 }
+
+/// No pull begins later than this before the end of knitting, s.
+const LAST_PULL_S: f64 = 3.0;

@@ -65,7 +65,7 @@ impl Cell {
     pub(crate) fn departure(&self, unit: &Unit, load: f64, around: Surroundings) -> f64 {
         let capacity = unit.cell_capacity_g;
         let part = load / capacity;
-        self.creep_now(unit)
+        self.creep(unit)
             + play_weight(unit) * self.play_total
             + unit.bow * capacity * 4.0 * part * (1.0 - part)
             + unit.zero_per_10k * capacity * around.warmer_k / 10.0
@@ -73,7 +73,9 @@ impl Cell {
             + unit.warm_up * capacity * self.warm.level
     }
 
-    fn creep_now(&self, unit: &Unit) -> f64 {
+    /// The part of the departure that is creep, g.
+    #[must_use]
+    pub(crate) fn creep(&self, unit: &Unit) -> f64 {
         let [fast, slow] = &self.creep;
         let scale = unit.creep
             / FAST_AND_SLOW

@@ -73,7 +73,7 @@ impl Pan {
     /// True mass on the pan at `t`, g: everything that has touched down and has not begun to leave.
     #[must_use]
     pub fn mass_g(&self, t: f64) -> f64 {
-        self.bodies(t).map(|(_, body)| body.mass_g()).sum()
+        self.bodies(t).fold(0.0, |sum, (_, body)| sum + body.mass_g())
     }
 
     /// Force of the bodies on the pan at `t`, g, while they arrive and leave.

@@ -79,7 +79,7 @@ impl World {
             random: Stream::new(unit.seed, 4),
             unit,
         };
-        world.filter = Filter::settled(world.unit.zero_counts);
+        world.filter = Filter::settled(world.counts(0.0, 0.0));
         world
     }
 
@@ -162,6 +162,7 @@ impl World {
                 other_g,
                 clean_counts,
                 settled_counts,
+                creep_g: self.cell.creep(&self.unit),
                 word,
                 fault,
             },

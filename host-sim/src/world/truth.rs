@@ -24,6 +24,8 @@ pub struct Truth {
     pub clean_counts: f64,
     /// What it would say, also without other forces and ringing, once settled: creep, drift and all errors of the cell included.
     pub settled_counts: f64,
+    /// Creep in it, g: output that the load's past has added.
+    pub creep_g: f64,
     /// The word as the converter meant it.
     pub word: i32,
     /// The fault that spoilt this word.

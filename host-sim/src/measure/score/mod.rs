@@ -23,8 +23,13 @@ mod section;
 
 pub use section::SectionScore;
 
+use yarn_scale_core::converter::SampleRate;
+
 use super::contender::Contender;
 use super::recording::Recording;
+use super::run::{Run, Words};
+use super::scenario;
+use super::section::{Course, sections};
 use crate::world::NoiseClass;
 
 /// The counts and samples behind all figures; scores of separate recordings add up.
@@ -65,7 +70,7 @@ pub struct Score {
     /// Converter resets, and those that reached the display.
     pub resets: [usize; 2],
     /// Sections by course.
-    pub sections: [SectionScore; 3],
+    pub sections: [SectionScore; 4],
 }
 
 impl Score {
@@ -114,27 +119,53 @@ pub enum Question {
     /// Eaten.
     Drain,
     /// Sections.
-    Sections(super::section::Course),
+    Sections(Course),
 }
 
 /// Runs an estimator over a recording and scores what is asked.
 #[must_use]
 pub fn score(contender: Contender, recording: &Recording, question: Question) -> Score {
-    use super::run::{Run, Words};
-    let run = Run::of(contender, recording, Words::Arrived);
-    match question {
-        Question::Handling => handling::score(recording, &run),
-        Question::Knitting => {
-            let mut score = quiet::knitting(recording, &run);
-            score.add(change::eaten(recording, &run));
-            score
+    let arrived = Run::of(contender, recording, Words::Arrived);
+    if question == Question::Faults {
+        change::faults(recording, &arrived, &Run::of(contender, recording, Words::Meant))
+    } else {
+        question.score(recording, &arrived)
+    }
+}
+
+impl Question {
+    /// Scores a run. Spoilt words take two runs to judge and score nothing here.
+    #[must_use]
+    pub fn score(self, recording: &Recording, run: &Run) -> Score {
+        match self {
+            Self::Handling => handling::score(recording, run),
+            Self::Knitting => {
+                let mut score = quiet::knitting(recording, run);
+                score.add(change::eaten(recording, run));
+                score
+            }
+            Self::Rest => quiet::rest(recording, run),
+            Self::Shaking => quiet::shaking(recording, run),
+            Self::Faults => Score::default(),
+            Self::Changes => change::changes(recording, run),
+            Self::Drain => change::eaten(recording, run),
+            Self::Sections(course) => section::score(recording, run, course),
         }
-        Question::Rest => quiet::rest(recording, &run),
-        Question::Shaking => quiet::shaking(recording, &run),
-        Question::Faults => change::faults(recording, &run, &Run::of(contender, recording, Words::Meant)),
-        Question::Changes => change::changes(recording, &run),
-        Question::Drain => change::eaten(recording, &run),
-        Question::Sections(course) => section::score(recording, &run, course),
+    }
+
+    /// Makes the recording that answers it.
+    #[must_use]
+    pub fn record(self, seed: u64, rate: SampleRate) -> Recording {
+        match self {
+            Self::Handling => scenario::handlings(seed, rate),
+            Self::Knitting => scenario::knitting(seed, rate),
+            Self::Rest => scenario::rest(seed, rate),
+            Self::Shaking => scenario::shaking(seed, rate),
+            Self::Faults => scenario::faults(seed, rate),
+            Self::Changes => scenario::changes(seed, rate),
+            Self::Drain => scenario::drain(seed, rate),
+            Self::Sections(course) => sections(seed, rate, course),
+        }
     }
 }
 

@@ -12,6 +12,8 @@ pub struct SectionScore {
     pub error: Vec<f64>,
     /// Stated half-width of the 95 % interval, g, beside each error; empty where none is stated.
     pub stated: Vec<f64>,
+    /// The same two after amendments.
+    pub in_the_end: Vec<(f64, Option<f64>)>,
     /// Sections of which a mark was never taken.
     pub lost: usize,
 }
@@ -21,6 +23,7 @@ impl SectionScore {
     pub fn add(&mut self, other: Self) {
         self.error.extend(other.error);
         self.stated.extend(other.stated);
+        self.in_the_end.extend(other.in_the_end);
         self.lost += other.lost;
     }
 
@@ -28,6 +31,24 @@ impl SectionScore {
     #[must_use]
     pub fn rms(&self) -> f64 {
         (self.error.iter().map(|e| e * e).sum::<f64>() / self.error.len() as f64).sqrt()
+    }
+
+    /// Root mean square error in the end, g.
+    #[must_use]
+    pub fn rms_in_the_end(&self) -> f64 {
+        (self.in_the_end.iter().map(|e| e.0 * e.0).sum::<f64>() / self.in_the_end.len() as f64).sqrt()
+    }
+
+    /// Truths inside the interval stated in the end, and how many were stated.
+    #[must_use]
+    pub fn covered_in_the_end(&self) -> (usize, usize) {
+        let stated = self
+            .in_the_end
+            .iter()
+            .filter_map(|(error, half)| Some((error.abs(), (*half)?)));
+        stated.fold((0, 0), |(inside, of), (error, half)| {
+            (inside + usize::from(error <= half), of + 1)
+        })
     }
 
     /// Truths inside their stated interval, and how many were stated.
@@ -58,6 +79,9 @@ pub(super) fn score(recording: &Recording, run: &Run, course: Course) -> Score {
         })
         .skip(1);
     for (index, truth) in truths.enumerate() {
+        if let Some(used) = run.used_in_the_end.get(index).copied().flatten() {
+            sections.in_the_end.push((used.grams - truth, used.interval));
+        }
         match run.used.get(index).copied().flatten() {
             Some(used) => {
                 sections.error.push(used.grams - truth);
