@@ -2,6 +2,7 @@
 
 use heapless::Vec;
 
+use crate::forecast::estimate::estimate;
 use crate::forecast::{Decitex, MOST_KINDS, MOST_WANTED, PairRecord, Size, Socks, Wanted};
 use crate::journal::SectionUse;
 use crate::ledger::{Ledger, Line, Order, Preset, Purpose, YarnLetter};
@@ -56,7 +57,12 @@ pub(super) fn contrast_sections(ledger: &Ledger) -> Vec<Wanted, MOST_KINDS> {
         let line = lines.iter().find(|line| line.kind == kind);
         if let Some(line) = line {
             // A leftover takes the section alone, from its first stitch to its last.
-            let wanted = Wanted::contrast(kind, line.construction, size(ledger, *line), Socks::Both);
+            let size = size(ledger, *line);
+            let wanted = Wanted::contrast(kind, line.construction, size, Socks::Both).with_estimate(estimate(
+                size,
+                kind,
+                line.construction,
+            ));
             // Three kinds are contrast sections.
             let _ = sections.push(wanted);
         }
@@ -112,7 +118,12 @@ fn open_line(ledger: &Ledger, yarn: YarnLetter, kind: SectionKind, sock: Sock) -
 fn section(ledger: &Ledger, line: Line, socks: Socks) -> Wanted {
     let alike = |other: &&Line| other.kind == line.kind && other.sock == line.sock;
     let parts = ledger.plan().lines.iter().filter(alike).count();
-    let contrast = Wanted::contrast(line.kind, line.construction, size(ledger, line), socks);
+    let size = size(ledger, line);
+    let contrast = Wanted::contrast(line.kind, line.construction, size, socks).with_estimate(estimate(
+        size,
+        line.kind,
+        line.construction,
+    ));
     Wanted {
         parts: u8::try_from(parts).unwrap_or(u8::MAX),
         ends: ends(ledger, line),
