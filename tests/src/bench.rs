@@ -4,7 +4,7 @@ use yarn_scale_core::app::{App, Configuration, Effect, Input};
 use yarn_scale_core::board::Levels;
 use yarn_scale_core::converter::{RawSample, SampleRate};
 use yarn_scale_core::journal::{Entry, JournalFault, Record, Sequence, StartCause};
-use yarn_scale_core::screen::{Body, Notice, View};
+use yarn_scale_core::screen::{Body, ItemLabel, MAX_ROWS, Notice, View, Word};
 use yarn_scale_core::units::{Counts, FineCounts, Instant, Milligrams};
 use yarn_scale_core::weighing::Calibration;
 
@@ -129,6 +129,36 @@ impl Bench {
     /// A long press.
     pub fn hold(&mut self, key: Key) {
         self.hold_for(key, 1.0);
+    }
+
+    /// Begins a pair by the first preset, as a new device leads: cuffs, heels and toes in B, the rest in A.
+    pub fn begin_pair(&mut self) {
+        for _ in 0..3 {
+            self.press(Key::Mark);
+        }
+    }
+
+    /// Opens a line of the list of everything.
+    pub fn open(&mut self, word: Word) {
+        self.hold(Key::Next);
+        self.choose(word);
+    }
+
+    /// Takes the line of the open list that begins with this word.
+    ///
+    /// # Panics
+    /// If there is none, or no list is open.
+    pub fn choose(&mut self, word: Word) {
+        for _ in 0..MAX_ROWS {
+            let Body::List(list) = self.body() else {
+                panic!("no list, but {:?}", self.body())
+            };
+            if list.items[usize::from(list.selected)].label == ItemLabel::Word(word) {
+                return self.press(Key::Mark);
+            }
+            self.press(Key::Next);
+        }
+        panic!("the list has no {word:?}");
     }
 
     /// Holds a key down for a time.

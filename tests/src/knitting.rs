@@ -58,6 +58,7 @@ pub fn weight(mg: i32) -> Weight {
             u: 31.5,
         },
         bowl: None,
+        air: None,
     }
 }
 

@@ -2,21 +2,14 @@
 
 use yarn_scale_core::journal::{JournalFault, Record};
 use yarn_scale_core::ledger::YarnLetter;
-use yarn_scale_core::screen::{Body, Choice, Notice, RefusedWord, WhyAsked};
+use yarn_scale_core::screen::{Body, Choice, Notice, RefusedWord, WhyAsked, Word};
 use yarn_scale_core::section::SectionKind;
 use yarn_scale_tests::bench::{Bench, Key};
 
 /// A bench with a pair begun from the first preset: cuffs, heels and toes in B.
 fn with_pair() -> Bench {
     let mut bench = Bench::new();
-    // Everything: will it do, plan, halve, bowls, yarns, new pair.
-    bench.hold(Key::Next);
-    for _ in 0..5 {
-        bench.press(Key::Next);
-    }
-    bench.press(Key::Mark);
-    bench.press(Key::Mark);
-    bench.press(Key::Mark);
+    bench.begin_pair();
     let deeds = bench.deeds();
     assert!(
         matches!(deeds.as_slice(), [Record::PairBegun { pair: 1, .. }]),
@@ -167,14 +160,10 @@ fn a_forgotten_press_is_made_good_on_an_earlier_visit() {
     // The cuff is done and weighed, but nobody pressed.
     bench.put(16.0);
     bench.take();
-    // Everything, will it do, plan.
-    bench.hold(Key::Next);
-    bench.press(Key::Next);
+    bench.open(Word::Plan);
+    // The cursor is on the cuff.
     bench.press(Key::Mark);
-    // Plan, cursor on the cuff: what can be done with it.
-    bench.press(Key::Mark);
-    bench.press(Key::Next);
-    bench.press(Key::Mark);
+    bench.choose(Word::ForgottenMark);
     bench.press(Key::Mark);
     let late = bench.deeds();
     assert!(

@@ -173,13 +173,7 @@ proptest! {
     #[test]
     fn a_running_pair_keeps_its_sums(steps in prop::collection::vec((0..6_u8, 1_000..110_000_i32), 1..40)) {
         let mut bench = Bench::new();
-        bench.hold(Key::Next);
-        for _ in 0..5 {
-            bench.press(Key::Next);
-        }
-        for _ in 0..3 {
-            bench.press(Key::Mark);
-        }
+        bench.begin_pair();
         for (what, milligrams) in steps {
             match what {
                 0 | 1 => bench.put(f64::from(milligrams) / 1_000.0),

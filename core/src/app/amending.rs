@@ -43,12 +43,12 @@ impl App {
             let Some(gross) = self.scale.amended(&load) else {
                 continue;
             };
-            let bowl = step.weight.bowl;
+            let Weight { bowl, air, .. } = step.weight;
             let net = gross.minus(self.bowls.of(bowl));
             if (net.value - step.weight.net.value).abs() >= LEAST {
                 self.note(Record::Amended {
                     of,
-                    weight: Weight { net, bowl },
+                    weight: Weight { net, bowl, air },
                 });
             }
         }

@@ -1,9 +1,12 @@
 //! The device's own clock: seconds that go on across power-offs from the last noted time.
 //!
-//! While the power is off nobody counts, so times of different power-ons are in order but their distance is a lower
-//! bound; [`crate::journal::Record::Started`] stands between them, and a computer may tie them to the calendar.
+//! While the power is off nobody counts. A day is assumed for it, so that the range of a difference across a power-off is
+//! widened for moisture as it should be; a computer may tie the times to the calendar.
 
 use crate::units::{Instant, Stamp};
+
+/// What a power-off counts for, seconds.
+const OFF: u32 = 86_400;
 
 /// The device's clock.
 #[derive(Clone, Copy, Debug, Default)]
@@ -15,6 +18,13 @@ impl DeviceClock {
     /// Learns from a journal entry, during replay, that time has come at least this far.
     pub(super) fn learn(&mut self, noted: Stamp) {
         self.at_power_on = self.at_power_on.max(Stamp(noted.0.saturating_add(1)));
+    }
+
+    /// The power was off since the last entry, if there was one.
+    pub(super) fn was_off(&mut self) {
+        if self.at_power_on > Stamp::default() {
+            self.at_power_on = Stamp(self.at_power_on.0.saturating_add(OFF));
+        }
     }
 
     /// The time to note at `now`.

@@ -75,7 +75,7 @@ pub struct App {
     pub(super) stored_zero: Option<FineCounts>,
     pub(super) clock: DeviceClock,
     pub(super) notice: Option<(Notice, Instant)>,
-    climate: Option<Climate>,
+    pub(super) climate: Option<Climate>,
     pub(super) effects: Deque<Effect, EFFECTS>,
     pub(super) dropped_effects: u16,
 }

@@ -52,6 +52,8 @@ impl App {
         match self.page {
             Page::Leftover { .. } => pages::leftover::open(self),
             Page::Rest { yarn, .. } => pages::rest::show(self, yarn),
+            Page::PairCheck { .. } => pages::finished::open_check(self),
+            Page::Dry { .. } => pages::finished::open_dry(self),
             _ => {}
         }
     }

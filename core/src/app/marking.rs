@@ -4,7 +4,7 @@
 use super::dispatch::App;
 use super::keys::{Key, Press};
 use super::pages::Page;
-use crate::journal::{BowlNumber, Record, Weight};
+use crate::journal::{BowlNumber, Humidity, Record, Weight};
 use crate::ledger::{Finding, YarnLetter, recognise};
 use crate::measured::Measured;
 use crate::screen::{Choice, Question, RefusedWord, WhyAsked};
@@ -114,10 +114,7 @@ impl App {
         if gross.value.abs() < EMPTY_BELOW {
             return self.mark_on_empty_pan(load, planned);
         }
-        let weight = Weight {
-            net: self.net(gross, bowl),
-            bowl,
-        };
+        let weight = self.weight(gross, bowl);
         match recognise(&self.ledger, line, weight.net, self.expected(line)) {
             Some(Finding::WeighIn(yarn)) => self.note_load(load, Record::WeighIn { yarn, weight }),
             Some(Finding::Section(yarn, _)) => self.note_load(load, Record::Mark { line, yarn, weight }),
@@ -176,24 +173,19 @@ impl App {
     pub(super) fn answer(&mut self, choice: Choice, load: SteadyLoad) {
         let gross = self.scale.gross(&load);
         let in_use = self.bowls.in_use();
-        let weight = |bowl| Weight {
-            net: self.net(gross, bowl),
-            bowl,
-        };
+        let weight = |bowl| self.weight(gross, bowl);
         let Some(line) = self.cursor() else {
             return self.refuse(RefusedWord::PlanDone);
         };
         let record = match choice {
             Choice::Section { yarn, .. } if gross.value.abs() < EMPTY_BELOW => {
-                let net = Measured {
-                    value: Milligrams::ZERO,
-                    u: 0.0,
+                // Nothing is left, exactly.
+                let weight = Weight {
+                    net: Measured::default(),
+                    bowl: None,
+                    air: None,
                 };
-                Record::Mark {
-                    line,
-                    yarn,
-                    weight: Weight { net, bowl: None },
-                }
+                Record::Mark { line, yarn, weight }
             }
             Choice::Section { yarn, .. } => Record::Mark {
                 line,
@@ -224,6 +216,18 @@ impl App {
         }
         self.marking.in_flight = Some(load);
         self.note(record);
+    }
+
+    /// What is noted of a gross weight in a bowl, with the humidity of the air where a sensor is fitted.
+    pub(super) fn weight(&self, gross: Measured, bowl: Option<BowlNumber>) -> Weight {
+        let air = self
+            .climate
+            .map(|climate| Humidity::from_percent(climate.humidity_percent));
+        Weight {
+            net: self.net(gross, bowl),
+            bowl,
+            air,
+        }
     }
 
     /// Net of a bowl.

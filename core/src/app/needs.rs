@@ -3,6 +3,7 @@
 use heapless::Vec;
 
 use crate::forecast::estimate::estimate;
+use crate::forecast::moisture::moisture_u;
 use crate::forecast::{Decitex, MOST_KINDS, MOST_WANTED, PairRecord, Size, Socks, Wanted};
 use crate::journal::SectionUse;
 use crate::ledger::{Ledger, Line, Order, Preset, Purpose, YarnLetter};
@@ -104,6 +105,18 @@ pub(super) fn condensed_record(ledger: &Ledger, pair: u16, sections: &[SectionUs
         }
     }
     record
+}
+
+/// Ends of yarn that the knitted sections have left.
+pub(super) fn all_ends(ledger: &Ledger) -> u16 {
+    let lines = ledger.plan().lines.iter().zip(0_u8..);
+    let knitted = lines.filter(|&(_, place)| ledger.is_done(place));
+    knitted.map(|(line, _)| u16::from(ends(ledger, *line))).sum()
+}
+
+/// What moisture alone can make of a mass over two days, standard uncertainty in mg.
+pub(super) fn moisture_over_days(ledger: &Ledger, yarn: YarnLetter, mass: Milligrams) -> f32 {
+    moisture_u(mass, ledger.label(yarn).fibre, 48.0)
 }
 
 fn open_line(ledger: &Ledger, yarn: YarnLetter, kind: SectionKind, sock: Sock) -> Option<(u8, Line)> {

@@ -77,6 +77,9 @@ impl App {
 
     /// All of the journal is in the state: begin to weigh.
     pub(super) fn ready(&mut self, cause: StartCause) {
+        if cause == StartCause::PowerOn {
+            self.clock.was_off();
+        }
         self.scale = self.configuration.scale(self.stored_zero);
         self.show_net();
         self.emit(Effect::ConverterPower(true));

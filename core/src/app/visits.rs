@@ -36,6 +36,11 @@ impl Visits {
         let _ = self.latest.push_back(visit);
     }
 
+    /// The latest visits, oldest first.
+    pub(super) fn oldest_first(&self) -> impl Iterator<Item = &Visit> {
+        self.latest.iter()
+    }
+
     /// The latest visits, newest first.
     pub(super) fn newest_first(&self) -> impl Iterator<Item = &Visit> {
         self.latest.iter().rev()

@@ -103,7 +103,8 @@ pub const DOUBT: f32 = 0.1;
 
 const FOUR_PLY: Decitex = Decitex(2_381);
 
-const USUAL_STITCHES: u8 = 64;
+/// Stitches of a round of a medium adult sock in four-ply yarn (the published European table: 60 to 68 for sizes 34 to 45).
+pub const USUAL_STITCHES: u8 = 64;
 
 /// Nothing on this pan weighs more than 2 kg.
 const MOST_MG: f32 = 2e6;

@@ -47,7 +47,9 @@ pub use capacity::Usage;
 pub use codec::{DecodeFault, MAX_ENCODED, SCHEMA, decode, encode};
 pub use condense::{SectionUse, condense};
 pub use fault::JournalFault;
-pub use record::{BowlNumber, Entry, Fibre, Label, Language, Named, Record, Sequence, Setting, StartCause, Weight};
+pub use record::{
+    BowlNumber, Entry, Fibre, Humidity, Label, Language, Named, Record, Sequence, Setting, StartCause, Weight,
+};
 pub use replayed::{Replayed, RingName};
 pub use store::Journal;
 pub use whole::Place;

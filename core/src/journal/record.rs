@@ -59,6 +59,27 @@ pub struct Weight {
     pub net: Measured,
     /// The bowl it was weighed in.
     pub bowl: Option<BowlNumber>,
+    /// Humidity of the air then, where a sensor is fitted.
+    pub air: Option<Humidity>,
+}
+
+/// Relative humidity in halves of a percent, 0 to 200.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Humidity(pub u8);
+
+impl Humidity {
+    /// From percent; what lies outside 0 to 100 goes to the nearer end.
+    #[must_use]
+    pub fn from_percent(percent: f32) -> Self {
+        Self((percent.clamp(0.0, 100.0) * 2.0) as u8)
+    }
+
+    /// In percent.
+    #[must_use]
+    pub fn percent(self) -> f32 {
+        f32::from(self.0) * 0.5
+    }
 }
 
 /// What can be noted.
@@ -202,6 +223,11 @@ pub enum Record {
         /// That pair is closed, and its marks are not needed either. Otherwise the checkpoint counts from the time that the
         /// next pair is begun.
         alone: bool,
+    },
+    /// The control skein was weighed: its moisture tells that of the cakes.
+    Control {
+        /// What it weighs.
+        weight: Measured,
     },
 }
 

@@ -68,6 +68,7 @@ fn place(record: &Record) -> Option<usize> {
         | Record::Visit { .. }
         | Record::PairClosed { .. }
         | Record::Lost { .. }
+        | Record::Control { .. }
         | Record::Condensed { .. }
         | Record::Checkpoint { .. } => return None,
     };

@@ -3,6 +3,7 @@
 
 use heapless::Vec;
 
+use super::moisture::Controls;
 use super::{Line, MAX_LINES, MAX_STEPS, Plan, Purpose, Step, YARNS, YarnLetter};
 use crate::journal::{Entry, Label, Record, Sequence, Weight};
 use crate::units::Stamp;
@@ -17,6 +18,7 @@ pub struct Ledger {
     skips: Vec<(Sequence, u8), MAX_LINES>,
     labels: [Label; YARNS],
     doubt: bool,
+    controls: Controls,
 }
 
 /// Why a record could not be applied. The record stays in the journal; the ledger is as it was.
@@ -62,6 +64,11 @@ impl Ledger {
     #[must_use]
     pub fn label(&self, yarn: YarnLetter) -> Label {
         self.labels.get(yarn.index()).copied().unwrap_or_default()
+    }
+
+    /// Weighings of the control skein.
+    pub(super) const fn controls(&self) -> &Controls {
+        &self.controls
     }
 
     /// Whether a line of the plan was skipped.
@@ -121,6 +128,7 @@ impl Ledger {
     /// # Errors
     /// An [`ApplyFault`] where the record contradicts the state; the state is then as it was.
     pub fn apply(&mut self, entry: &Entry) -> Result<(), ApplyFault> {
+        self.controls.learn(entry);
         match &entry.record {
             Record::PairBegun { pair, lines } => {
                 self.pair = *pair;
@@ -175,6 +183,7 @@ impl Ledger {
             | Record::Setting(_)
             | Record::ClockSet { .. }
             | Record::Named { .. }
+            | Record::Control { .. }
             | Record::Condensed { .. } => {}
             Record::Lost { .. } => self.doubt = true,
             Record::Checkpoint { pair, .. } => self.pair = self.pair.max(*pair),

@@ -24,14 +24,10 @@ impl Ledger {
         self.steps().iter().rev().find(|step| step.yarn == yarn)
     }
 
-    /// What went between the step at `place` and the yarn's step before it; `None` for a first weigh-in.
-    ///
-    /// The uncertainties of both weights combine by the root sum of squares.
+    /// What went between the step at `place` and the yarn's step before it, moisture seen to; `None` for a first weigh-in.
     #[must_use]
     pub fn went(&self, place: usize) -> Option<Measured> {
-        let step = self.steps().get(place)?;
-        let before = self.before(place)?;
-        Some(before.weight.net.minus(step.weight.net))
+        self.went_by(place).map(|(went, _)| went)
     }
 
     /// The yarn's step before the one at `place`.
@@ -66,7 +62,8 @@ impl Ledger {
     pub fn account(&self, yarn: YarnLetter) -> Account {
         let mut account = Account::default();
         for (place, step) in self.steps().iter().enumerate().filter(|(_, step)| step.yarn == yarn) {
-            let went = self.went(place).map(|went| went.value);
+            let before = self.before(place).map(|before| before.weight.net.value);
+            let went = before.map(|before| before - step.weight.net.value);
             match (step.purpose, went) {
                 // A further weigh-in begins anew: what the last one had left was put away, for no section.
                 (Purpose::WeighIn, _) => {

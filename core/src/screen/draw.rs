@@ -41,6 +41,8 @@ pub fn draw<D: DrawTarget<Color = BinaryColor>>(view: &View, target: &mut D) -> 
         Body::Guide(guide) => pages::guide(&mut canvas, guide)?,
         Body::Answer(answer) => pages::answer(&mut canvas, answer)?,
         Body::Halve(halve) => pages::halve(&mut canvas, halve)?,
+        Body::PairCheck(check) => pages::pair_check(&mut canvas, check)?,
+        Body::Dry(dryness) => pages::dry(&mut canvas, dryness)?,
     }
     keys(&mut canvas, view.keys)?;
     Ok(Drawn { cut: canvas.cut })

@@ -3,6 +3,7 @@
 mod answers;
 mod ask;
 mod daily;
+mod finished;
 mod happened;
 mod lists;
 mod made;
@@ -53,6 +54,7 @@ pub fn cases() -> Vec<Case> {
     cases.extend(ask::cases());
     cases.extend(lists::cases());
     cases.extend(answers::cases());
+    cases.extend(finished::cases());
     cases
 }
 
@@ -72,6 +74,8 @@ pub fn page_of(body: &Body) -> &'static str {
         Body::Guide(_) => "guide",
         Body::Answer(_) => "answer",
         Body::Halve(_) => "halve",
+        Body::PairCheck(_) => "pair-check",
+        Body::Dry(_) => "dry",
     }
 }
 

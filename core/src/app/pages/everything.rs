@@ -5,15 +5,20 @@ use super::super::keys::Press;
 use super::super::setup::calibrating::Calibrating;
 use super::super::setup::yarn::YarnStage;
 use super::{LIST_KEYS, OnList, Page, Shows, on_list};
+use crate::forecast::estimate::USUAL_STITCHES;
 use crate::journal::{Language, Record, Setting};
 use crate::screen::{Body, Item, ItemLabel, List, Value, Word};
 use crate::weighing::Unit;
 
 /// What can be opened or changed here, in order.
-const ROWS: [Row; 13] = [
+const ROWS: [Row; 17] = [
     Row::Leftover,
     Row::Plan,
     Row::Halve,
+    Row::PairCheck,
+    Row::DryYet,
+    Row::Estimate,
+    Row::Control,
     Row::Bowls,
     Row::Yarns,
     Row::NewPair,
@@ -31,6 +36,10 @@ enum Row {
     Leftover,
     Plan,
     Halve,
+    PairCheck,
+    DryYet,
+    Estimate,
+    Control,
     Bowls,
     Yarns,
     NewPair,
@@ -77,6 +86,10 @@ impl Row {
             Self::Leftover => Word::WillItDo,
             Self::Plan => Word::Plan,
             Self::Halve => Word::Halve,
+            Self::PairCheck => Word::PairCheck,
+            Self::DryYet => Word::DryYet,
+            Self::Estimate => Word::Estimate,
+            Self::Control => Word::ControlSkein,
             Self::Bowls => Word::Bowls,
             Self::Yarns => Word::Yarns,
             Self::NewPair => Word::NewPair,
@@ -96,6 +109,10 @@ impl Row {
             Self::Leftover
             | Self::Plan
             | Self::Halve
+            | Self::PairCheck
+            | Self::DryYet
+            | Self::Estimate
+            | Self::Control
             | Self::Yarns
             | Self::NewPair
             | Self::Calibration
@@ -120,6 +137,14 @@ impl Row {
         let setting = match self {
             Self::Leftover => return super::leftover::open(app),
             Self::Halve => return app.page = Page::Halve { whole: None },
+            Self::PairCheck => return super::finished::open_check(app),
+            Self::DryYet => return super::finished::open_dry(app),
+            Self::Estimate => {
+                return app.page = Page::Estimate {
+                    stitches: USUAL_STITCHES,
+                };
+            }
+            Self::Control => return app.page = Page::Control,
             Self::Plan => {
                 return app.page = Page::Plan {
                     selected: app.cursor().unwrap_or(0),

@@ -3,17 +3,20 @@
 use super::super::dispatch::App;
 use super::super::keys::{Key, Press};
 use super::{Page, Shows};
+use crate::forecast::halving::halve;
+use crate::measured::Measured;
 use crate::screen::{Body, Halve, KeyWord, RefusedWord};
 use crate::units::Milligrams;
 
-pub(super) fn view(app: &App, whole: Option<Milligrams>) -> Shows {
+pub(super) fn view(app: &App, whole: Option<Measured>) -> Shows {
     let readout = app.scale.readout();
-    let now = readout.net.map(|net| net.value);
-    let to_go = whole.zip(now).map(|(whole, now)| now - Milligrams(whole.0 / 2));
+    let winding = whole
+        .zip(readout.net)
+        .map(|(whole, now)| halve(whole, now, false, DIVISION));
     let body = Halve {
-        whole,
+        whole: whole.map(|whole| whole.value),
         shown: readout.shown,
-        to_go,
+        to_go: winding.map(|winding| winding.to_go),
         steady: readout.steady.is_some(),
     };
     let mark = if whole.is_some() {
@@ -24,16 +27,19 @@ pub(super) fn view(app: &App, whole: Option<Milligrams>) -> Shows {
     (Body::Halve(body), [KeyWord::Back, mark, KeyWord::Nothing])
 }
 
-pub(super) fn press(app: &mut App, press: Press, whole: Option<Milligrams>) {
+pub(super) fn press(app: &mut App, press: Press, whole: Option<Measured>) {
     match press {
         Press::Short(Key::Zero) => app.page = Page::Pan,
         Press::Short(Key::Mark) if whole.is_none() => match app.scale.readout().steady {
             Some(load) => {
                 let net = app.net(app.scale.gross(&load), app.bowls.in_use());
-                app.page = Page::Halve { whole: Some(net.value) };
+                app.page = Page::Halve { whole: Some(net) };
             }
             None => app.refuse(RefusedWord::NotSteady),
         },
         _ => {}
     }
 }
+
+/// One division of the display.
+const DIVISION: Milligrams = Milligrams(100);

@@ -6,6 +6,7 @@ use super::super::dispatch::App;
 use super::super::keys::{Key, Press};
 use super::super::setup::stepped;
 use super::{LIST_KEYS, OnList, Page, Shows, on_list};
+use crate::forecast::estimate::USUAL_STITCHES;
 use crate::journal::Record;
 use crate::ledger::{Line, MAX_LINES, YarnLetter};
 use crate::screen::{Body, Edit, Item, ItemLabel, KeyWord, List, Value, Word};
@@ -223,6 +224,3 @@ const fn construction_word(construction: Construction) -> Word {
         Construction::Toe(ToeConstruction::Asymmetric) => Word::ToeAsymmetric,
     }
 }
-
-/// Where the editing begins: a medium adult's sock in four-ply yarn (common practice, no source).
-const USUAL_STITCHES: u8 = 64;

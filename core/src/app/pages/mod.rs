@@ -5,8 +5,11 @@
 //! highlighted line, NEXT moves on and moves fast while held.
 
 mod bowls;
+mod control;
 mod diagnostics;
+mod estimate;
 mod everything;
+pub(super) mod finished;
 mod halve;
 pub(super) mod leftover;
 mod line;
@@ -25,11 +28,13 @@ use heapless::Vec;
 use super::keys::{Key, Press};
 use super::setup::calibrating::{self, Calibrating};
 use super::setup::yarn::{self, YarnStage};
+use crate::forecast::drying::Dryness;
+use crate::forecast::pair_check::PairCheck;
 use crate::forecast::{Choice, MOST_CHOICES};
 use crate::journal::BowlNumber;
 use crate::ledger::{Preset, YarnLetter};
+use crate::measured::Measured;
 use crate::screen::{AnswerPage, Body, KeyWord, Question};
-use crate::units::Milligrams;
 use crate::weighing::SteadyLoad;
 
 pub(super) use notice::notice_view;
@@ -120,8 +125,25 @@ pub(super) enum Page {
     /// Where to stop winding.
     Halve {
         /// The whole cake.
-        whole: Option<Milligrams>,
+        whole: Option<Measured>,
     },
+    /// Does the finished pair weigh what its sections took?
+    PairCheck {
+        /// The answer, once the pair is on the pan.
+        check: Option<PairCheck>,
+    },
+    /// Is the washed pair dry?
+    Dry {
+        /// The answer, once the pair is on the pan.
+        dryness: Option<Dryness>,
+    },
+    /// Grams from stitches.
+    Estimate {
+        /// Stitches of a round.
+        stitches: u8,
+    },
+    /// Weighing the control skein.
+    Control,
     /// How the scale is.
     Diagnostics {
         /// First visible row.
@@ -152,6 +174,10 @@ pub(super) fn view(app: &App) -> Shows {
         Page::Rest { page, .. } => rest::view(*page),
         Page::Leftover { choices, selected } => leftover::view(app, choices, *selected),
         Page::Halve { whole } => halve::view(app, *whole),
+        Page::PairCheck { check } => finished::check_view(app, *check),
+        Page::Dry { dryness } => finished::dry_view(app, *dryness),
+        Page::Estimate { stitches } => estimate::view(app, *stitches),
+        Page::Control => control::view(app),
         Page::Diagnostics { top } => diagnostics::view(app, *top),
         Page::Calibrate(calibrating) => calibrating::view(app, calibrating),
         Page::Yarns(stage) => yarn::view(app, *stage),
@@ -175,6 +201,9 @@ pub(super) fn press(app: &mut App, press: Press) {
         Page::Rest { yarn, .. } => rest::press(app, press, yarn),
         Page::Leftover { choices, selected } => leftover::press(app, press, choices, selected),
         Page::Halve { whole } => halve::press(app, press, whole),
+        Page::PairCheck { .. } | Page::Dry { .. } => finished::press(app, press),
+        Page::Estimate { stitches } => estimate::press(app, press, stitches),
+        Page::Control => control::press(app, press),
         Page::Diagnostics { top } => diagnostics::press(app, press, top),
         Page::Calibrate(calibrating) => calibrating::press(app, press, calibrating),
         Page::Yarns(stage) => yarn::press(app, press, stage),

@@ -76,6 +76,7 @@ fn set_late(app: &mut App, line: u8, visit: &Visit) {
     let weight = Weight {
         net: app.net(visit.gross, visit.bowl),
         bowl: visit.bowl,
+        air: None,
     };
     app.page = Page::Pan;
     app.note(Record::LateMark {

@@ -61,6 +61,7 @@ fn label(speech: Speech, item: &Item) -> Text {
         ItemLabel::Bowl(number) => bowl(Word::BowlOf, number.0),
         ItemLabel::NewBowl(number) => bowl(Word::NewBowl, number.0),
         ItemLabel::MinutesAgo(minutes) => ago(speech, minutes),
+        ItemLabel::Kind(kind) => joined(&[speech.word(kind.word())]),
         ItemLabel::Section(kind, sock) => speech.section(kind, sock),
     }
 }

@@ -3,6 +3,7 @@
 mod advice;
 mod answer;
 mod edit;
+mod finished;
 mod guide;
 mod halve;
 mod list;
@@ -15,6 +16,7 @@ mod used;
 pub(super) use advice::fault;
 pub(super) use answer::answer;
 pub(super) use edit::edit;
+pub(super) use finished::{dry, pair_check};
 pub(super) use guide::guide;
 pub(super) use halve::halve;
 pub(super) use list::list;

@@ -45,6 +45,8 @@ pub enum ItemLabel {
     NewBowl(BowlNumber),
     /// A time, by how many minutes it lies back.
     MinutesAgo(u32),
+    /// A part of a sock.
+    Kind(SectionKind),
     /// A section of a sock.
     Section(SectionKind, Sock),
 }

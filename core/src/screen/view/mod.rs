@@ -12,6 +12,8 @@ pub use daily::*;
 pub use happened::*;
 pub use list::*;
 
+use crate::forecast::drying::Dryness;
+use crate::forecast::pair_check::PairCheck;
 use crate::journal::Language;
 use crate::weighing::Unit;
 
@@ -77,6 +79,10 @@ pub enum Body {
     Answer(AnswerPage),
     /// Where to stop winding to halve a cake.
     Halve(Halve),
+    /// Whether the finished pair weighs what its sections took.
+    PairCheck(PairCheck),
+    /// Whether the washed pair is dry.
+    Dry(Dryness),
 }
 
 /// What a key does now, as the bottom line says it.

@@ -1,0 +1,76 @@
+//! Moisture in the difference of two weights of a yarn: taken out where something is known of it, else in the range.
+//!
+//! The chain of weights itself stays raw, so that the sums hold to the milligram; what is shown of a section is corrected.
+
+use heapless::Deque;
+
+use super::{Ledger, Step};
+use crate::forecast::moisture::{Correction, MoistureKnown, SENSOR_AT_MARKS_U, went};
+use crate::journal::{Entry, Record};
+use crate::measured::Measured;
+use crate::units::Stamp;
+
+/// Weighings of the control skein that are remembered.
+const KEPT: usize = 16;
+
+/// A control skein weighed within this time of a mark speaks for it, seconds.
+const BESIDE: u32 = 3_600;
+
+/// The control skein's weighings.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Controls {
+    latest: Deque<(Stamp, Measured), KEPT>,
+}
+
+impl Controls {
+    /// Learns from a record.
+    pub(super) fn learn(&mut self, entry: &Entry) {
+        let Record::Control { weight } = entry.record else {
+            return;
+        };
+        if self.latest.is_full() {
+            self.latest.pop_front();
+        }
+        // There is room now.
+        let _ = self.latest.push_back((entry.at, weight));
+    }
+
+    fn beside(&self, at: Stamp) -> Option<Measured> {
+        let beside = self.latest.iter().filter(|(when, _)| when.0.abs_diff(at.0) <= BESIDE);
+        beside
+            .min_by_key(|(when, _)| when.0.abs_diff(at.0))
+            .map(|&(_, weight)| weight)
+    }
+}
+
+impl Ledger {
+    /// What went between the step at `place` and the yarn's step before it, moisture seen to, and by which way; `None` for a
+    /// first weigh-in. The uncertainties of both weights combine by the root sum of squares.
+    #[must_use]
+    pub fn went_by(&self, place: usize) -> Option<(Measured, Correction)> {
+        let after = self.steps().get(place)?;
+        Some(self.between(self.before(place)?, after))
+    }
+
+    /// The same for a weight that is on the pan now and not noted.
+    #[must_use]
+    pub fn would_take(&self, before: &Step, now: Measured, at: Stamp, humidity: Option<f32>) -> (Measured, Correction) {
+        let fibre = self.label(before.yarn).fibre;
+        let hours = at.0.saturating_sub(before.at.0) as f32 / 3_600.0;
+        let then = before.weight.air.map(crate::journal::Humidity::percent);
+        let humidity = then.zip(humidity).map(|(then, now)| (then, now, SENSOR_AT_MARKS_U));
+        let control = self.controls().beside(before.at).zip(self.controls().beside(at));
+        went(
+            before.weight.net,
+            now,
+            fibre,
+            hours,
+            MoistureKnown { humidity, control },
+        )
+    }
+
+    fn between(&self, before: &Step, after: &Step) -> (Measured, Correction) {
+        let humidity = after.weight.air.map(crate::journal::Humidity::percent);
+        self.would_take(before, after.weight.net, after.at, humidity)
+    }
+}

@@ -1,0 +1,54 @@
+//! The finished pair: whether it weighs what its sections took, and whether it is dry. A word, a number, and what to make
+//! of them.
+
+use crate::forecast::drying::{DryWord, Dryness};
+use crate::forecast::pair_check::{Gap, PairCheck};
+use crate::measured::Measured;
+use crate::screen::canvas::{Align, Canvas, Style, Target};
+use crate::screen::fonts::{HEADING, TEXT};
+use crate::screen::layout::{COLUMNS, Field};
+use crate::screen::parts::{HEAD, heading};
+use crate::screen::speech::joined;
+use crate::screen::words::Word;
+
+/// Three lines of advice below the heading.
+const ADVICE: Field = Field::new(0, 19, COLUMNS, 33);
+
+/// Draws the pair check.
+pub(in crate::screen) fn pair_check<D: Target>(canvas: &mut Canvas<'_, D>, check: &PairCheck) -> Result<(), D::Error> {
+    let (word, advice) = match check.meaning {
+        Gap::None => (Word::GapNone, Word::GapNoneWhy),
+        Gap::EndsCutOff => (Word::GapEnds, Word::GapEndsWhy),
+        Gap::Damp => (Word::GapDamp, Word::GapDampWhy),
+        Gap::MissedMark => (Word::GapMissed, Word::GapMissedWhy),
+        Gap::TooMuchMarked => (Word::GapTooMuch, Word::GapTooMuchWhy),
+    };
+    page(canvas, word, Some(check.gap), advice)
+}
+
+/// Draws "dry yet".
+pub(in crate::screen) fn dry<D: Target>(canvas: &mut Canvas<'_, D>, dryness: &Dryness) -> Result<(), D::Error> {
+    let (word, advice) = match dryness.word {
+        DryWord::WeighAgain => (Word::DryAgain, Word::DryAgainWhy),
+        DryWord::Drying => (Word::Drying, Word::DryingWhy),
+        DryWord::Stalled => (Word::DryStalled, Word::DryStalledWhy),
+        DryWord::Dry => (Word::Dry, Word::DryWhy),
+    };
+    page(canvas, word, dryness.above, advice)
+}
+
+fn page<D: Target>(
+    canvas: &mut Canvas<'_, D>,
+    word: Word,
+    number: Option<Measured>,
+    advice: Word,
+) -> Result<(), D::Error> {
+    let speech = canvas.speech;
+    if let Some(number) = number {
+        let plus = if number.value.0 > 0 { "+" } else { "" };
+        let number = joined(&[plus, &speech.mass(number.value)]);
+        canvas.text(HEAD.below(1), &number, Style::of(&HEADING).align(Align::Right))?;
+    }
+    heading(canvas, HEAD, speech.word(word))?;
+    canvas.paragraph(ADVICE, speech.word(advice), 11, Style::of(&TEXT))
+}
