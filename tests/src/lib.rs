@@ -1,6 +1,7 @@
 //! Helpers for the tests that span crates.
 
 pub mod bench;
+pub mod durability;
 pub mod knitting;
 pub mod sections;
 pub mod values;

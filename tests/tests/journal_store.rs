@@ -35,8 +35,8 @@ fn a_blank_flash_is_an_empty_journal_and_is_left_alone() {
 }
 
 #[test]
-fn a_flash_of_seven_sectors_is_refused() {
-    let mut flash = SimFlash::blank(7 * 4_096);
+fn a_flash_of_eleven_sectors_is_refused() {
+    let mut flash = SimFlash::blank(11 * 4_096);
     let refused = Journal::open(&mut flash, |_| {}).expect_err("too small");
     assert_eq!(refused, JournalFault::Unsuitable);
 }

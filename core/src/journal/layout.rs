@@ -25,13 +25,13 @@ impl Layout {
         if sectors < LEAST {
             return Err(JournalFault::Unsuitable);
         }
-        // A ring of one could not keep anything while its only sector is made blank.
-        let visits = (sectors / 16).max(2);
-        let pairs = (sectors / 4).max(2);
+        // One sector is being written and one made blank ahead of time: the third still holds the latest visits.
+        let visits = (sectors / 16).max(3);
+        let pairs = sectors / 4;
         let marks = sectors.saturating_sub(visits).saturating_sub(pairs);
         Ok(Self { visits, pairs, marks })
     }
 }
 
 /// Fewest sectors of a journal.
-pub(super) const LEAST: u16 = 8;
+pub(super) const LEAST: u16 = 12;

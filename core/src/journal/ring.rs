@@ -19,7 +19,7 @@ pub(super) struct Ring {
     name: RingName,
     /// First byte of its first sector.
     base: u32,
-    /// How many sectors it has, at least 2.
+    /// How many sectors it has, at least 3.
     count: u16,
     head: u16,
     tail: u16,

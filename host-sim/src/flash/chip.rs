@@ -84,6 +84,17 @@ impl SimFlash {
         })
     }
 
+    /// Another chip with the same content, counts and wear, in memory only, and without a log or a cut in store.
+    #[must_use]
+    pub fn copy(&self) -> Self {
+        Self {
+            counts: self.counts,
+            erases: self.erases.clone(),
+            powered: self.powered,
+            ..Self::with_content(self.bytes.clone())
+        }
+    }
+
     /// What it holds.
     #[must_use]
     pub fn content(&self) -> &[u8] {

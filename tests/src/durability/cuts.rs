@@ -1,0 +1,243 @@
+//! Cutting power at every flash operation of a story, and again at every operation of the recovery from that.
+
+use std::rc::Rc;
+
+use yarn_scale_core::journal::{Entry, Journal, JournalFault, Record, Setting, condense};
+use yarn_scale_core::units::Stamp;
+use yarn_scale_sim::flash::{SimFlash, Tear};
+
+use super::{Found, Model, Step};
+
+/// What was tried.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct CutCounts {
+    /// Flash operations of the story that were cut.
+    pub operations: u64,
+    /// Cuts: each operation with each kind of tear.
+    pub cuts: u64,
+    /// Second cuts, during the recovery from a first.
+    pub second_cuts: u64,
+}
+
+impl CutCounts {
+    /// All cuts together.
+    #[must_use]
+    pub const fn all(&self) -> u64 {
+        self.cuts + self.second_cuts
+    }
+
+    /// Adds what was tried elsewhere.
+    pub fn add(&mut self, other: &Self) {
+        self.operations += other.operations;
+        self.cuts += other.cuts;
+        self.second_cuts += other.second_cuts;
+    }
+}
+
+/// A scale at one point of a story.
+struct Scale {
+    flash: SimFlash,
+    journal: Journal,
+    model: Model,
+    /// What each step so far has noted.
+    noted: Vec<Option<Rc<Entry>>>,
+    /// The step that power cut off is done after all.
+    done: bool,
+}
+
+/// How a step ended.
+enum Outcome {
+    Done(Option<Entry>),
+    /// Power failed while this was being noted, or while nothing was.
+    Cut(Option<Record>),
+}
+
+/// Tells a story on a flash of this many bytes. From step `begin` on, power is cut in each flash operation in turn, with each
+/// kind of tear; the scale starts, is checked against the oracle, does the step again and goes on; and the same with a
+/// second cut in each operation of that recovery.
+///
+/// # Errors
+/// The first thing that was lost, believed wrongly or did not go on, with the place where power was cut.
+pub fn cut_everywhere(steps: &[Step], begin: usize, capacity: usize, seed: u64) -> Result<CutCounts, String> {
+    let mut scale = Scale::start(SimFlash::blank(capacity))?;
+    let mut counts = CutCounts::default();
+    for (number, step) in steps.iter().enumerate() {
+        if number >= begin {
+            let operations = scale.operations_of(step)?;
+            counts.operations += operations;
+            for operation in 0..operations {
+                for tear in Tear::all(seed + counts.cuts) {
+                    scale.cut(step, operation, tear, &mut counts).map_err(|what| {
+                        format!("step {number} {step:?}, cut in operation {operation}, {tear:?}: {what}")
+                    })?;
+                }
+            }
+        }
+        let Outcome::Done(entry) = scale
+            .tell(step)
+            .map_err(|what| format!("step {number} {step:?}: {what}"))?
+        else {
+            return Err(format!("step {number}: power failed by itself"));
+        };
+        scale.noted.push(entry.map(Rc::new));
+    }
+    scale.restart(None)?;
+    Ok(counts)
+}
+
+impl Scale {
+    fn start(mut flash: SimFlash) -> Result<Self, String> {
+        let (journal, _) = Found::open(&mut flash).map_err(|fault| format!("does not open: {fault:?}"))?;
+        Ok(Self {
+            flash,
+            journal,
+            model: Model::default(),
+            noted: Vec::new(),
+            done: false,
+        })
+    }
+
+    fn copy(&self) -> Self {
+        Self {
+            flash: self.flash.copy(),
+            journal: self.journal.clone(),
+            model: self.model.clone(),
+            noted: self.noted.clone(),
+            done: self.done,
+        }
+    }
+
+    /// Flash operations that a step takes from here.
+    fn operations_of(&self, step: &Step) -> Result<u64, String> {
+        let mut copy = self.copy();
+        copy.flash.forget_counts();
+        copy.tell(step)?;
+        Ok(copy.flash.counts().operations())
+    }
+
+    /// Does a step; power may fail in it.
+    fn tell(&mut self, step: &Step) -> Result<Outcome, String> {
+        let noted_before = |back: usize| {
+            let place = self.noted.len() - back;
+            self.noted[place].clone().expect("a step that notes something")
+        };
+        let record = match step {
+            Step::Note(record) => record.clone(),
+            Step::Amend(back) => amended(&noted_before(*back)),
+            Step::Undo(back) => Record::Undone {
+                of: noted_before(*back).sequence,
+            },
+            Step::Condense => condense(self.model.ledger()),
+            Step::Tidy => {
+                return match self.journal.tidy(&mut self.flash) {
+                    Ok(()) => Ok(Outcome::Done(None)),
+                    Err(_) if self.flash.is_off() => Ok(Outcome::Cut(None)),
+                    Err(fault) => Err(format!("{fault:?}")),
+                };
+            }
+            Step::Restart => {
+                self.restart(None)?;
+                return Ok(Outcome::Done(None));
+            }
+        };
+        match self.append(record.clone()) {
+            Ok(entry) => Ok(Outcome::Done(Some(entry))),
+            Err(_) if self.flash.is_off() => Ok(Outcome::Cut(Some(record))),
+            Err(fault) => Err(format!("{fault:?}")),
+        }
+    }
+
+    fn append(&mut self, record: Record) -> Result<Entry, JournalFault> {
+        let at = Stamp(u32::try_from(self.noted.len()).unwrap_or(u32::MAX));
+        let entry = self.journal.append(&mut self.flash, at, record)?;
+        self.model.confirm(entry.clone());
+        Ok(entry)
+    }
+
+    /// Power comes back: opens the journal twice and checks it; reading must not write.
+    fn restart(&mut self, in_flight: Option<&Record>) -> Result<(), String> {
+        self.flash.power_on();
+        let (journal, found) = Found::open(&mut self.flash).map_err(|fault| format!("does not open: {fault:?}"))?;
+        let before = *self.flash.counts();
+        let (_, again) = Found::open(&mut self.flash).map_err(|fault| format!("does not open twice: {fault:?}"))?;
+        if again != found || self.flash.counts().operations() != before.operations() {
+            return Err("the second start finds something else".to_owned());
+        }
+        self.journal = journal;
+        let known = self.model.len();
+        self.model.check(&found, in_flight)?;
+        self.done |= self.model.len() > known;
+        Ok(())
+    }
+
+    /// Cuts power in one operation of a step, and then in each operation of the recovery.
+    fn cut(&self, step: &Step, operation: u64, tear: Tear, counts: &mut CutCounts) -> Result<(), String> {
+        let mut torn = self.copy();
+        torn.flash.cut_after(operation, tear);
+        let Outcome::Cut(in_flight) = torn.tell(step)? else {
+            return Err("the cut did not come".to_owned());
+        };
+        counts.cuts += 1;
+        torn.restart(in_flight.as_ref())?;
+        let recovery = {
+            let mut whole = torn.copy();
+            whole.flash.forget_counts();
+            match whole.recover(step)? {
+                Outcome::Done(_) => whole.flash.counts().operations(),
+                Outcome::Cut(_) => return Err("power failed by itself".to_owned()),
+            }
+        };
+        for operation in 0..recovery {
+            // One kind of tear for each second cut, in turn, and another one from place to place.
+            let all = Tear::all(counts.second_cuts);
+            let tear = all[usize::try_from(counts.second_cuts).unwrap_or(0) % all.len()];
+            let mut twice = torn.copy();
+            twice.flash.cut_after(operation, tear);
+            let Outcome::Cut(in_flight) = twice.recover(step).map_err(|what| format!("recovery: {what}"))? else {
+                return Err("the second cut did not come".to_owned());
+            };
+            counts.second_cuts += 1;
+            twice
+                .restart(in_flight.as_ref())
+                .and_then(|()| twice.recover(step))
+                .map_err(|what| format!("second cut in operation {operation}, {tear:?}: {what}"))?;
+        }
+        Ok(())
+    }
+
+    /// What comes after a start: the scale makes room while nobody waits, notes that it has started, and the knitter, who
+    /// saw nothing confirmed, does the step again unless she finds it done. Then one more record, and all is checked.
+    fn recover(&mut self, step: &Step) -> Result<Outcome, String> {
+        if let Outcome::Cut(record) = self.tell(&Step::Tidy)? {
+            return Ok(Outcome::Cut(record));
+        }
+        if !self.done {
+            if let Outcome::Cut(record) = self.tell(step)? {
+                return Ok(Outcome::Cut(record));
+            }
+            self.done = true;
+        }
+        let more = Record::Setting(Setting::SleepMinutes(17));
+        match self.append(more.clone()) {
+            Ok(_) => {}
+            Err(_) if self.flash.is_off() => return Ok(Outcome::Cut(Some(more))),
+            Err(fault) => return Err(format!("does not go on: {fault:?}")),
+        }
+        self.restart(None)?;
+        Ok(Outcome::Done(None))
+    }
+}
+
+/// An amendment of a weight by a few milligrams.
+fn amended(entry: &Entry) -> Record {
+    let weight = match entry.record {
+        Record::WeighIn { weight, .. } | Record::Mark { weight, .. } => weight,
+        ref other => unreachable!("stories amend weights, not {other:?}"),
+    };
+    let mut weight = weight;
+    weight.net.value.0 += 7;
+    Record::Amended {
+        of: entry.sequence,
+        weight,
+    }
+}

@@ -1,0 +1,78 @@
+//! What opening a journal gives, kept for looking at.
+
+use yarn_scale_core::journal::{Entry, Journal, JournalFault, Record, Replayed, RingName};
+use yarn_scale_core::ledger::Ledger;
+use yarn_scale_sim::flash::SimFlash;
+
+/// What replay gave.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Found {
+    /// Intact entries, in the order of replay.
+    pub entries: Vec<Entry>,
+    /// Gaps, with the number of intact entries before each.
+    pub gaps: Vec<(usize, RingName, u32)>,
+    /// Something unreadable behind the last mark.
+    pub unreadable: bool,
+}
+
+impl Found {
+    /// Opens the journal and keeps what replay gives.
+    ///
+    /// # Errors
+    /// Whatever [`Journal::open`] gives.
+    pub fn open(flash: &mut SimFlash) -> Result<(Journal, Self), JournalFault> {
+        let mut found = Self::default();
+        let journal = Journal::open(flash, |replayed| found.take(replayed))?;
+        Ok((journal, found))
+    }
+
+    fn take(&mut self, replayed: Replayed<'_>) {
+        match replayed {
+            Replayed::Entry(entry) => self.entries.push(entry.clone()),
+            Replayed::Gap { among, missing } => self.gaps.push((self.entries.len(), among, missing)),
+            Replayed::Unreadable => self.unreadable = true,
+        }
+    }
+
+    /// The ledger that these entries give, gaps included; and how many entries it did not take.
+    #[must_use]
+    pub fn ledger(&self) -> (Ledger, usize) {
+        let mut ledger = Ledger::default();
+        let mut refused = 0;
+        for (place, entry) in self.entries.iter().enumerate() {
+            if self.gap_among_marks(place) {
+                ledger.gap();
+            }
+            refused += usize::from(ledger.apply(entry).is_err());
+        }
+        if self.unreadable || self.gap_among_marks(self.entries.len()) {
+            ledger.gap();
+        }
+        (ledger, refused)
+    }
+
+    fn gap_among_marks(&self, place: usize) -> bool {
+        self.gaps
+            .iter()
+            .any(|&(before, among, _)| before == place && among == RingName::Marks)
+    }
+
+    /// The entries of one ring.
+    pub fn of(&self, ring: RingName) -> impl Iterator<Item = &Entry> {
+        self.entries.iter().filter(move |entry| ring_of(&entry.record) == ring)
+    }
+}
+
+/// The ring that a record belongs in: the table in the journal's documentation, written down once more.
+#[must_use]
+pub(super) fn ring_of(record: &Record) -> RingName {
+    use yarn_scale_core::journal::Named;
+    match record {
+        Record::Visit { .. } | Record::Started(_) => RingName::Visits,
+        Record::Condensed { .. }
+        | Record::Named {
+            what: Named::Pair(_), ..
+        } => RingName::Pairs,
+        _ => RingName::Marks,
+    }
+}

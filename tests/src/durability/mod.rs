@@ -1,0 +1,12 @@
+//! Nothing is ever lost: the journal against power cuts at every flash operation, against an oracle that knows what was
+//! confirmed.
+
+mod cuts;
+mod found;
+mod model;
+mod story;
+
+pub use cuts::{CutCounts, cut_everywhere};
+pub use found::Found;
+pub use model::Model;
+pub use story::{Step, a_pair_with_everything, only_settings, only_visits, round_the_ring};
