@@ -4,7 +4,8 @@
 //! `tests/figures --long` cuts the long stories in every step.
 
 use yarn_scale_tests::durability::{
-    CutCounts, Reach, Step, a_pair_with_everything, cut_everywhere, only_settings, only_visits, round_the_ring,
+    CutCounts, Reach, Step, a_pair_with_everything, cut_at_random, cut_everywhere, only_settings, only_visits,
+    round_the_ring,
 };
 
 /// Tells a story and insists on at least so many cuts.
@@ -38,4 +39,14 @@ fn settings_alone_never_fill_the_journal() {
 #[test]
 fn visits_that_overwrite_the_oldest_survive_every_cut() {
     cut(&only_visits(900), 500, Reach::Telling, 48, 1_000);
+}
+
+#[test]
+fn a_scale_that_keeps_losing_power_keeps_everything() {
+    let steps = round_the_ring(40);
+    for seed in 0..4 {
+        let cuts = cut_at_random(&steps, 3, 48 << 10, seed).unwrap_or_else(|what| panic!("{what}"));
+        println!("{cuts} cuts");
+        assert!(cuts > 500, "{cuts} cuts");
+    }
 }

@@ -2,6 +2,8 @@
 
 use std::rc::Rc;
 
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64Mcg;
 use yarn_scale_core::journal::{Entry, Journal, JournalFault, Record, Setting, condense};
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::flash::{SimFlash, Tear};
@@ -101,6 +103,43 @@ pub fn cut_everywhere(
     }
     scale.restart(None)?;
     Ok(counts)
+}
+
+/// Tells a story while power fails again and again, on the average after `mean` flash operations, wherever that is; after
+/// each start the journal is checked, and the step done again unless it is found done. Gives the number of cuts.
+///
+/// # Errors
+/// As [`cut_everywhere`].
+pub fn cut_at_random(steps: &[Step], mean: u64, capacity: usize, seed: u64) -> Result<u64, String> {
+    let mut random = Pcg64Mcg::seed_from_u64(seed);
+    let mut scale = Scale::start(SimFlash::blank(capacity))?;
+    let mut cuts = 0;
+    for (number, step) in steps.iter().enumerate() {
+        let told = |what: String| format!("step {number} {step:?}, seed {seed}: {what}");
+        scale.done = false;
+        let mut noted = None;
+        while !scale.done {
+            if random.random_ratio(1, 2) {
+                let tears = Tear::all(random.random());
+                let tear = tears[random.random_range(0..tears.len())];
+                scale.flash.cut_after(random.random_range(0..2 * mean), tear);
+            }
+            match scale.tell(step).map_err(told)? {
+                Outcome::Done(entry) => {
+                    noted = entry;
+                    scale.done = true;
+                }
+                Outcome::Cut(in_flight) => {
+                    cuts += 1;
+                    scale.restart(in_flight.as_ref()).map_err(told)?;
+                    noted = scale.model.last_marked().filter(|_| scale.done);
+                }
+            }
+        }
+        scale.noted.push(noted.map(Rc::new));
+    }
+    scale.restart(None)?;
+    Ok(cuts)
 }
 
 impl Scale {

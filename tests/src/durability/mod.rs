@@ -6,7 +6,7 @@ mod found;
 mod model;
 mod story;
 
-pub use cuts::{CutCounts, Reach, cut_everywhere};
+pub use cuts::{CutCounts, Reach, cut_at_random, cut_everywhere};
 pub use found::Found;
 pub use model::Model;
 pub use story::{Step, a_pair_with_everything, only_settings, only_visits, round_the_ring};

@@ -36,6 +36,12 @@ impl Model {
         ring.push(Rc::new(entry));
     }
 
+    /// The last entry among the marks.
+    #[must_use]
+    pub fn last_marked(&self) -> Option<Entry> {
+        self.marks.last().map(|entry| Entry::clone(entry))
+    }
+
     /// How many entries were confirmed.
     #[must_use]
     pub fn len(&self) -> usize {
