@@ -2,6 +2,7 @@
 
 import pytest
 
+from knitter import FIRST_CAKE, Knitter
 from rig.image import Image, image_path
 
 
@@ -11,3 +12,14 @@ def image() -> Image:
     path = image_path()
     assert path.exists(), f"{path} is missing: build it with firmware/build"
     return Image(path)
+
+
+@pytest.fixture(scope="session")
+def ready(image) -> bytes:
+    """The flash of a device that is calibrated, has a pair begun and its first yarn weighed in at 21.3 g."""
+    knitter = Knitter(image)
+    knitter.calibrate()
+    knitter.begin_pair()
+    knitter.weigh_in(FIRST_CAKE)
+    assert knitter.bench.unexpected() == []
+    return knitter.machine.flash()

@@ -8,6 +8,8 @@ from rig.image import Image
 # A 500 g cell of 1 mV/V behind a gain of 128: 4,295 counts a gram, and an empty pan somewhere off zero.
 COUNTS_PER_GRAM = 4295
 EMPTY_COUNTS = 81_234
+# What the first cake of the tests weighs, in the contrast yarn.
+FIRST_CAKE = 21.3
 PRESS_MS, HOLD_MS = 120.0, 900.0
 # Longest that a reading takes to be steady after a hand has left the pan, and that a page takes to be drawn.
 STEADY_MS, PAGE_MS = 6000.0, 600.0

@@ -1,0 +1,139 @@
+"""The supply cut during a mark, on the image itself: what the screen has confirmed is kept, the rest is absent or whole.
+
+The beginning is run once; at each cut the process is forked, so that every ending has the same beginning.
+"""
+
+import pytest
+
+from knitter import FIRST_CAKE, Knitter
+from rig import journal
+from rig.branch import branch
+from rig.flash import TEARS
+from rig.machine import PowerCut
+
+AFTER = FIRST_CAKE - 4.4
+# From the finger's touch to the notice and a little beyond.
+PRESS_TO_NOTICE_MS = 700.0
+CUTS_BY_TIME = 24
+
+
+@pytest.fixture(scope="module")
+def about_to_mark(image, ready) -> Knitter:
+    """A knitter whose cake, lighter by a cuff, is steady on the pan: the next press of MARK notes it."""
+    knitter = Knitter(image, flash=ready)
+    knitter.put(AFTER)
+    knitter.see_steady(AFTER)
+    knitter.bench.run(1500)
+    return knitter
+
+
+def press_and_watch(knitter: Knitter) -> bool:
+    """Presses MARK and lets time pass up to the cut; says whether the display had confirmed the mark by then."""
+    knitter.bench.keys.press("mark")
+    try:
+        knitter.bench.run(PRESS_TO_NOTICE_MS)
+    except PowerCut:
+        pass
+    return confirms(knitter)
+
+
+def confirms(knitter: Knitter) -> bool:
+    return knitter.bench.page().keys == ["OK", "OK", "OK"]
+
+
+def check_after(image, knitter: Knitter, before: list[journal.Entry], confirmed: bool, recovery_cut=None) -> dict:
+    """Boots on what the cut has left, and goes on knitting."""
+    flash = knitter.machine.flash()
+    if recovery_cut:
+        torn = Knitter(image, flash=flash)
+        torn.grams = AFTER
+        torn.bench.flash.cut_at(*recovery_cut)
+        try:
+            torn.bench.run(2500)
+        except PowerCut:
+            pass
+        flash = torn.machine.flash()
+    later = Knitter(image, flash=flash)
+    later.grams = AFTER
+    kept = later.entries()
+    assert set(before) <= set(kept), "something was lost that stood there"
+    marks = [e for e in kept if e.kind == "Mark"]
+    if confirmed:
+        assert len(marks) == 1, "the display had confirmed it"
+    assert len(marks) <= 1
+    if marks:
+        assert journal.weight_milligrams(marks[0]) / 1000 == pytest.approx(AFTER, abs=0.05)
+    numbers = [e.sequence for e in kept if e.ring == "marks"]
+    assert numbers == list(range(1, len(numbers) + 1)), "no gap"
+    later.see_steady(AFTER, within=0.15)
+    section = "Leg 1" if marks else "Cuff 1"
+    assert later.bench.page().says(section), later.bench.page().words
+    if not marks:
+        later.mark(AFTER)
+        assert len(later.entries("Mark")) == 1
+    assert later.machine.resets == [] and later.bench.unexpected() == []
+    return {"noted": bool(marks), "confirmed": confirmed}
+
+
+def operations_of_the_mark(knitter: Knitter) -> tuple[int, int]:
+    """Numbers of the first flash operation of the mark and of the one after its last."""
+
+    def count() -> tuple[int, int]:
+        first = len(knitter.bench.flash.operations)
+        assert press_and_watch(knitter)
+        return first, len(knitter.bench.flash.operations)
+
+    return branch(count)
+
+
+@pytest.mark.parametrize("tear", TEARS)
+def test_cut_at_each_flash_operation_of_a_mark(image, about_to_mark, tear):
+    knitter = about_to_mark
+    before = knitter.entries()
+    first, end = operations_of_the_mark(knitter)
+    assert end - first >= 2
+    outcomes = []
+    for operation in range(first, end):
+
+        def ending(operation=operation) -> dict:
+            knitter.bench.flash.cut_at(operation, tear, seed=operation)
+            return check_after(image, knitter, before, press_and_watch(knitter))
+
+        outcomes.append(branch(ending))
+    assert not any(o["confirmed"] for o in outcomes), "nothing is confirmed before the last operation is done"
+    noted = [o["noted"] for o in outcomes]
+    assert noted == sorted(noted), "once noted it stays noted"
+    if tear in ("before", "after"):
+        assert not noted[0] and noted[-1] == (tear == "after")
+
+
+def test_cut_at_any_time_of_a_mark(image, about_to_mark):
+    knitter = about_to_mark
+    before = knitter.entries()
+    outcomes = []
+    for step in range(CUTS_BY_TIME):
+
+        def ending(step=step) -> dict:
+            knitter.bench.keys.press("mark")
+            knitter.bench.run(PRESS_TO_NOTICE_MS * (step + 0.5) / CUTS_BY_TIME)
+            return check_after(image, knitter, before, confirms(knitter))
+
+        outcomes.append(branch(ending))
+    noted = [o["noted"] for o in outcomes]
+    assert noted == sorted(noted), "once noted it stays noted"
+    assert not noted[0] and noted[-1] and outcomes[-1]["confirmed"]
+
+
+def test_cut_in_the_recovery_from_a_cut(image, about_to_mark):
+    knitter = about_to_mark
+    before = knitter.entries()
+    first, end = operations_of_the_mark(knitter)
+    for operation in range(first, end):
+        for recovery in range(3):
+
+            def ending(operation=operation, recovery=recovery) -> dict:
+                knitter.bench.flash.cut_at(operation, "bits", seed=operation)
+                confirmed = press_and_watch(knitter)
+                return check_after(image, knitter, before, confirmed, (recovery, "bits", recovery))
+
+            branch(ending)
