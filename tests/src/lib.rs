@@ -4,4 +4,5 @@ pub mod bench;
 pub mod durability;
 pub mod knitting;
 pub mod sections;
+pub mod strict;
 pub mod values;

@@ -66,9 +66,9 @@ impl Field {
 
 /// What the three keys do, each above its key; the middle one is the big key.
 pub const KEYS: [Field; 3] = [
-    Field::new(0, 53, 39, 11),
-    Field::new(39, 53, 50, 11),
-    Field::new(89, 53, 39, 11),
+    Field::new(0, 53, 37, 11),
+    Field::new(37, 53, 54, 11),
+    Field::new(91, 53, 37, 11),
 ];
 
 /// What all three keys do, if they do the same.

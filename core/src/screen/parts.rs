@@ -55,7 +55,7 @@ pub(super) fn signs<D: Target>(canvas: &mut Canvas<'_, D>, field: Field, status:
         }
     }
     canvas.text(field.below(1), &text, Style::of(&SIGNS).align(Align::Right))?;
-    let width = SIGNS.width(&text).saturating_add(2);
+    let width = SIGNS.width(&text).saturating_add(5);
     Ok(field.first(field.width.saturating_sub(if text.is_empty() { 0 } else { width })))
 }
 
@@ -71,7 +71,7 @@ pub(super) fn row<D: Target>(
         canvas.fill(Field { height: 11, ..field })?;
     }
     let style = Style::of(&TEXT).ink(ink);
-    let inside = field.below(1).after(2).first(field.width.saturating_sub(4));
+    let inside = field.below(1).after(1).first(field.width.saturating_sub(2));
     canvas.text(inside, value, style.align(Align::Right))?;
     let beside = match TEXT.width(value) {
         0 => 0,

@@ -58,18 +58,19 @@ impl Speech {
         joined(&[&number, " ", self.unit()])
     }
 
-    /// `12.3 ±0.1`: with the half-width of the 95 % interval, rounded up.
+    /// `12.3±0.1`, for tables: with the half-width of the 95 % interval, rounded up.
     pub(super) fn interval(self, mass: Measured) -> Text {
         let around = figures(Indication::rounded_up(mass.expanded(), self.unit), self.language, MINUS);
-        joined(&[&self.number(mass.value), " ±", &around])
+        joined(&[&self.number(mass.value), "±", &around])
     }
 
     /// `12.3 ±0.1 g`.
     pub(super) fn measured(self, mass: Measured) -> Text {
-        joined(&[&self.interval(mass), " ", self.unit()])
+        let around = self.mass_rounded_up(mass.expanded());
+        joined(&[&self.number(mass.value), " ±", &around])
     }
 
-    /// `+0.2 ±0.1`: a difference has its sign.
+    /// `+0.2±0.1`: a difference has its sign.
     pub(super) fn difference(self, mass: Measured) -> Text {
         let plus = Indication::rounded(mass.value, self.unit).steps() > 0;
         joined(&[if plus { "+" } else { "" }, &self.interval(mass)])
@@ -118,3 +119,6 @@ pub(super) fn joined(parts: &[&str]) -> Text {
 
 /// The minus sign of running text, as wide as the plus.
 const MINUS: char = '−';
+
+/// A space of running text, one column wide.
+pub(super) const THIN_SPACE: &str = "\u{2009}";

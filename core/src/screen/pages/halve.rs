@@ -15,7 +15,7 @@ use crate::weighing::Indication;
 const STEADY: Field = Field::new(0, 17, 24, 25);
 const NUMBER: Field = Field::new(26, 17, 84, 25);
 const UNIT: Field = Field::new(113, 26, 15, 15);
-const INFORMATION: Field = Field::new(0, 42, COLUMNS, 10);
+const INFORMATION: Field = Field::new(0, 43, COLUMNS, 9);
 
 /// Draws the page.
 pub(in crate::screen) fn halve<D: Target>(canvas: &mut Canvas<'_, D>, halve: &Halve) -> Result<(), D::Error> {

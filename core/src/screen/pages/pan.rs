@@ -1,7 +1,7 @@
 //! The home page: whether the reading holds, the number, and what it means for the section.
 
 use crate::screen::canvas::{Align, Canvas, Ink, Style, Target};
-use crate::screen::fonts::{FIGURES, HEADING, SIGNS, TEXT};
+use crate::screen::fonts::{FIGURES, HEADING, TEXT};
 use crate::screen::layout::{COLUMNS, Field};
 use crate::screen::number::{figures, whole};
 use crate::screen::parts::{HEAD, heading, signs, yarn_badge};
@@ -15,10 +15,17 @@ const STEADY: Field = Field::new(0, 17, 24, 25);
 const NUMBER: Field = Field::new(26, 17, 84, 25);
 /// Its unit, above the same base line.
 const UNIT: Field = Field::new(113, 26, 15, 15);
-/// The bowl, above the unit.
-const BOWL: Field = Field::new(113, 17, 15, 12);
+/// The bowl, above the unit: rim, sides, bottom and foot.
+const BOWL: [Field; 4] = [
+    Field::new(113, 17, 15, 2),
+    Field::new(114, 19, 13, 6),
+    Field::new(116, 25, 9, 2),
+    Field::new(118, 27, 5, 1),
+];
+/// Its number, on the sides.
+const BOWL_NUMBER: Field = Field::new(114, 18, 13, 9);
 /// The line below the number.
-const INFORMATION: Field = Field::new(0, 42, COLUMNS, 10);
+const INFORMATION: Field = Field::new(0, 43, COLUMNS, 9);
 
 /// Draws the home page.
 pub(in crate::screen) fn pan<D: Target>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status) -> Result<(), D::Error> {
@@ -60,10 +67,12 @@ fn number<D: Target>(canvas: &mut Canvas<'_, D>, pan: &Pan) -> Result<(), D::Err
         None => canvas.text(NUMBER, "- - -", style)?,
     }
     if let Some(bowl) = pan.bowl {
-        canvas.text(BOWL, "u", Style::of(&SIGNS))?;
+        for slice in BOWL {
+            canvas.fill(slice)?;
+        }
         let number = whole(i32::from(bowl.0));
         canvas.text(
-            BOWL.below(1),
+            BOWL_NUMBER,
             &number,
             Style::of(&TEXT).align(Align::Middle).ink(Ink::Dark),
         )?;
@@ -76,7 +85,7 @@ fn information<D: Target>(canvas: &mut Canvas<'_, D>, pan: &Pan) -> Result<(), D
     let style = Style::of(&TEXT);
     let speech = canvas.speech;
     if pan.mark_waits {
-        canvas.fill(Field::new(0, 41, COLUMNS, 11))?;
+        canvas.fill(Field::new(0, 42, COLUMNS, 10))?;
         return canvas.word(INFORMATION, Word::MarkWaits, style.align(Align::Middle).ink(Ink::Dark));
     }
     if pan.shown.is_none() {

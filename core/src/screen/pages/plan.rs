@@ -2,7 +2,7 @@
 
 use super::list::{LINES, lines, title};
 use crate::screen::canvas::{Canvas, Target};
-use crate::screen::speech::{Text, joined};
+use crate::screen::speech::{THIN_SPACE, Text, joined};
 use crate::screen::view::{LineState, PlanPage, PlanRow};
 use crate::screen::words::Word;
 
@@ -20,7 +20,7 @@ pub(in crate::screen) fn plan<D: Target>(canvas: &mut Canvas<'_, D>, plan: &Plan
         };
         let mut letter = [0; 4];
         let letter = line.yarn.symbol().encode_utf8(&mut letter);
-        let label = joined(&[sign, " ", letter, " ", &speech.line(*line)]);
+        let label = joined(&[sign, THIN_SPACE, letter, THIN_SPACE, &speech.line(*line)]);
         let value = match state {
             LineState::Done(used) => speech.interval(*used),
             LineState::Skipped => joined(&[speech.word(Word::LeftOut)]),

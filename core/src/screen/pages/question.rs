@@ -4,9 +4,10 @@ use super::list::lines;
 use crate::screen::canvas::{Canvas, Style, Target};
 use crate::screen::fonts::TEXT;
 use crate::screen::layout::{COLUMNS, Field, PAGE};
-use crate::screen::speech::Blanks;
+use crate::screen::speech::{Blanks, Text};
 use crate::screen::view::{Choice, Question, WhyAsked};
 use crate::screen::words::Word;
+use crate::units::Milligrams;
 
 /// The choices, below the two lines that say why.
 const CHOICES: Field = Field::new(0, 21, COLUMNS, 31);
@@ -19,7 +20,8 @@ pub(in crate::screen) fn question<D: Target>(canvas: &mut Canvas<'_, D>, questio
     canvas.paragraph(why, &speech.sentence(word, blanks), 10, Style::of(&TEXT))?;
     let choices = question.choices.iter().map(|choice| {
         let (word, blanks) = choice.word();
-        [speech.sentence(word, blanks), Default::default()]
+        let used = choice.used().map_or_else(Text::new, |used| speech.mass(used));
+        [speech.sentence(word, blanks), used]
     });
     lines(canvas, CHOICES, choices, question.selected)
 }
@@ -53,28 +55,33 @@ impl WhyAsked {
 impl Choice {
     /// The line and what stands in its blanks.
     fn word(self) -> (Word, Blanks) {
-        let of = |yarn, mass| Blanks {
+        let of = |yarn| Blanks {
             yarn,
-            mass,
             ..Blanks::default()
         };
         match self {
-            Self::Section { yarn, used } => (Word::ChoiceSection, of(yarn, used)),
-            Self::OtherBowl { bowl: None, yarn, used } => (Word::ChoiceNoBowl, of(yarn, used)),
+            Self::Section { yarn, .. } => (Word::ChoiceSection, of(yarn)),
+            Self::OtherBowl { bowl: None, yarn, .. } => (Word::ChoiceNoBowl, of(yarn)),
             Self::OtherBowl {
-                bowl: Some(bowl),
-                yarn,
-                used,
+                bowl: Some(bowl), yarn, ..
             } => {
                 let blanks = Blanks {
                     number: bowl.0,
-                    ..of(yarn, used)
+                    ..of(yarn)
                 };
                 (Word::ChoiceBowl, blanks)
             }
-            Self::WeighIn(yarn) => (Word::ChoiceWeighIn, of(yarn, Default::default())),
-            Self::StartFromHere(yarn) => (Word::ChoiceStart, of(yarn, Default::default())),
+            Self::WeighIn(yarn) => (Word::ChoiceWeighIn, of(yarn)),
+            Self::StartFromHere(yarn) => (Word::ChoiceStart, of(yarn)),
             Self::NotNow => (Word::ChoiceNotNow, Blanks::default()),
+        }
+    }
+
+    /// What the section would have taken, if the choice closes it.
+    const fn used(self) -> Option<Milligrams> {
+        match self {
+            Self::Section { used, .. } | Self::OtherBowl { used, .. } => Some(used),
+            Self::WeighIn(_) | Self::StartFromHere(_) | Self::NotNow => None,
         }
     }
 }

@@ -16,7 +16,10 @@ const PITCH: u16 = 21;
 /// Sections that are visible at once.
 const VISIBLE: usize = 2;
 
-/// Draws the used table.
+/// Columns of the left part: name and difference.
+const LEFT: u16 = 55;
+
+/// Draws the used table. In it `?` marks what is doubtful, `*` what the empty pan has corrected.
 pub(in crate::screen) fn used<D: Target>(canvas: &mut Canvas<'_, D>, used: &Used) -> Result<(), D::Error> {
     let speech = canvas.speech;
     title(canvas, speech.word(Word::UsedTitle), &speech.measured(used.total))?;
@@ -47,26 +50,23 @@ fn section<D: Target>(canvas: &mut Canvas<'_, D>, field: Field, row: &UsedRow) -
         (Some(first), Some(second)) => speech.difference(second.used.minus(first.used)),
         _ => Text::new(),
     };
-    let cell = |cell: Option<UsedCell>| match cell {
-        Some(UsedCell {
-            used,
-            amended,
-            doubtful,
-        }) => joined(&[
-            if doubtful { "? " } else { "" },
-            &speech.interval(used),
-            if amended { "*" } else { "" },
-        ]),
-        None => joined(&["–"]),
-    };
-    let half = COLUMNS / 2;
-    let left = field.first(half);
-    let right = field.after(half);
+    let left = field.first(LEFT);
     canvas.text(left, &name, style)?;
     canvas.text(left.below(10), &difference, style)?;
-    for (line, sock, value) in [(right, "1", row.first), (right.below(10), "2", row.second)] {
-        canvas.text(line, sock, style)?;
-        canvas.text(line.after(8), &cell(value), style.align(Align::Right))?;
+    let right = field.after(LEFT.saturating_add(3));
+    for (line, sock, cell) in [(right, "1", row.first), (right.below(10), "2", row.second)] {
+        let (mark, used) = match cell {
+            Some(UsedCell {
+                used, doubtful: true, ..
+            }) => ("?", speech.interval(used)),
+            Some(UsedCell {
+                used, amended: true, ..
+            }) => ("*", speech.interval(used)),
+            Some(UsedCell { used, .. }) => ("", speech.interval(used)),
+            None => ("", joined(&["–"])),
+        };
+        canvas.text(line, &joined(&[sock, mark]), style)?;
+        canvas.text(line.after(13), &used, style.align(Align::Right))?;
     }
     Ok(())
 }
