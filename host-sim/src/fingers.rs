@@ -50,6 +50,12 @@ impl Fingers {
         self.levels
     }
 
+    /// The levels as they were last asked for.
+    #[must_use]
+    pub fn now(&self) -> Levels {
+        self.levels
+    }
+
     /// When a level changes next.
     #[must_use]
     pub fn next_change(&self) -> Option<Instant> {

@@ -1,11 +1,11 @@
 //! The simulator around the core: the physical world, the shells and the companion commands.
 
+pub mod board;
 pub mod cli;
 pub mod failure;
 pub mod fingers;
 pub mod flash;
 pub mod knitters;
-
 pub mod lines;
 pub mod measure;
 pub mod pages;
@@ -14,5 +14,7 @@ pub mod picture;
 pub mod plan;
 pub mod replay;
 pub mod season;
+pub mod simulator;
+pub mod things;
 pub mod trace;
 pub mod world;

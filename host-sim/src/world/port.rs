@@ -33,6 +33,12 @@ impl Port {
         Instant(((self.world.now() - self.switched_on) * 1_000.0) as u64)
     }
 
+    /// When the device was last switched on, world seconds.
+    #[must_use]
+    pub fn switched_on(&self) -> f64 {
+        self.switched_on
+    }
+
     /// The device is switched on (again) now: its clock starts from nothing.
     pub fn switch_on(&mut self) {
         self.world.power(true);
