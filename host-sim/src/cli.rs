@@ -10,6 +10,7 @@ use crate::knitters::{self, KnittersArgs};
 use crate::measure::command::{self, MeasureArgs};
 use crate::pages;
 use crate::plan::{self, PlanArgs};
+use crate::player::Play;
 use crate::replay::Replay;
 use crate::season::{self, SeasonArgs};
 use crate::trace::{self, TracesArgs};
@@ -28,6 +29,7 @@ enum Command {
     Knitters(KnittersArgs),
     Measure(MeasureArgs),
     Plan(PlanArgs),
+    Play(Play),
     Replay(Replay),
     /// Writes a picture of every page and every case of it, in each language, and sheets of them all.
     Pages {
@@ -53,6 +55,8 @@ fn dispatch(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Knitters(args)) => knitters::run(&args),
         Some(Command::Measure(args)) => command::run(&args),
         Some(Command::Plan(args)) => plan::run(&args),
+        Some(Command::Measure(arguments)) => command::run(&arguments),
+        Some(Command::Play(play)) => play.run(std::io::stdout().lock()),
         Some(Command::Replay(replay)) => replay.run(std::io::stdout().lock()),
         Some(Command::Pages { folder }) => {
             let written = pages::write(&folder)?;

@@ -2,6 +2,7 @@
 
 pub mod board;
 pub mod cli;
+pub mod dots;
 pub mod failure;
 pub mod fingers;
 pub mod flash;
@@ -12,7 +13,9 @@ pub mod pages;
 pub mod panel;
 pub mod picture;
 pub mod plan;
+pub mod player;
 pub mod replay;
+pub mod scenario;
 pub mod season;
 pub mod simulator;
 pub mod things;

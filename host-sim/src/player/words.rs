@@ -1,0 +1,93 @@
+//! Names of what is on the screen and in the journal, as scenarios use them: the core's own names, in lower case with hyphens.
+
+use std::fmt::Debug;
+
+use yarn_scale_core::journal::Record;
+use yarn_scale_core::screen::{Body, Choice, Notice, View};
+
+/// The name of a variant: `NotSteady` is `not-steady`, whatever it carries.
+#[must_use]
+pub fn name_of(variant: &impl Debug) -> String {
+    let text = format!("{variant:?}");
+    let word: String = text.chars().take_while(char::is_ascii_alphanumeric).collect();
+    let mut name = String::new();
+    for letter in word.chars() {
+        if letter.is_ascii_uppercase() && !name.is_empty() {
+            name.push('-');
+        }
+        name.push(letter.to_ascii_lowercase());
+    }
+    name
+}
+
+/// The page that is open.
+#[must_use]
+pub fn page(view: &View) -> String {
+    name_of(&view.body)
+}
+
+/// What a notice, refusal, question or fault says.
+#[must_use]
+pub fn says(view: &View) -> Option<String> {
+    match &view.body {
+        Body::Notice(Notice::Refused(word)) => Some(name_of(word)),
+        Body::Notice(notice) => Some(name_of(notice)),
+        Body::Question(question) => Some(name_of(&question.why)),
+        Body::Fault(word) => Some(name_of(word)),
+        _ => None,
+    }
+}
+
+/// What can be chosen.
+#[must_use]
+pub fn choices(view: &View) -> Vec<String> {
+    match &view.body {
+        Body::Question(question) => question.choices.iter().map(choice).collect(),
+        Body::List(list) => list.items.iter().map(|item| label(&item.label)).collect(),
+        _ => Vec::new(),
+    }
+}
+
+fn choice(choice: &Choice) -> String {
+    match choice {
+        Choice::Section { yarn, .. } => format!("section {}", yarn.symbol()),
+        Choice::OtherBowl { bowl, .. } => bowl.map_or("no bowl".to_owned(), |bowl| format!("bowl {}", bowl.0)),
+        Choice::WeighIn(yarn) => format!("weigh-in {}", yarn.symbol()),
+        Choice::StartFromHere(yarn) => format!("start-from-here {}", yarn.symbol()),
+        Choice::NotNow => "not-now".to_owned(),
+    }
+}
+
+fn label(label: &yarn_scale_core::screen::ItemLabel) -> String {
+    use yarn_scale_core::screen::ItemLabel;
+    match label {
+        ItemLabel::Word(word) => name_of(word),
+        ItemLabel::Name(name) => (*name).to_owned(),
+        ItemLabel::Yarn(yarn) => format!("yarn {}", yarn.symbol()),
+        ItemLabel::Bowl(bowl) => format!("bowl {}", bowl.0),
+        ItemLabel::NewBowl(bowl) => format!("new-bowl {}", bowl.0),
+        ItemLabel::MinutesAgo(minutes) => format!("{minutes} min ago"),
+        ItemLabel::Section(kind, sock) => crate::scenario::SectionName(*kind, *sock).to_string(),
+    }
+}
+
+/// Signs in the top line.
+#[must_use]
+pub fn signs(view: &View) -> Vec<&'static str> {
+    let signs = [
+        (view.status.supply_low, "supply-low"),
+        (view.status.zero_unproven, "zero-unproven"),
+        (view.status.journal_filling, "journal-filling"),
+        (view.status.doubtful, "doubtful"),
+    ];
+    signs.into_iter().filter_map(|(on, name)| on.then_some(name)).collect()
+}
+
+/// The kind of a record that a knitter asked for; `None` for what the scale notes by itself.
+#[must_use]
+pub fn record(record: &Record) -> Option<String> {
+    match record {
+        Record::Visit { .. } | Record::Started(_) | Record::Amended { .. } | Record::Calibrated(_) => None,
+        other => Some(name_of(other)),
+    }
+}
