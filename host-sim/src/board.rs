@@ -118,6 +118,12 @@ impl SimBoard {
         self.link = Lead::default();
     }
 
+    /// The same in world seconds.
+    #[must_use]
+    pub fn clock_s(&self) -> f64 {
+        self.converter.port.switched_on() + self.now.0 as f64 / 1_000.0
+    }
+
     /// The clock moves on, never back.
     pub fn move_to(&mut self, now: Instant) {
         self.now = self.now.max(now);
@@ -125,7 +131,7 @@ impl SimBoard {
 
     /// Lets the world catch up with the clock while no conversion drives it.
     pub fn keep_up(&mut self) {
-        let until = self.converter.port.switched_on() + self.now.0 as f64 / 1_000.0;
+        let until = self.clock_s();
         let world = self.world_mut();
         if world.next_due().is_none() {
             world.advance(until, |_| {});

@@ -62,6 +62,16 @@ impl Simulator {
         self.board.switch_off();
     }
 
+    /// World seconds by the device's clock while it runs: the world itself stands at the last conversion until the next.
+    #[must_use]
+    pub fn now_s(&self) -> f64 {
+        if self.is_on() {
+            self.board.clock_s()
+        } else {
+            self.board.world().now()
+        }
+    }
+
     /// Presses a key shortly, now or as soon as the fingers are free.
     pub fn press(&mut self, key: Key) {
         let now = self.board.clock();
@@ -77,7 +87,7 @@ impl Simulator {
     /// Lets `seconds` pass, and calls `each` after every turn of the loop. A flash chip that has lost its power takes the
     /// device with it.
     pub fn pass(&mut self, seconds: f64, mut each: impl FnMut(&mut Self)) {
-        let until_s = self.board.world().now() + seconds;
+        let until_s = self.now_s() + seconds;
         while let Some(device) = &mut self.device {
             let until = self.board.instant_of(until_s);
             let wait = device.step(&mut self.board);

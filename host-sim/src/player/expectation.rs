@@ -3,10 +3,11 @@
 use std::collections::BTreeMap;
 
 use yarn_scale_core::app::App;
-use yarn_scale_core::ledger::{Line, YarnLetter};
-use yarn_scale_core::screen::{Body, Notice, View};
+use yarn_scale_core::ledger::YarnLetter;
+use yarn_scale_core::screen::View;
 use yarn_scale_core::units::Milligrams;
 
+use super::facts::Facts;
 use super::stage::{Stage, Unmet};
 use super::words;
 use crate::scenario::{Expect, SectionName};
@@ -109,86 +110,6 @@ fn screen(view: &View, expect: &Expect) -> Result<(), Unmet> {
         near("left", wanted, facts.left.map(grams), expect.tolerance())?;
     }
     Ok(())
-}
-
-/// What a page says of a section, a yarn and masses, wherever on it.
-#[derive(Default)]
-struct Facts {
-    shown: Option<String>,
-    steady: Option<bool>,
-    section: Option<SectionName>,
-    yarn: Option<YarnLetter>,
-    used: Option<Milligrams>,
-    left: Option<Milligrams>,
-}
-
-impl Facts {
-    fn of(view: &View) -> Self {
-        let name = |line: Line| SectionName(line.kind, line.sock);
-        match &view.body {
-            Body::Pan(pan) => Self {
-                shown: pan.shown.map(|shown| shown.to_string()),
-                steady: Some(pan.steady),
-                section: pan.section.map(name),
-                yarn: pan.yarn.map(|(yarn, _)| yarn),
-                used: pan.used.map(|used| used.value),
-                left: pan.yarn.and_then(|(_, last)| last),
-            },
-            Body::Notice(notice) => match *notice {
-                Notice::WeighedIn { yarn, weight } => Self {
-                    yarn: Some(yarn),
-                    left: Some(weight.value),
-                    ..Self::default()
-                },
-                Notice::Noted { line, used, left } => Self {
-                    section: Some(name(line)),
-                    yarn: Some(line.yarn),
-                    used: Some(used.value),
-                    left: Some(left),
-                    ..Self::default()
-                },
-                Notice::Started {
-                    yarn,
-                    weight,
-                    unplanned,
-                } => Self {
-                    yarn: Some(yarn),
-                    used: Some(unplanned),
-                    left: Some(weight.value),
-                    ..Self::default()
-                },
-                Notice::Amended { line, used } => Self {
-                    section: line.map(name),
-                    used: Some(used.value),
-                    ..Self::default()
-                },
-                Notice::Undone { line } => Self {
-                    section: line.map(name),
-                    ..Self::default()
-                },
-                Notice::Skipped { line } => Self {
-                    section: Some(name(line)),
-                    ..Self::default()
-                },
-                _ => Self::default(),
-            },
-            Body::Question(question) => Self {
-                left: Some(question.weight),
-                ..Self::default()
-            },
-            Body::Halve(halve) => Self {
-                shown: halve.shown.map(|shown| shown.to_string()),
-                steady: Some(halve.steady),
-                left: halve.to_go,
-                ..Self::default()
-            },
-            Body::Guide(guide) => Self {
-                steady: Some(guide.steady),
-                ..Self::default()
-            },
-            _ => Self::default(),
-        }
-    }
 }
 
 fn ledger(app: &App, expect: &Expect, truth: &BTreeMap<SectionName, f64>) -> Result<(), Unmet> {

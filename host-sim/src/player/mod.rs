@@ -1,6 +1,7 @@
 //! `yarn-scale play`: a scenario, headless.
 
 pub mod expectation;
+pub mod facts;
 mod record;
 mod report;
 pub mod stage;
@@ -30,6 +31,9 @@ pub struct Play {
     /// Prints JSON, one object a line.
     #[arg(long)]
     pub json: bool,
+    /// Draws every screen that is told of.
+    #[arg(long)]
+    pub draw: bool,
     /// Writes every different screen into this folder, as PNG.
     #[arg(long, value_name = "FOLDER")]
     pub frames: Option<PathBuf>,
@@ -86,7 +90,7 @@ impl Play {
     pub fn run(&self, out: impl Write) -> Result<(), Failure> {
         let script = Script::read(&self.file)?;
         let seed = self.seed.unwrap_or(script.scenario.world.seed);
-        let mut report = Report::new(out, self.json);
+        let mut report = Report::new(out, self.json, self.draw);
         report.begin(&script, seed)?;
         let mut written = Ok(());
         let witness = if self.record.is_some() {

@@ -8,7 +8,7 @@ use yarn_scale_core::measured::Measured;
 
 use super::stage::Stage;
 use super::witness::Witness;
-use super::{Played, words};
+use super::{Played, facts, words};
 use crate::dots;
 use crate::panel::Frame;
 use crate::scenario::{Script, SectionName, Step};
@@ -17,8 +17,9 @@ use crate::scenario::{Script, SectionName, Step};
 pub(super) struct Report<W> {
     out: W,
     json: bool,
+    draw: bool,
     told: usize,
-    last: Option<Frame>,
+    last: Option<String>,
 }
 
 /// A section of the ledger, and the truth.
@@ -30,10 +31,11 @@ struct Row {
 }
 
 impl<W: Write> Report<W> {
-    pub(super) fn new(out: W, json: bool) -> Self {
+    pub(super) fn new(out: W, json: bool, draw: bool) -> Self {
         Self {
             out,
             json,
+            draw,
             told: 0,
             last: None,
         }
@@ -53,7 +55,7 @@ impl<W: Write> Report<W> {
         };
         let step = step.get_ref();
         let line = script.lines.get(place).copied().unwrap_or_default();
-        let at_s = stage.simulator.board.world().now();
+        let at_s = stage.simulator.now_s();
         if self.json {
             let view = stage.view();
             return self.line(&json!({
@@ -61,17 +63,17 @@ impl<W: Write> Report<W> {
                 "page": view.as_ref().map(words::page), "says": view.as_ref().and_then(words::says),
             }));
         }
-        for moment in witness.moments.get(self.told..).into_iter().flatten() {
-            self.screen(moment.at_s, &moment.frame)?;
-        }
-        self.told = witness.moments.len();
         match step {
             Step::Note(note) => writeln!(self.out, "\n== {note}")?,
             Step::Expect(_) | Step::Wait(_) | Step::Quiet(_) => {}
             other => writeln!(self.out, "{} line {line}: {other:?}", clock(at_s))?,
         }
-        if matches!(step, Step::Expect(_)) && stage.simulator.is_on() {
-            self.screen(at_s, &stage.simulator.board.panel().seen())?;
+        for moment in witness.moments.get(self.told..).into_iter().flatten() {
+            self.screen(moment.at_s, &moment.line, &moment.frame)?;
+        }
+        self.told = witness.moments.len();
+        if let (Step::Expect(_), Some(view)) = (step, stage.view()) {
+            self.screen(at_s, &facts::line(&view), &stage.simulator.board.panel().seen())?;
         }
         Ok(())
     }
@@ -104,14 +106,16 @@ impl<W: Write> Report<W> {
         Ok(())
     }
 
-    fn screen(&mut self, at_s: f64, frame: &Frame) -> io::Result<()> {
-        if self.last.as_ref() == Some(frame) || *frame == Frame::DARK {
+    fn screen(&mut self, at_s: f64, line: &str, frame: &Frame) -> io::Result<()> {
+        if self.last.as_deref() == Some(line) {
             return Ok(());
         }
-        self.last = Some(*frame);
-        writeln!(self.out, "{}", clock(at_s))?;
-        for line in dots::braille(frame) {
-            writeln!(self.out, "  {line}")?;
+        self.last = Some(line.to_owned());
+        writeln!(self.out, "{}     | {line}", clock(at_s))?;
+        if self.draw {
+            for row in dots::braille(frame) {
+                writeln!(self.out, "      |{row}|")?;
+            }
         }
         Ok(())
     }

@@ -65,6 +65,7 @@ impl Stage {
     /// Why it did not go as it should.
     pub fn play(&mut self, step: &Step, witness: &mut Witness) -> Result<(), Unmet> {
         match step {
+            Step::Choose(names) => return names.0.iter().try_for_each(|name| self.choose(name, witness)),
             Step::CutInWrite(after) => {
                 let tear = Tear::Subset(self.random.index(1 << 16) as u64);
                 self.simulator.board.flash.cut_after(*after, tear);
@@ -144,17 +145,38 @@ impl Stage {
     }
 
     fn until(&mut self, world_s: f64, witness: &mut Witness) {
-        let now = self.simulator.board.world().now();
+        let now = self.simulator.now_s();
         self.pass((world_s - now).max(0.0), witness);
     }
 
     fn keys(&mut self, keys: &KeyNames, how: fn(&mut Simulator, Key), witness: &mut Witness) {
         for key in &keys.0 {
             how(&mut self.simulator, *key);
-            let free = self.simulator.board.fingers.free_at();
-            let left = free.since(self.simulator.board.clock());
-            self.pass(f64::from(left.0) / 1_000.0, witness);
+            self.until_free(witness);
         }
+    }
+
+    /// Until the finger has left the key.
+    fn until_free(&mut self, witness: &mut Witness) {
+        let free = self.simulator.board.fingers.free_at();
+        let left = free.since(self.simulator.board.clock());
+        self.pass(f64::from(left.0) / 1_000.0, witness);
+    }
+
+    fn choose(&mut self, name: &str, witness: &mut Witness) -> Result<(), Unmet> {
+        let highlighted = |stage: &Self| stage.view().as_ref().and_then(words::highlighted);
+        let rows = self.view().map_or(0, |view| words::choices(&view).len());
+        for _ in 0..=rows {
+            if highlighted(self).as_deref() == Some(name) {
+                self.simulator.press(Key::Mark);
+                self.until_free(witness);
+                return Ok(());
+            }
+            self.simulator.press(Key::Next);
+            self.until_free(witness);
+        }
+        let there = self.view().map(|view| words::choices(&view)).unwrap_or_default();
+        Err(format!("cannot choose {name:?}, there is {there:?}"))
     }
 
     fn knit(&mut self, knit: &Knit, witness: &mut Witness) -> Result<(), Unmet> {

@@ -4,7 +4,7 @@ use std::collections::HashSet;
 
 use yarn_scale_core::app::App;
 
-use super::words;
+use super::{facts, words};
 use crate::board::Given;
 use crate::panel::Frame;
 use crate::simulator::Simulator;
@@ -28,7 +28,9 @@ pub struct Witness {
 pub struct Moment {
     /// World seconds.
     pub at_s: f64,
-    /// What was shown.
+    /// What it showed, in a line.
+    pub line: String,
+    /// What it looked like.
     pub frame: Frame,
 }
 
@@ -112,7 +114,8 @@ impl Witness {
         if self.told.as_ref() != Some(&now) {
             self.told = Some(now);
             self.moments.push(Moment {
-                at_s: simulator.board.world().now(),
+                at_s: simulator.now_s(),
+                line: facts::line(&view),
                 frame,
             });
         }

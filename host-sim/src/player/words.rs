@@ -48,6 +48,17 @@ pub fn choices(view: &View) -> Vec<String> {
     }
 }
 
+/// What is highlighted among what can be chosen.
+#[must_use]
+pub fn highlighted(view: &View) -> Option<String> {
+    let selected = match &view.body {
+        Body::Question(question) => question.selected,
+        Body::List(list) => list.selected,
+        _ => return None,
+    };
+    choices(view).get(usize::from(selected)).cloned()
+}
+
 fn choice(choice: &Choice) -> String {
     match choice {
         Choice::Section { yarn, .. } => format!("section {}", yarn.symbol()),

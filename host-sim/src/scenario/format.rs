@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use serde::Deserialize;
 use toml::Spanned;
 
-use super::values::{Grams, KeyNames, Letter, Seconds, SectionName};
+use super::values::{Grams, KeyNames, Letter, Names, Seconds, SectionName};
 
 /// A scenario.
 #[derive(Clone, Debug, Deserialize)]
@@ -56,6 +56,8 @@ pub enum ScaleKind {
 #[derive(Clone, Debug, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Step {
+    /// On a list or a question, NEXT is pressed until this is highlighted, then MARK; several, one after the other.
+    Choose(Names),
     /// Power fails in the flash operation after this many more.
     CutInWrite(u64),
     /// Something shakes or pulls.

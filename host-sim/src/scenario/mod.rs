@@ -6,7 +6,7 @@ mod values;
 use std::path::{Path, PathBuf};
 
 pub use format::{Expect, Knit, Plug, RoomChange, ScaleKind, Scenario, Setting, Shake, Spoilt, Step, Switch, Touch};
-pub use values::{Grams, KeyNames, Letter, Seconds, SectionName};
+pub use values::{Grams, KeyNames, Letter, Names, Seconds, SectionName};
 
 use crate::failure::BadInput;
 use crate::lines::read_small;

@@ -30,6 +30,11 @@ pub struct Letter(pub YarnLetter);
 #[serde(try_from = "OneOrMore")]
 pub struct KeyNames(pub Vec<Key>);
 
+/// One name or several.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[serde(from = "OneOrMore")]
+pub struct Names(pub Vec<String>);
+
 #[derive(Deserialize)]
 #[serde(untagged, expecting = "expected seconds, or text such as \"10 min\"")]
 enum Written {
@@ -38,7 +43,7 @@ enum Written {
 }
 
 #[derive(Deserialize)]
-#[serde(untagged, expecting = "expected the name of a key, or a list of names")]
+#[serde(untagged, expecting = "expected a name, or a list of names")]
 enum OneOrMore {
     One(String),
     More(Vec<String>),
@@ -124,14 +129,20 @@ impl TryFrom<String> for Letter {
     }
 }
 
+impl From<OneOrMore> for Names {
+    fn from(names: OneOrMore) -> Self {
+        Self(match names {
+            OneOrMore::One(name) => vec![name],
+            OneOrMore::More(names) => names,
+        })
+    }
+}
+
 impl TryFrom<OneOrMore> for KeyNames {
     type Error = String;
 
     fn try_from(names: OneOrMore) -> Result<Self, String> {
-        let names = match names {
-            OneOrMore::One(name) => vec![name],
-            OneOrMore::More(names) => names,
-        };
+        let Names(names) = names.into();
         let key = |name: &String| match name.as_str() {
             "zero" => Ok(Key::Zero),
             "mark" => Ok(Key::Mark),
