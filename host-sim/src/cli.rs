@@ -55,7 +55,6 @@ fn dispatch(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Knitters(args)) => knitters::run(&args),
         Some(Command::Measure(args)) => command::run(&args),
         Some(Command::Plan(args)) => plan::run(&args),
-        Some(Command::Measure(arguments)) => command::run(&arguments),
         Some(Command::Play(play)) => play.run(std::io::stdout().lock()),
         Some(Command::Replay(replay)) => replay.run(std::io::stdout().lock()),
         Some(Command::Pages { folder }) => {
