@@ -65,7 +65,7 @@ fn choice(choice: &Choice) -> String {
         Choice::OtherBowl { bowl, .. } => bowl.map_or("no bowl".to_owned(), |bowl| format!("bowl {}", bowl.0)),
         Choice::WeighIn(yarn) => format!("weigh-in {}", yarn.symbol()),
         Choice::StartFromHere(yarn) => format!("start-from-here {}", yarn.symbol()),
-        Choice::NotNow => "not-now".to_owned(),
+        other => name_of(other),
     }
 }
 
@@ -78,7 +78,13 @@ fn label(label: &yarn_scale_core::screen::ItemLabel) -> String {
         ItemLabel::Bowl(bowl) => format!("bowl {}", bowl.0),
         ItemLabel::NewBowl(bowl) => format!("new-bowl {}", bowl.0),
         ItemLabel::MinutesAgo(minutes) => format!("{minutes} min ago"),
+        ItemLabel::Kind(kind) => name_of(kind),
         ItemLabel::Section(kind, sock) => crate::scenario::SectionName(*kind, *sock).to_string(),
+        #[allow(
+            unreachable_patterns,
+            reason = "a new kind of label goes by its own name until it has a better one"
+        )]
+        other => name_of(other),
     }
 }
 
