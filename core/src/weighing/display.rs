@@ -46,6 +46,12 @@ impl Display {
         }
     }
 
+    /// The unit.
+    #[must_use]
+    pub const fn unit(&self) -> Unit {
+        self.unit
+    }
+
     /// Forgets the number.
     pub const fn clear(&mut self) {
         self.value = None;

@@ -137,7 +137,7 @@ impl Scale {
     /// The unit of the display.
     #[must_use]
     pub const fn unit(&self) -> Unit {
-        self.unit
+        self.display.unit()
     }
 
     /// Takes `bowl` off every net reading from now on.
