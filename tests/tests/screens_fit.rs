@@ -232,7 +232,7 @@ fn view_of(body: Body) -> View {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 2_000, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 500, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn home_fits_whatever_is_on_the_pan(view in some_home()) {

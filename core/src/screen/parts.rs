@@ -3,8 +3,10 @@
 use super::canvas::{Align, Canvas, Ink, Style, Target};
 use super::fonts::{HEADING, SIGNS, TEXT};
 use super::layout::{COLUMNS, Field};
+use super::speech::joined;
 use super::view::Status;
 use crate::ledger::YarnLetter;
+use crate::units::Milligrams;
 
 /// The heading line: 16 rows, with one dark row above the letters.
 pub(super) const HEAD: Field = Field::new(0, 0, COLUMNS, 16);
@@ -38,6 +40,19 @@ pub(super) fn yarn_badge<D: Target>(
 /// A heading's words, in what remains of the heading line.
 pub(super) fn heading<D: Target>(canvas: &mut Canvas<'_, D>, field: Field, text: &str) -> Result<(), D::Error> {
     canvas.text(field.below(1), text, Style::of(&HEADING))
+}
+
+/// A number at the right end of the heading line, with its sign; gives the field that remains to its left.
+pub(super) fn signed_number<D: Target>(
+    canvas: &mut Canvas<'_, D>,
+    field: Field,
+    mass: Milligrams,
+) -> Result<Field, D::Error> {
+    let plus = if mass > Milligrams::ZERO { "+" } else { "" };
+    let number = joined(&[plus, &canvas.speech.mass(mass)]);
+    canvas.text(field.below(1), &number, Style::of(&HEADING).align(Align::Right))?;
+    let taken = HEADING.width(&number).saturating_add(2);
+    Ok(field.first(field.width.saturating_sub(taken)))
 }
 
 /// The small signs at the right end of the top line; gives the field that remains to their left.

@@ -11,8 +11,7 @@ pub mod noise;
 pub mod segment;
 pub mod steadiness;
 pub mod tick;
-mod trees_at_eighty;
-mod trees_at_ten;
+pub mod trees;
 
 pub use check::{Check, CheckedSample, SensorFault};
 pub use estimator::{Estimator, Reading, SteadyLevel, Strictness};

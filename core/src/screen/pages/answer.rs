@@ -2,10 +2,10 @@
 
 use crate::forecast::{Answer, Basis, KindSet, Reserve, Socks, Source, Word as Verdict};
 use crate::screen::canvas::{Align, Canvas, Style, Target};
-use crate::screen::fonts::{HEADING, TEXT};
+use crate::screen::fonts::TEXT;
 use crate::screen::layout::{COLUMNS, Field};
 use crate::screen::number::whole;
-use crate::screen::parts::{HEAD, badge, heading, yarn_badge};
+use crate::screen::parts::{HEAD, badge, heading, signed_number, yarn_badge};
 use crate::screen::speech::{Blanks, Speech, Text, joined};
 use crate::screen::view::{About, AnswerPage};
 use crate::screen::words::Word;
@@ -74,9 +74,7 @@ pub(in crate::screen) fn answer<D: Target>(canvas: &mut Canvas<'_, D>, page: &An
 /// The word, on a lit ground if it is a warning, and the number at the right end.
 fn verdict<D: Target>(canvas: &mut Canvas<'_, D>, head: Field, answer: Answer) -> Result<(), D::Error> {
     let speech = canvas.speech;
-    let plus = if answer.over.0 > 0 { "+" } else { "" };
-    let number = joined(&[plus, &speech.mass(answer.over)]);
-    canvas.text(head.below(1), &number, Style::of(&HEADING).align(Align::Right))?;
+    let head = signed_number(canvas, head, answer.over)?;
     match answer.word {
         Verdict::Enough => heading(canvas, head, speech.word(Word::Enough)),
         Verdict::Close => heading(canvas, head, speech.word(Word::Close)),

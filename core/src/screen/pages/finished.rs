@@ -4,11 +4,10 @@
 use crate::forecast::drying::{DryWord, Dryness};
 use crate::forecast::pair_check::{Gap, PairCheck};
 use crate::measured::Measured;
-use crate::screen::canvas::{Align, Canvas, Style, Target};
-use crate::screen::fonts::{HEADING, TEXT};
+use crate::screen::canvas::{Canvas, Style, Target};
+use crate::screen::fonts::TEXT;
 use crate::screen::layout::{COLUMNS, Field};
-use crate::screen::parts::{HEAD, heading};
-use crate::screen::speech::joined;
+use crate::screen::parts::{HEAD, heading, signed_number};
 use crate::screen::words::Word;
 
 /// Three lines of advice below the heading.
@@ -44,11 +43,10 @@ fn page<D: Target>(
     advice: Word,
 ) -> Result<(), D::Error> {
     let speech = canvas.speech;
-    if let Some(number) = number {
-        let plus = if number.value.0 > 0 { "+" } else { "" };
-        let number = joined(&[plus, &speech.mass(number.value)]);
-        canvas.text(HEAD.below(1), &number, Style::of(&HEADING).align(Align::Right))?;
-    }
-    heading(canvas, HEAD, speech.word(word))?;
+    let head = match number {
+        Some(number) => signed_number(canvas, HEAD, number.value)?,
+        None => HEAD,
+    };
+    heading(canvas, head, speech.word(word))?;
     canvas.paragraph(ADVICE, speech.word(advice), 11, Style::of(&TEXT))
 }

@@ -12,10 +12,12 @@ use crate::screen::words::Word;
 /// The sections that are visible at once, two lines each.
 const ROWS: Field = Field::new(0, 11, COLUMNS, 41);
 /// Rows from one section to the next.
-const PITCH: u16 = 21;
+const PITCH: u16 = 22;
 /// Sections that are visible at once.
 const VISIBLE: usize = 2;
 
+/// A line between the two.
+const BETWEEN: Field = Field::new(0, 31, COLUMNS - 4, 1);
 /// Columns of the left part: name and difference.
 const LEFT: u16 = 55;
 
@@ -28,6 +30,7 @@ pub(in crate::screen) fn used<D: Target>(canvas: &mut Canvas<'_, D>, used: &Used
     }
     let start = usize::from(used.top);
     scroll_bar(canvas, ROWS, [start, VISIBLE, used.rows.len()])?;
+    canvas.fill(BETWEEN)?;
     let mut field = ROWS.first(COLUMNS.saturating_sub(4));
     for row in used.rows.iter().skip(start).take(VISIBLE) {
         section(canvas, field, row)?;
