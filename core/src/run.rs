@@ -20,11 +20,33 @@ pub struct Device {
 
 impl Device {
     /// Starts: replays the journal, then weighs.
+    // This, `new` and `replay` are never inlined: the application is 14 KB, and a shell's stack must hold it once, not thrice.
+    #[inline(never)]
     pub fn start<B: Board>(board: &mut B, configuration: Configuration, cause: StartCause) -> Self {
-        let mut app = App::new(configuration);
+        let mut device = Self::new(configuration, board.now());
+        device.replay(board, cause);
+        device
+    }
+
+    #[inline(never)]
+    fn new(configuration: Configuration, now: Instant) -> Self {
+        Self {
+            app: App::new(configuration),
+            journal: Err(JournalFault::Unsuitable),
+            drawn: None,
+            sending: false,
+            look_at: now,
+            tidied: false,
+            panel_again_at: now,
+        }
+    }
+
+    #[inline(never)]
+    fn replay<B: Board>(&mut self, board: &mut B, cause: StartCause) {
         let now = board.now();
+        let app = &mut self.app;
         // Without its journal the scale still weighs; every mark then says that it was not noted.
-        let journal = Journal::open(board.flash(), |replayed| match replayed {
+        self.journal = Journal::open(board.flash(), |replayed| match replayed {
             Replayed::Entry(entry) => app.handle(now, Input::Replayed(entry)),
             // Before it may stand a mark that was confirmed.
             Replayed::Gap {
@@ -38,17 +60,7 @@ impl Device {
             } => {}
         });
         app.handle(now, Input::Ready(cause));
-        let mut device = Self {
-            app,
-            journal,
-            drawn: None,
-            sending: false,
-            look_at: now,
-            tidied: false,
-            panel_again_at: now,
-        };
-        device.obey(board, now);
-        device
+        self.obey(board, now);
     }
 
     /// One turn of the loop. Never waits; says how long the shell may rest before the next.

@@ -15,6 +15,8 @@ impl App {
             _ => None,
         };
         self.adopt(entry);
+        // Whatever a mark, an undo or an amendment changed in the pair, the history changes with it.
+        self.remember_pair();
         match &entry.record {
             Record::WeighIn { .. } | Record::Mark { .. } | Record::Unplanned { .. } | Record::LateMark { .. } => {
                 if let Some(load) = self.marking.in_flight.take() {
@@ -68,7 +70,6 @@ impl App {
         let left = step.weight.net;
         let notice = match (step.purpose, self.ledger.went(place)) {
             (Purpose::Section(line), Some(used)) => {
-                self.remember_pair();
                 self.warn_if_short(step.yarn);
                 let Some(line) = self.ledger.plan().line(line) else {
                     return;

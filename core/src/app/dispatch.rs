@@ -1,6 +1,6 @@
 //! The one door: each input to where it is dealt with, effects out in order.
 
-use heapless::Deque;
+use heapless::{Deque, Vec};
 
 use super::amending::Amending;
 use super::bowls::Bowls;
@@ -9,13 +9,14 @@ use super::health::Health;
 use super::input::{Effect, Input, Wait};
 use super::keys::{Keys, Press};
 use super::marking::Marking;
+use super::needs::contrast_sections;
 use super::pages::Page;
 use super::settings::Settings;
 use super::sleep::Sleep;
 use super::visits::Visits;
 use crate::board::Climate;
 use crate::converter::SampleRate;
-use crate::forecast::History;
+use crate::forecast::{History, MOST_KINDS, Wanted};
 use crate::ledger::Ledger;
 use crate::screen::{Body, Notice, Status, View};
 use crate::units::{Duration, FineCounts, Instant, Milligrams, Millivolts, Stamp};
@@ -188,6 +189,18 @@ impl App {
     #[must_use]
     pub const fn ledger(&self) -> &Ledger {
         &self.ledger
+    }
+
+    /// What the sections of the last pairs took.
+    #[must_use]
+    pub const fn history(&self) -> &History {
+        &self.history
+    }
+
+    /// The sections that a leftover could go into, each for both socks, as the plan has them or as usual.
+    #[must_use]
+    pub fn contrast_sections(&self) -> Vec<Wanted, MOST_KINDS> {
+        contrast_sections(&self.ledger)
     }
 
     /// The scale itself.

@@ -82,6 +82,8 @@ impl App {
         }
         self.scale = self.configuration.scale(self.stored_zero);
         self.show_net();
+        // As if every record had just been noted.
+        self.remember_pair();
         self.emit(Effect::ConverterPower(true));
         self.emit(Effect::Brightness(self.settings.panel_brightness()));
         self.note(Record::Started(cause));

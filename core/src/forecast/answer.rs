@@ -203,7 +203,7 @@ impl Need {
             };
             if by_spread {
                 let length = one.all_ends().saturating_mul(rule.end_mm.into());
-                need.ends = need.ends + one.size.yarn.mass_of(length);
+                need.ends = need.ends + one.size.yarn.or_usual().mass_of(length);
             }
         }
         Some(need)

@@ -81,10 +81,10 @@ pub fn estimate(size: Size, kind: SectionKind, construction: Construction) -> Mi
     } else {
         size.stitches
     };
-    let yarn = if size.yarn == Decitex(0) { FOUR_PLY } else { size.yarn };
-    let as_wide = round(f32::from(stitches) * sqrt(yarn.tex() / FOUR_PLY.tex()));
+    let yarn = size.yarn.or_usual();
+    let as_wide = round(f32::from(stitches) * sqrt(yarn.tex() / Decitex::FOUR_PLY.tex()));
     let table = SockSize::of_stitches(u8::try_from(as_wide).unwrap_or(u8::MAX));
-    let estimator = Estimator::four_ply(FOUR_PLY);
+    let estimator = Estimator::four_ply(Decitex::FOUR_PLY);
     let rounds = if Shape::of(kind) == Shape::Tube { size.rounds } else { 0 };
     let four_ply = if rounds > 0 {
         estimator.counted(table.stitches.into(), rounds)
@@ -93,15 +93,13 @@ pub fn estimate(size: Size, kind: SectionKind, construction: Construction) -> Mi
     };
     let four_ply = four_ply.map_or(0.0, |estimated| estimated.value.0 as f32);
     let of = |stitches, yarn| Size { stitches, rounds, yarn };
-    let multiple = of(stitches, yarn).multiple_of(of(table.stitches, FOUR_PLY), Shape::of(kind));
+    let multiple = of(stitches, yarn).multiple_of(of(table.stitches, Decitex::FOUR_PLY), Shape::of(kind));
     Milligrams(round(four_ply * multiple))
 }
 
 /// Relative standard uncertainty of an estimate: the loop length alone differs by a tenth between the states of relaxation, and
 /// a put-up of 100 g weighs 92 to 104 g.
 pub const DOUBT: f32 = 0.1;
-
-const FOUR_PLY: Decitex = Decitex(2_381);
 
 /// Stitches of a round of a medium adult sock in four-ply yarn (the published European table: 60 to 68 for sizes 34 to 45).
 pub const USUAL_STITCHES: u8 = 64;

@@ -12,6 +12,15 @@ use crate::units::Milligrams;
 pub struct Decitex(pub u16);
 
 impl Decitex {
+    /// Four-ply sock yarn of 420 m per 100 g: what is assumed of a yarn of which nothing is known.
+    pub const FOUR_PLY: Self = Self(2_381);
+
+    /// This, or the usual sock yarn's where it is not known.
+    #[must_use]
+    pub const fn or_usual(self) -> Self {
+        if self.0 == 0 { Self::FOUR_PLY } else { self }
+    }
+
     /// From the length per mass on the band, metres per 100 g; 0 gives "not known".
     #[must_use]
     pub const fn from_metres_per_100_g(metres: u16) -> Self {

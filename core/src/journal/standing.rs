@@ -6,7 +6,7 @@ use crate::ledger::YARNS;
 /// Bowls are numbered 1 to 9; 0 is not used.
 const BOWLS: usize = 10;
 const SETTINGS: usize = 6;
-const ALONE: usize = 2;
+const ALONE: usize = 3;
 const KINDS: usize = ALONE + BOWLS + SETTINGS + YARNS + YARNS;
 
 /// The newest record of each standing kind.
@@ -44,6 +44,7 @@ fn place(record: &Record) -> Option<usize> {
     let (begin, index) = match record {
         Record::Calibrated(_) => (0, 0),
         Record::ClockSet { .. } => (1, 0),
+        Record::Control { .. } => (2, 0),
         Record::Bowl { number, .. } => (ALONE, usize::from(number.0).min(BOWLS - 1)),
         Record::Setting(setting) => (ALONE + BOWLS, setting_index(*setting)),
         Record::Yarn { letter, .. } => (ALONE + BOWLS + SETTINGS, letter.index()),
@@ -68,7 +69,6 @@ fn place(record: &Record) -> Option<usize> {
         | Record::Visit { .. }
         | Record::PairClosed { .. }
         | Record::Lost { .. }
-        | Record::Control { .. }
         | Record::Condensed { .. }
         | Record::Checkpoint { .. } => return None,
     };

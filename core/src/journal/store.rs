@@ -247,7 +247,7 @@ impl Journal {
         let from = self.marks.next();
         for number in self.standing.before(from) {
             if let Some(entry) = self.marks.entry(flash, number)? {
-                self.note(flash, at, entry.record)?;
+                self.note(flash, entry.at, entry.record)?;
             }
         }
         let pair = self.begun;

@@ -17,7 +17,8 @@ pub struct Ledger {
     steps: Vec<Step, MAX_STEPS>,
     skips: Vec<(Sequence, u8), MAX_LINES>,
     labels: [Label; YARNS],
-    doubt: bool,
+    /// For each yarn: something before its next step may be missing.
+    doubt: [bool; YARNS],
     controls: Controls,
 }
 
@@ -33,6 +34,8 @@ pub enum ApplyFault {
     NoSuchLine,
     /// A mark of a yarn that was never weighed in.
     NotWeighedIn,
+    /// No pair is being knitted.
+    NoPair,
 }
 
 impl Ledger {
@@ -118,9 +121,15 @@ impl Ledger {
         self.steps.iter().find(|step| step.sequence == of)
     }
 
-    /// Notes that records before the next one are missing or damaged: what is next applied is doubtful.
+    /// Notes that records before the next one are missing or damaged. One of them may have amended or undone a yarn's last
+    /// step, or have been a step of it: that last step and the next one are in doubt, for every yarn.
     pub fn gap(&mut self) {
-        self.doubt = true;
+        self.doubt = [true; YARNS];
+        for yarn in YarnLetter::ALL {
+            if let Some(last) = self.steps.iter_mut().rev().find(|step| step.yarn == yarn) {
+                last.doubtful = true;
+            }
+        }
     }
 
     /// Changes the state by one record of the journal; records that concern others change nothing.
@@ -136,7 +145,7 @@ impl Ledger {
                 self.plan = Plan { lines: lines.clone() };
                 self.steps.clear();
                 self.skips.clear();
-                self.doubt = false;
+                self.doubt = [false; YARNS];
             }
             Record::PairClosed { .. } => self.open = false,
             Record::LineChanged { index, line } => self.change_line(*index, *line)?,
@@ -146,7 +155,7 @@ impl Ledger {
                 self.push(entry, *yarn, *weight, Purpose::Section(*line))?;
             }
             Record::Unplanned { yarn, weight } => {
-                self.last(*yarn).ok_or(ApplyFault::NotWeighedIn)?;
+                self.weighed_in(*yarn)?;
                 self.push(entry, *yarn, *weight, Purpose::Unplanned)?;
             }
             Record::Amended { of, weight } => {
@@ -185,7 +194,7 @@ impl Ledger {
             | Record::Named { .. }
             | Record::Control { .. }
             | Record::Condensed { .. } => {}
-            Record::Lost { .. } => self.doubt = true,
+            Record::Lost { .. } => self.gap(),
             Record::Checkpoint { pair, .. } => self.pair = self.pair.max(*pair),
         }
         Ok(())
@@ -204,13 +213,35 @@ impl Ledger {
 
     fn known(&self, line: u8, yarn: YarnLetter) -> Result<(), ApplyFault> {
         self.plan.line(line).ok_or(ApplyFault::NoSuchLine)?;
-        self.last(yarn).map(|_| ()).ok_or(ApplyFault::NotWeighedIn)
+        self.weighed_in(yarn)
+    }
+
+    /// A yarn must have been weighed in, or its weigh-in may be what is missing: then its chain begins with this step.
+    fn weighed_in(&self, yarn: YarnLetter) -> Result<(), ApplyFault> {
+        if self.last(yarn).is_some() || self.is_doubted(yarn) {
+            Ok(())
+        } else {
+            Err(ApplyFault::NotWeighedIn)
+        }
+    }
+
+    fn is_doubted(&self, yarn: YarnLetter) -> bool {
+        self.doubt.get(yarn.index()).copied().unwrap_or_default()
+    }
+
+    fn set_doubt(&mut self, yarn: YarnLetter, doubt: bool) {
+        if let Some(known) = self.doubt.get_mut(yarn.index()) {
+            *known = doubt;
+        }
     }
 
     fn push(&mut self, entry: &Entry, yarn: YarnLetter, weight: Weight, purpose: Purpose) -> Result<(), ApplyFault> {
+        if !self.open {
+            return Err(ApplyFault::NoPair);
+        }
         let step = self.new_step(entry, yarn, weight, purpose);
         self.steps.push(step).map_err(|_| ApplyFault::Full)?;
-        self.doubt = false;
+        self.set_doubt(yarn, false);
         Ok(())
     }
 
@@ -223,6 +254,9 @@ impl Ledger {
         visited: Stamp,
         before: Option<(Sequence, u8)>,
     ) -> Result<(), ApplyFault> {
+        if !self.open {
+            return Err(ApplyFault::NoPair);
+        }
         let mut step = self.new_step(entry, yarn, weight, Purpose::Section(line));
         step.at = visited;
         step.late = true;
@@ -235,6 +269,8 @@ impl Ledger {
             .position(|known| known.sequence == later && known.yarn == yarn);
         let place = place.ok_or(ApplyFault::NoSuchRecord)?;
         self.plan.line(its_line).ok_or(ApplyFault::NoSuchLine)?;
+        let known = self.steps.get_mut(place).ok_or(ApplyFault::NoSuchRecord)?;
+        step.pushed_on = Some((later, known.purpose));
         self.steps.insert(place, step).map_err(|_| ApplyFault::Full)?;
         if let Some(known) = self.steps.iter_mut().find(|known| known.sequence == later) {
             known.purpose = Purpose::Section(its_line);
@@ -251,7 +287,8 @@ impl Ledger {
             purpose,
             amended: false,
             late: false,
-            doubtful: self.doubt,
+            pushed_on: None,
+            doubtful: self.is_doubted(yarn),
         }
     }
 
@@ -266,15 +303,15 @@ impl Ledger {
             .position(|step| step.sequence == of)
             .ok_or(ApplyFault::NoSuchRecord)?;
         let step = self.steps.remove(place);
-        // A late mark had pushed the section of the mark behind it one on: that goes back too.
-        if step.late {
-            let later = self
-                .steps
-                .get_mut(place..)
-                .and_then(|rest| rest.iter_mut().find(|later| later.yarn == step.yarn));
-            if let (Some(later), Purpose::Section(_)) = (later, step.purpose) {
-                later.purpose = step.purpose;
-            }
+        let pushed_on = step.pushed_on;
+        if let Some((later, purpose)) = pushed_on
+            && let Some(later) = self.steps.iter_mut().find(|known| known.sequence == later)
+        {
+            later.purpose = purpose;
+        }
+        // What made it doubtful is still missing before the yarn's next step.
+        if step.doubtful && !step.late {
+            self.set_doubt(step.yarn, true);
         }
         Ok(())
     }

@@ -24,6 +24,8 @@ pub struct Step {
     pub amended: bool,
     /// Set afterwards on an earlier visit.
     pub late: bool,
+    /// The later mark that this one pushed on to another section, and what that one closed before.
+    pub pushed_on: Option<(Sequence, Purpose)>,
     /// A record beside it was damaged, so that something may be missing.
     pub doubtful: bool,
 }

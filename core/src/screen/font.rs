@@ -31,16 +31,19 @@ pub struct Glyph {
 
 impl Font {
     /// A font from its packed form.
-    pub(super) const fn new<const GLYPHS: usize, const BYTES: usize>(
-        art: &'static str,
+    #[allow(clippy::panic, reason = "runs while compiling only")]
+    pub(super) const fn new<const GLYPHS: usize, const BYTES: usize, const NAMES: usize>(
         [rows, capital, gap]: [u8; 3],
-        packed: &'static Packed<GLYPHS, BYTES>,
+        packed: &'static Packed<GLYPHS, BYTES, NAMES>,
     ) -> Self {
+        let Ok(characters) = str::from_utf8(&packed.characters) else {
+            panic!("a font file's first line is text");
+        };
         Self {
             rows,
             capital,
             gap,
-            characters: first_line(art),
+            characters,
             ends: &packed.ends,
             bits: &packed.bits,
         }
@@ -113,20 +116,21 @@ impl Glyph {
     }
 }
 
-/// A font file's pixels, packed.
+/// A font file's characters and pixels, packed; of the file itself nothing stays in the program.
 #[derive(Debug)]
-pub(super) struct Packed<const GLYPHS: usize, const BYTES: usize> {
+pub(super) struct Packed<const GLYPHS: usize, const BYTES: usize, const NAMES: usize> {
+    characters: [u8; NAMES],
     ends: [u16; GLYPHS],
     bits: [u8; BYTES],
 }
 
-/// Counts a font file's glyphs and the bytes of its packed pixels.
+/// Counts a font file's glyphs, the bytes of its packed pixels, and the bytes of its characters' names.
 #[allow(
     clippy::indexing_slicing,
     clippy::arithmetic_side_effects,
     reason = "runs while compiling only: a font file that does not fit its form stops the build"
 )]
-pub(super) const fn measure(art: &str, rows: usize) -> (usize, usize) {
+pub(super) const fn measure(art: &str, rows: usize) -> (usize, usize, usize) {
     let text = art.as_bytes();
     let (mut glyphs, mut columns, mut at) = (0, 0, line_end(text, 0) + 1);
     while at < text.len() {
@@ -147,7 +151,7 @@ pub(super) const fn measure(art: &str, rows: usize) -> (usize, usize) {
         }
         at += rows * (end - at + 1);
     }
-    (glyphs, (columns * rows).div_ceil(8))
+    (glyphs, (columns * rows).div_ceil(8), line_end(text, 0))
 }
 
 /// Packs a font file's pixels; the sizes are those of [`measure`].
@@ -157,13 +161,22 @@ pub(super) const fn measure(art: &str, rows: usize) -> (usize, usize) {
     clippy::panic,
     reason = "runs while compiling only: a font file that does not fit its form stops the build"
 )]
-pub(super) const fn pack<const GLYPHS: usize, const BYTES: usize>(art: &str, rows: usize) -> Packed<GLYPHS, BYTES> {
+pub(super) const fn pack<const GLYPHS: usize, const BYTES: usize, const NAMES: usize>(
+    art: &str,
+    rows: usize,
+) -> Packed<GLYPHS, BYTES, NAMES> {
     let text = art.as_bytes();
     let mut packed = Packed {
+        characters: [0; NAMES],
         ends: [0; GLYPHS],
         bits: [0; BYTES],
     };
-    let (mut glyphs, mut columns, mut at) = (0, 0, line_end(text, 0) + 1);
+    let mut name = 0;
+    while name < NAMES {
+        packed.characters[name] = text[name];
+        name += 1;
+    }
+    let (mut glyphs, mut columns, mut at) = (0, 0, NAMES + 1);
     while at < text.len() {
         let end = line_end(text, at);
         if end == at || text[at] == b'=' {
@@ -210,8 +223,4 @@ const fn line_end(text: &[u8], mut at: usize) -> usize {
         at += 1;
     }
     at
-}
-
-const fn first_line(art: &'static str) -> &'static str {
-    art.split_at(line_end(art.as_bytes(), 0)).0
 }

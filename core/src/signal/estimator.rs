@@ -7,7 +7,7 @@ use crate::signal::noise::Noise;
 use crate::signal::segment::{Change, Segment};
 use crate::signal::steadiness;
 use crate::signal::tick::Ticker;
-use crate::units::{FineCounts, Instant};
+use crate::units::{Counts, FineCounts, Instant};
 
 /// A level that the estimator trusts. Only settling makes one.
 ///
@@ -53,9 +53,17 @@ pub struct Strictness {
     pub take: i16,
 }
 
-impl Default for Strictness {
-    fn default() -> Self {
-        Self { give: 144, take: -32 }
+impl Strictness {
+    /// Where handling with a still hand is mistaken for rest less than once in a hundred times, by simulation.
+    #[must_use]
+    pub const fn usual(rate: SampleRate) -> Self {
+        Self {
+            give: match rate {
+                SampleRate::Ten => 176,
+                SampleRate::Eighty => 200,
+            },
+            take: -32,
+        }
     }
 }
 
@@ -68,10 +76,14 @@ pub struct Reading {
     pub se: f32,
     /// The level again, if it may be trusted.
     pub steady: Option<SteadyLevel>,
+    /// This sample completed a tick; otherwise all is as it was, but for a steady sign that may be gone.
+    pub fresh: bool,
     /// The load has just jumped.
     pub jumped: bool,
     /// Ticks since the last jump.
     pub age: usize,
+    /// Ticks since a level was last trusted.
+    pub lost_for: u16,
     /// Standard deviation of one tick at rest, as this unit has shown it so far, counts.
     pub noise: f32,
     /// What the judge says, 64ths of a natural logarithm of odds.
@@ -89,6 +101,8 @@ pub struct Estimator {
     strictness: Strictness,
     tolerance: f32,
     upwards: i32,
+    rate: SampleRate,
+    alarmed: u8,
     at: Option<Instant>,
     reading: Option<Reading>,
 }
@@ -104,9 +118,11 @@ impl Estimator {
             segment: Segment::new(),
             past: Past::default(),
             features: [0; COUNT],
-            strictness: Strictness::default(),
+            strictness: Strictness::usual(rate),
             tolerance: 0.5 * division.abs(),
             upwards: if division < 0.0 { -1 } else { 1 },
+            rate,
+            alarmed: 0,
             at: None,
             reading: None,
         }
@@ -140,8 +156,25 @@ impl Estimator {
         self.reading
     }
 
+    /// How the level moves, counts a minute: the newer half of up to twelve seconds without a jump against the older one; 0 within the
+    /// first three.
+    #[must_use]
+    pub fn drift(&self) -> f32 {
+        let half = self.segment.len() >> 1;
+        if half < LEAST_HALF {
+            return 0.0;
+        }
+        let apart = self
+            .segment
+            .mean(half)
+            .0
+            .saturating_sub(self.segment.mean_of(half, half).0);
+        apart as f32 / FineCounts::PER_COUNT as f32 * TICKS_A_MINUTE / half as f32
+    }
+
     /// Forgets the level, not the noise: the samples that follow have nothing to do with those before.
     pub const fn interrupt(&mut self) {
+        self.ticker.interrupt();
         self.segment.clear();
         self.reading = None;
     }
@@ -155,12 +188,26 @@ impl Estimator {
         self.at = Some(at);
         if let Some(reading) = &mut self.reading {
             reading.jumped = false;
+            reading.fresh = false;
         }
         let gate = GATE * self.noise.sigma();
         for tick in self.ticker.take(sample.counts(), gate as i32) {
             self.reading = Some(self.judge(tick, at));
         }
+        self.look_early();
         self.reading
+    }
+
+    /// At 80 a second a touch shows in the words before it shows in a tick: the sign goes at once, and stays away for two ticks.
+    fn look_early(&mut self) {
+        let Some(reading) = self.reading.as_mut() else { return };
+        let Some(steady) = reading.steady else { return };
+        let level = Counts(steady.level.0 >> 4);
+        if self.ticker.early(level) as f32 > ALARM * self.noise.sigma() {
+            reading.steady = None;
+            reading.jumped = true;
+            self.alarmed = ALARM_TICKS;
+        }
     }
 
     fn judge(&mut self, tick: FineCounts, at: Instant) -> Reading {
@@ -188,7 +235,7 @@ impl Estimator {
             (self.tolerance * FineCounts::PER_COUNT as f32) as u32,
             self.upwards,
         );
-        let score = steadiness::score(&self.features);
+        let score = steadiness::score(&self.features, self.rate);
         let se = self.noise.standard_error(len);
         let level = if len >= 2 {
             self.segment.mean(len)
@@ -204,7 +251,12 @@ impl Estimator {
         };
         let patience = len.saturating_sub(PATIENT).min(LONGEST_PATIENCE);
         let enough = enough.saturating_sub(i16::try_from(patience).unwrap_or_default().saturating_mul(EASIER));
-        let is_steady = len >= 2 && !jumped && se < WORST_ERROR * self.tolerance && score >= enough;
+        let alarmed = self.alarmed > 0;
+        self.alarmed = self.alarmed.saturating_sub(1);
+        let is_steady = len >= 2
+            && !(jumped || alarmed)
+            && se < (SMALL_ERROR + PATIENT_ERROR * len.min(LONG) as f32) * self.tolerance
+            && score >= enough;
         if is_steady {
             self.past.trusted = Some(level);
             self.past.lost_for = 0;
@@ -224,8 +276,10 @@ impl Estimator {
             level,
             se,
             steady: is_steady.then_some(SteadyLevel { level, se, at }),
+            fresh: true,
             jumped,
             age: len,
+            lost_for: self.past.lost_for,
             noise: self.noise.sigma(),
             score,
         }
@@ -238,10 +292,22 @@ fn median(a: FineCounts, b: FineCounts, c: FineCounts) -> FineCounts {
 
 /// Standard deviations beyond which a word does not fit a calm neighbourhood.
 const GATE: f32 = 6.0;
-/// Largest standard error of a trusted level, of the tolerance.
-const WORST_ERROR: f32 = 0.42;
+/// Distance of four words' mean from a trusted level that takes the sign away, standard deviations of a tick. Four words scatter about
+/// twice as much as a tick of 22 weighted ones.
+const ALARM: f32 = 8.0;
+/// Ticks for which it stays away then.
+const ALARM_TICKS: u8 = 2;
+/// Largest standard error of a trusted level, of the tolerance: for a fresh segment,
+const SMALL_ERROR: f32 = 0.26;
+/// what every further tick without a jump adds to that, for a noisy unit must come to an end some time,
+const PATIENT_ERROR: f32 = 0.014;
+/// and for how many.
+const LONG: usize = 20;
 /// Time without a sample after which nothing before counts, ms: the converter may have been reset and settles anew.
 const LONGEST_GAP: u32 = 700;
+/// Ticks of half a segment from which drift is read.
+const LEAST_HALF: usize = 16;
+const TICKS_A_MINUTE: f32 = 600.0;
 /// Ticks that make a stretch worth remembering.
 const SHORTEST_STRETCH: usize = 3;
 /// Ticks of a stretch that are looked at.

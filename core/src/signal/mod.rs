@@ -11,7 +11,8 @@ pub mod noise;
 pub mod segment;
 pub mod steadiness;
 pub mod tick;
-pub mod trees;
+mod trees_at_eighty;
+mod trees_at_ten;
 
 pub use check::{Check, CheckedSample, SensorFault};
 pub use estimator::{Estimator, Reading, SteadyLevel, Strictness};

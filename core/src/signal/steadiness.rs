@@ -5,8 +5,9 @@
 //! simulated handlings (see `trees.rs` for how to grow them again). They can only refuse what noise alone would allow: the
 //! estimator also wants a settled segment whose mean is good enough.
 
+use crate::converter::SampleRate;
 use crate::signal::features::Features;
-use crate::signal::trees::{DEPTH, TREES};
+use crate::signal::{trees_at_eighty, trees_at_ten};
 
 /// One tree: its questions level by level, then its leaves.
 #[derive(Clone, Copy, Debug)]
@@ -21,8 +22,12 @@ pub struct Tree {
 
 /// Logarithm of the odds that the pan is left alone, 64ths.
 #[must_use]
-pub fn score(features: &Features) -> i16 {
-    TREES.iter().fold(0, |votes: i16, tree| {
+pub fn score(features: &Features, rate: SampleRate) -> i16 {
+    let trees: &[Tree] = match rate {
+        SampleRate::Ten => &trees_at_ten::TREES,
+        SampleRate::Eighty => &trees_at_eighty::TREES,
+    };
+    trees.iter().fold(0, |votes: i16, tree| {
         votes.saturating_add(i16::from(tree.vote(features)))
     })
 }
@@ -43,3 +48,6 @@ impl Tree {
         self.leaf.get(leaf).copied().unwrap_or_default()
     }
 }
+
+/// Questions from root to leaf.
+pub const DEPTH: usize = 4;

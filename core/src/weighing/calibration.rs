@@ -187,6 +187,17 @@ impl Calibration {
         self.bend.abs() > 0.0
     }
 
+    /// Standard uncertainty of the bow at half load, of `capacity`: what the points leave open, or that of a cheap cell (0.04 % either
+    /// way, rectangular) where the calibration is straight.
+    #[must_use]
+    pub fn u_bow(&self, capacity: Milligrams) -> f32 {
+        if self.is_bent() {
+            (self.residual / (capacity.0 as f32).max(1.0)).max(LEAST_BOW)
+        } else {
+            CHEAP_BOW
+        }
+    }
+
     /// The mass that moves the level from `zero` to `level`, mg, not yet rounded.
     #[must_use]
     pub fn mass(&self, level: FineCounts, zero: FineCounts) -> f32 {
@@ -247,6 +258,10 @@ impl TryFrom<Stored> for Calibration {
 
 /// Relative standard uncertainty of a span whose making is not known: 100 g of class M2 and a cell's temperature coefficient.
 const UNKNOWN_SPAN: f32 = 2e-4;
+/// 0.04 % over the square root of three.
+const CHEAP_BOW: f32 = 2.3e-4;
+/// No three masses prove a bow better than this.
+const LEAST_BOW: f32 = 4e-5;
 /// Points that a calibration takes into account.
 pub const MOST_POINTS: usize = 8;
 /// Largest residual, of capacity: an ordinary cell's combined error is 0.05 %; four times that is no load cell.

@@ -109,3 +109,6 @@ impl fmt::Display for Indication {
 
 /// Tenths of a division within which the shown step stays.
 const STAYS_TENTHS: i64 = 7;
+
+/// The division of the scale, mg.
+pub const DIVISION: f32 = 100.0;

@@ -13,6 +13,8 @@ pub struct ZeroPoint {
     pub se: f32,
     /// When it was seen.
     pub at: Instant,
+    /// Creep strain of the cell then, mg (see [`Creep`](super::creep::Creep)).
+    pub strain: f32,
     /// Whether the pan has been seen empty since power-on; if not, this is the stored zero.
     pub proven: bool,
 }
@@ -21,7 +23,7 @@ pub struct ZeroPoint {
 ///
 /// ```compile_fail
 /// use yarn_scale_core::weighing::SteadyLoad;
-/// let forged = SteadyLoad { level: todo!(), zero: todo!(), since: todo!(), before: todo!() };
+/// let forged = SteadyLoad { level: todo!(), flicker: todo!(), zero: todo!(), since: todo!(), strain: todo!() };
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
@@ -30,6 +32,7 @@ pub struct SteadyLoad {
     pub(super) flicker: f32,
     pub(super) zero: ZeroPoint,
     pub(super) since: Instant,
+    pub(super) strain: f32,
 }
 
 impl SteadyLoad {

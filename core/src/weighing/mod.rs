@@ -3,9 +3,13 @@
 pub mod budget;
 pub mod calibration;
 mod coins;
+mod comparing;
+pub mod creep;
+pub mod display;
 pub mod fit;
 pub mod indication;
 pub mod load;
+pub mod readout;
 pub mod scale;
 pub mod zero;
 
@@ -14,4 +18,5 @@ pub use calibration::{Calibration, CalibrationFault, Point, Proof};
 pub use coins::{COINS, Coin, MOST_COINS};
 pub use indication::{Indication, Unit};
 pub use load::{SteadyLoad, ZeroPoint};
-pub use scale::{Condition, Readout, Scale, ScaleEvent};
+pub use readout::{Condition, Readout, ScaleEvent};
+pub use scale::Scale;

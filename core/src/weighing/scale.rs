@@ -2,85 +2,36 @@
 
 use crate::converter::{ConverterFault, RawSample, SampleRate};
 use crate::measured::Measured;
-use crate::signal::{Check, Estimator, Reading, SensorFault};
+use crate::signal::{Check, Estimator, Reading, SensorFault, SteadyLevel, Strictness};
 use crate::units::{FineCounts, Instant, Milligrams};
-use crate::weighing::budget::Budget;
+use crate::weighing::budget::{Budget, Conditions};
 use crate::weighing::calibration::Calibration;
-use crate::weighing::indication::{Indication, Unit};
+use crate::weighing::creep::Creep;
+use crate::weighing::display::Display;
+use crate::weighing::indication::{DIVISION, Unit};
 use crate::weighing::load::{SteadyLoad, ZeroPoint};
+use crate::weighing::readout::{Condition, Readout, ScaleEvent};
 use crate::weighing::zero::Zero;
 
-/// Whether the scale can say anything, and if not, why.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum Condition {
-    /// No sample yet.
-    Starting,
-    /// All is well.
-    Weighing,
-    /// The sensor is faulty.
-    Fault(SensorFault),
-    /// More than capacity and nine divisions: take it off.
-    Overload,
-    /// More than twenty divisions under zero: the pan is off, or something lifts it.
-    Underload,
-    /// Far under zero, as when the cell is mounted or wired the other way round.
-    Reversed,
-}
-
-/// What happened with a sample.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum ScaleEvent {
-    /// The pan was seen empty and the zero taken anew; earlier loads may be amended now.
-    Emptied,
-    /// A load has settled: a visit.
-    Settled(SteadyLoad),
-    /// The steady load is no longer there.
-    Lifted,
-}
-
-/// What the scale says now.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Readout {
-    /// Everything on the pan.
-    pub gross: Option<Measured>,
-    /// Less the tare; the best estimate, not rounded to a division.
-    pub net: Option<Measured>,
-    /// What the display shows.
-    pub shown: Option<Indication>,
-    /// The load, if it is steady and the sign may be shown.
-    pub steady: Option<SteadyLoad>,
-    /// Whether there can be a number at all.
-    pub condition: Condition,
-    /// Whether the pan has been seen empty since power-on.
-    pub zero_proven: bool,
-    /// Whether the pan is known to be empty.
-    pub empty: bool,
-    /// This unit's noise, one tenth of a second, mg.
-    pub noise: f32,
-    /// How the level moves while steady, mg a minute.
-    pub drift: f32,
-}
-
-/// A scale: check, estimator, calibration, zero, tare, indication.
+/// A scale: check, estimator, calibration, zero, creep, tare, indication.
 #[derive(Clone, Debug)]
 pub struct Scale {
-    calibration: Calibration,
+    pub(super) calibration: Calibration,
     capacity: Milligrams,
     check: Check,
     estimator: Estimator,
-    zero: Zero,
-    before: Option<ZeroPoint>,
+    pub(super) zero: Zero,
+    pub(super) creep: Creep,
     tare: Option<Measured>,
-    unit: Unit,
+    display: Display,
     condition: Condition,
     doubtful: u8,
     patience: u8,
+    at: Option<Instant>,
     reading: Option<Reading>,
     steady: Option<SteadyLoad>,
     since: Option<Instant>,
     heaviest: f32,
-    shown: Option<Indication>,
 }
 
 impl Scale {
@@ -92,27 +43,35 @@ impl Scale {
         rate: SampleRate,
         stored_zero: Option<FineCounts>,
     ) -> Self {
+        let zero = stored_zero.unwrap_or(calibration.zero());
+        let mut estimator = Estimator::new(rate, DIVISION / calibration.mg_per_count());
+        estimator.expect(zero);
         Self {
             calibration,
             capacity,
             check: Check::new(rate),
-            estimator: Estimator::new(rate, DIVISION / calibration.mg_per_count()),
-            zero: Zero::stored(stored_zero.unwrap_or(calibration.zero())),
-            before: None,
+            estimator,
+            zero: Zero::stored(zero),
+            creep: Creep::new(),
             tare: None,
-            unit: Unit::Gram,
+            display: Display::new(),
             condition: Condition::Starting,
             doubtful: 0,
             patience: match rate {
                 SampleRate::Ten => 3,
                 SampleRate::Eighty => 12,
             },
+            at: None,
             reading: None,
             steady: None,
             since: None,
             heaviest: 0.0,
-            shown: None,
         }
+    }
+
+    /// Makes the steady sign surer or quicker than it is by default.
+    pub const fn set_strictness(&mut self, strictness: Strictness) {
+        self.estimator.set_strictness(strictness);
     }
 
     /// Takes what the converter gave at `now` and says what it changed.
@@ -120,8 +79,12 @@ impl Scale {
         match self.check.judge(now, raw) {
             Ok(sample) => {
                 self.doubtful = 0;
-                self.reading = self.estimator.take(sample);
-                self.weigh(now)
+                let reading = self.estimator.take(sample)?;
+                self.reading = Some(reading);
+                if !reading.fresh && reading.steady.is_some() == self.steady.is_some() {
+                    return None;
+                }
+                self.weigh(reading, now)
             }
             Err(SensorFault::TimeBackwards) => None,
             Err(fault @ (SensorFault::Garbled | SensorFault::SaturatedHigh | SensorFault::SaturatedLow)) => {
@@ -143,52 +106,50 @@ impl Scale {
     /// What the scale says now.
     #[must_use]
     pub fn readout(&self) -> Readout {
-        let reading = self.reading.filter(|_| self.condition == Condition::Weighing);
-        let gross = reading.map(|reading| {
-            let value = self.calibration.mass(reading.level, self.zero.now().level);
-            Measured {
+        let per_count = self.calibration.mg_per_count();
+        let gross = self
+            .display
+            .value()
+            .filter(|_| self.condition == Condition::Weighing)
+            .map(|value| Measured {
                 value: rounded(value),
                 u: self.steady.map_or(DIVISION, |load| self.budget(&load).combined()),
-            }
-        });
+            });
         Readout {
             gross,
-            net: gross.map(|gross| self.less_tare(gross)),
-            shown: gross.and(self.shown),
+            net: gross.map(|gross| self.tare.map_or(gross, |bowl| gross.minus(bowl))),
+            shown: gross.and(self.display.shown()),
             steady: self.steady,
             condition: self.condition,
             zero_proven: self.zero.now().proven,
             empty: self.zero.is_empty(),
-            noise: self.estimator.noise().sigma() * self.calibration.mg_per_count().abs(),
-            drift: 0.0,
+            noise: self.estimator.noise().sigma() * per_count.abs(),
+            drift: self.estimator.drift() * per_count,
         }
     }
 
     /// Chooses the unit of the display.
     pub fn set_unit(&mut self, unit: Unit) {
-        self.unit = unit;
-        self.shown = None;
-        self.show();
+        self.display.set_unit(unit);
+        self.show(false);
     }
 
     /// The unit of the display.
     #[must_use]
     pub const fn unit(&self) -> Unit {
-        self.unit
+        self.display.unit()
     }
 
     /// Takes `bowl` off every net reading from now on.
     pub fn tare(&mut self, bowl: Measured) {
         self.tare = Some(bowl);
-        self.shown = None;
-        self.show();
+        self.show(true);
     }
 
     /// Gross readings again.
     pub fn untare(&mut self) {
         self.tare = None;
-        self.shown = None;
-        self.show();
+        self.show(true);
     }
 
     /// What is taken off.
@@ -197,19 +158,23 @@ impl Scale {
         self.tare
     }
 
-    /// The press of ZERO: what is on the pan now counts as nothing. Says whether it did: only when steady, and within 4 % of capacity
-    /// of the calibration's zero (OIML R 76-1, 4.5.1).
+    /// The press of ZERO: what is on the pan now counts as nothing. Says whether it did: only when steady, and within 4 % of capacity of
+    /// the first zero since power-on (OIML R 76-1, 4.5.1), or within 20 % of the stored one while there has been none.
     pub fn zero(&mut self) -> bool {
         let Some(level) = self.reading.and_then(|reading| reading.steady) else {
             return false;
         };
-        let gross = self.calibration.mass(level.level(), self.calibration.zero());
-        if gross.abs() > ZERO_RANGE * self.capacity.0 as f32 {
+        let range = if self.zero.now().proven {
+            ZERO_RANGE
+        } else {
+            INITIAL_RANGE
+        };
+        let from = self.calibration.mass(level.level(), self.zero.initial());
+        if from.abs() > range * self.capacity.0 as f32 {
             return false;
         }
-        self.before = Some(self.zero.now());
-        self.zero.capture(level);
-        self.emptied();
+        self.condition = Condition::Weighing;
+        self.empty(level);
         true
     }
 
@@ -233,165 +198,165 @@ impl Scale {
         &self.calibration
     }
 
-    /// Everything on the pan when `load` settled, by the zero of then.
+    /// What the uncertainty budget needs to know of this scale.
     #[must_use]
-    pub fn gross(&self, load: &SteadyLoad) -> Measured {
-        Measured {
-            value: rounded(self.calibration.mass(load.level(), load.zero.level)),
-            u: self.budget(load).combined(),
-        }
-    }
-
-    /// The same by the zero interpolated between before and after, once the pan has been seen empty after `load`.
-    #[must_use]
-    pub fn amended(&self, load: &SteadyLoad) -> Option<Measured> {
-        let after = self.zero.now();
-        if !after.proven || after.at <= load.at() {
-            return None;
-        }
-        let zero = if load.zero.proven {
-            let whole = after.at.since(load.zero.at).0.max(1) as f32;
-            let part = load.at().since(load.zero.at).0 as f32 / whole;
-            let apart = after.level.0.saturating_sub(load.zero.level.0) as f32;
-            FineCounts(load.zero.level.0.saturating_add((part * apart) as i32))
-        } else {
-            after.level
-        };
-        let proven = SteadyLoad {
-            zero: ZeroPoint { level: zero, ..after },
-            ..*load
-        };
-        Some(Measured {
-            value: rounded(self.calibration.mass(load.level(), zero)),
-            u: self.budget(&proven).combined(),
-        })
-    }
-
-    /// What went off the pan between two loads: `before − after`.
-    #[must_use]
-    pub fn difference(&self, before: &SteadyLoad, after: &SteadyLoad) -> Measured {
-        let value = self.calibration.mass(before.level(), before.zero.level)
-            - self.calibration.mass(after.level(), after.zero.level);
-        let (a, b) = (self.budget(before), self.budget(after));
-        let span = self.calibration.u_span() * value.abs();
-        let (a, b) = (Budget { span, ..a }, Budget { span: 0.0, ..b });
-        Measured {
-            value: rounded(value),
-            u: crate::math::rss(a.combined(), b.combined()),
+    pub(super) fn conditions(&self) -> Conditions {
+        Conditions {
+            mg_per_count: self.calibration.mg_per_count().abs(),
+            capacity: self.capacity.0 as f32,
+            u_span: self.calibration.u_span(),
+            u_bow: self.calibration.u_bow(self.capacity),
         }
     }
 
     /// The uncertainty of `load`, by its parts.
     #[must_use]
     pub fn budget(&self, load: &SteadyLoad) -> Budget {
-        let scale = self.calibration.mg_per_count().abs();
-        let mass = self.calibration.mass(load.level(), load.zero.level).abs();
-        Budget {
-            resolution: 0.3,
-            noise: crate::math::rss(load.se(), load.zero.se) * scale,
-            flicker: load.flicker * scale,
-            creep: 3e-4 * mass,
-            hysteresis: 1e-4 * mass,
-            linearity: 1e-4 * mass,
-            span: self.calibration.u_span() * mass,
-            temperature: if load.zero.proven {
-                5.0
-            } else {
-                2e-4 * self.capacity.0 as f32
-            },
-            bowl: 0.0,
-        }
+        let creep = self.creep.u(load.strain - load.zero.strain);
+        Budget::reading(load, self.mass(load, &load.zero), creep, &self.conditions())
+    }
+
+    /// Mass of `load` above `zero`, less what creep has added, mg.
+    pub(super) fn mass(&self, load: &SteadyLoad, zero: &ZeroPoint) -> f32 {
+        self.calibration.mass(load.level(), zero.level) - self.creep.error(load.strain - zero.strain)
     }
 
     fn fail(&mut self, condition: Condition) -> Option<ScaleEvent> {
         self.condition = condition;
         self.estimator.interrupt();
         self.reading = None;
-        self.shown = None;
+        self.display.clear();
         self.lift()
     }
 
-    fn weigh(&mut self, now: Instant) -> Option<ScaleEvent> {
-        let reading = self.reading?;
-        let gross = self.calibration.mass(reading.level, self.zero.now().level);
-        let full = self.capacity.0 as f32;
-        self.condition = if gross > full + 9.0 * DIVISION {
-            Condition::Overload
-        } else if gross < -REVERSED * full {
-            Condition::Reversed
-        } else if gross < -20.0 * DIVISION {
-            Condition::Underload
-        } else {
-            Condition::Weighing
-        };
-        self.heaviest = self.heaviest.max(gross.abs());
+    fn weigh(&mut self, reading: Reading, now: Instant) -> Option<ScaleEvent> {
+        let zero = self.zero.now();
+        let raw = self.calibration.mass(reading.level, zero.level);
+        let gross = raw - self.creep.error(self.creep.strain() - zero.strain);
+        self.condition = self.judge(gross);
+        let seconds = self
+            .at
+            .map_or(0.0, |before| now.since(before).0.min(LONGEST_STEP_MS) as f32 / 1_000.0);
+        self.at = Some(now);
+        if self.condition != Condition::Overload {
+            self.creep.pass(gross.max(0.0), seconds);
+        }
         let Some(level) = reading.steady.filter(|_| self.condition == Condition::Weighing) else {
-            let event = self.lift();
-            self.show();
-            return event;
+            self.display.move_to(gross, &reading);
+            self.show(false);
+            return self.lift();
         };
-        let was_steady = self.steady.is_some();
-        if self.zero.accepts(gross, self.heaviest, full, now) && (!self.zero.is_empty() || was_steady) {
+        self.display.settle_at(gross);
+        let event = self.settle(level, gross, now);
+        self.show(false);
+        event
+    }
+
+    /// What a steady level means: still the same, a new load, or the empty pan.
+    fn settle(&mut self, level: SteadyLevel, gross: f32, now: Instant) -> Option<ScaleEvent> {
+        let is_new = self.steady.is_none();
+        let se = level.se() * self.calibration.mg_per_count().abs();
+        if is_new && self.zero.accepts(gross, se, self.heaviest, self.capacity.0 as f32, now) {
             let was_empty = self.zero.is_empty();
-            if !was_empty {
-                self.before = Some(self.zero.now());
-                self.zero.capture(level);
-                self.emptied();
-            }
-            self.show();
+            self.empty(level);
             return (!was_empty).then_some(ScaleEvent::Emptied);
         }
-        self.zero.load();
-        let since = *self.since.get_or_insert(now);
-        let load = SteadyLoad {
+        if !is_new && self.zero.is_empty() {
+            let farthest = (TRACKING * FineCounts::PER_COUNT as f32 / self.calibration.mg_per_count()).abs();
+            self.zero.track(level, self.creep.strain(), farthest.max(1.0) as i32);
+            self.estimator.expect(self.zero.now().level);
+        } else {
+            self.zero.load();
+            self.heaviest = self.heaviest.max(gross);
+        }
+        let load = self.load(level, now);
+        self.steady = Some(load);
+        is_new.then_some(ScaleEvent::Settled(load))
+    }
+
+    /// Takes `level` for the empty pan, and learns from how far it has moved.
+    fn empty(&mut self, level: SteadyLevel) {
+        let before = self.zero.now();
+        let strain = self.creep.strain();
+        if before.proven && self.heaviest > 0.0 {
+            let shift = self.calibration.mass(level.level(), before.level);
+            let now = self.load(level, level.at());
+            let else_moved = Budget::reading(
+                &now,
+                self.heaviest,
+                0.0,
+                &Conditions {
+                    u_span: 0.0,
+                    u_bow: 0.0,
+                    ..self.conditions()
+                },
+            );
+            self.creep.learn(shift, strain - before.strain, else_moved.combined());
+        }
+        self.zero.capture(level, strain);
+        self.estimator.expect(level.level());
+        self.heaviest = 0.0;
+        self.since = None;
+        let load = self.load(level, level.at());
+        self.steady = Some(load);
+        self.display.settle_at(0.0);
+        self.show(true);
+    }
+
+    fn load(&mut self, level: SteadyLevel, now: Instant) -> SteadyLoad {
+        let since = if self.zero.is_empty() {
+            now
+        } else {
+            *self.since.get_or_insert(now)
+        };
+        SteadyLoad {
             level,
             flicker: self.estimator.noise().flicker(),
             zero: self.zero.now(),
             since,
-        };
-        self.steady = Some(load);
-        self.show();
-        (!was_steady).then_some(ScaleEvent::Settled(load))
+            strain: self.creep.strain(),
+        }
     }
 
-    fn emptied(&mut self) {
-        self.heaviest = 0.0;
-        self.since = None;
-        self.steady = self.reading.and_then(|reading| reading.steady).map(|level| SteadyLoad {
-            level,
-            flicker: self.estimator.noise().flicker(),
-            zero: self.zero.now(),
-            since: level.at(),
-        });
-        self.shown = None;
-        self.show();
+    fn judge(&self, gross: f32) -> Condition {
+        let full = self.capacity.0 as f32;
+        if gross > full + OVER_DIVISIONS * DIVISION {
+            Condition::Overload
+        } else if gross < -REVERSED * full {
+            Condition::Reversed
+        } else if gross < -UNDER_DIVISIONS * DIVISION {
+            Condition::Underload
+        } else {
+            Condition::Weighing
+        }
     }
 
     fn lift(&mut self) -> Option<ScaleEvent> {
         self.steady.take().map(|_| ScaleEvent::Lifted)
     }
 
-    fn show(&mut self) {
-        let net = self.readout().net;
-        self.shown = net.map(|net| match self.shown {
-            Some(shown) => shown.follow(net.value),
-            None => Indication::rounded(net.value, self.unit),
-        });
-    }
-
-    fn less_tare(&self, gross: Measured) -> Measured {
-        self.tare.map_or(gross, |bowl| gross.minus(bowl))
+    fn show(&mut self, anew: bool) {
+        let tare = self.tare.map_or(Milligrams::ZERO, |bowl| bowl.value);
+        self.display.show(tare, anew);
     }
 }
 
 /// Milligrams as the nearest whole number, halves away from zero.
-fn rounded(value: f32) -> Milligrams {
+pub(super) fn rounded(value: f32) -> Milligrams {
     Milligrams((value + if value < 0.0 { -0.5 } else { 0.5 }) as i32)
 }
 
-/// The division of the scale, mg.
-const DIVISION: f32 = 100.0;
-/// Range of the zero press, of capacity.
+/// No number beyond capacity and so many divisions (OIML R 76-1, 4.2.3).
+const OVER_DIVISIONS: f32 = 9.0;
+/// Nor below zero by more than so many (OIML R 76-1, 4.2.3).
+const UNDER_DIVISIONS: f32 = 20.0;
+/// Range of the zero press, of capacity (OIML R 76-1, 4.5.1).
 const ZERO_RANGE: f32 = 0.04;
+/// Range of the first zero, of capacity (OIML R 76-1, 4.5.1).
+const INITIAL_RANGE: f32 = 0.2;
 /// So far under zero no missing pan takes it, of capacity.
 const REVERSED: f32 = 0.4;
+/// Zero tracking, mg a tick: 1.25 mg a second, a fortieth of what OIML R 76-1, 4.5.7 allows and ten times what warming up needs.
+const TRACKING: f32 = 0.125;
+/// Longest time that creep is followed in one step, ms.
+const LONGEST_STEP_MS: u32 = 1_000;

@@ -1,14 +1,23 @@
 //! Where the empty pan stands: at power-on, at every emptying, tracked only while the pan is known to be empty.
+//!
+//! What lies on the pan can be told from a shifted zero only by how a level came about. So a level near zero is taken for the empty pan
+//! - at power-on, if it is within 0.1 % of capacity of the stored zero;
+//! - when a load has gone off, if the zero cannot have shifted farther by creep, hysteresis and temperature than it seems to have;
+//! - while the pan is empty already, if it came there slowly, or downwards. A step upwards from the empty pan is a load, however small.
+//!
+//! Slow changes under load are yarn being knitted and are never tracked.
 
 use crate::signal::SteadyLevel;
 use crate::units::{FineCounts, Instant};
 use crate::weighing::load::ZeroPoint;
 
-/// The zero now and the one before, and whether the pan is known to be empty.
-#[derive(Clone, Copy, Debug)]
+/// The zero now, whether the pan is known to be empty, and when it was found empty before.
+#[derive(Clone, Debug)]
 pub struct Zero {
     now: ZeroPoint,
+    initial: FineCounts,
     empty: bool,
+    found: heapless::Deque<ZeroPoint, REMEMBERED>,
 }
 
 impl Zero {
@@ -20,9 +29,12 @@ impl Zero {
                 level,
                 se: 0.0,
                 at: Instant(0),
+                strain: 0.0,
                 proven: false,
             },
+            initial: level,
             empty: false,
+            found: heapless::Deque::new(),
         }
     }
 
@@ -32,21 +44,55 @@ impl Zero {
         self.now
     }
 
+    /// The zero at power-on, about which a press may set it anew.
+    #[must_use]
+    pub const fn initial(&self) -> FineCounts {
+        self.initial
+    }
+
     /// Whether the pan is known to be empty now.
     #[must_use]
     pub const fn is_empty(&self) -> bool {
         self.empty
     }
 
-    /// Takes the steady level as the empty pan's.
-    pub const fn capture(&mut self, steady: SteadyLevel) {
+    /// The first empty pan that was found after `at`, if it is still remembered.
+    #[must_use]
+    pub fn found_after(&self, at: Instant) -> Option<ZeroPoint> {
+        self.found.iter().find(|point| point.at > at).copied()
+    }
+
+    /// Takes the steady level as the empty pan's, under a creep strain of `strain` mg.
+    pub fn capture(&mut self, steady: SteadyLevel, strain: f32) {
+        if !self.now.proven {
+            self.initial = steady.level();
+        }
         self.now = ZeroPoint {
             level: steady.level(),
             se: steady.se(),
             at: steady.at(),
+            strain,
             proven: true,
         };
         self.empty = true;
+        if self.found.is_full() {
+            let _ = self.found.pop_front();
+        }
+        // There is room: one was just taken off.
+        let _ = self.found.push_back(self.now);
+    }
+
+    /// Follows the empty pan to `steady`, by at most `farthest` (sixteenths of a count).
+    pub fn track(&mut self, steady: SteadyLevel, strain: f32, farthest: i32) {
+        let apart = steady.level().0.saturating_sub(self.now.level.0);
+        let step = apart.clamp(farthest.saturating_neg(), farthest);
+        self.now = ZeroPoint {
+            level: FineCounts(self.now.level.0.saturating_add(step)),
+            se: steady.se(),
+            at: steady.at(),
+            strain,
+            proven: true,
+        };
     }
 
     /// Something has come onto the pan.
@@ -54,23 +100,29 @@ impl Zero {
         self.empty = false;
     }
 
-    /// Whether a steady `gross` (mg) can be the empty pan again after `removed` (mg) was on it.
-    ///
-    /// The zero moves by creep and hysteresis of what was on it (0.15 % at most) and by temperature (0.05 % of capacity in 10 K;
-    /// a room changes by a degree or so in five minutes). Before the pan has been seen empty at all, days may have passed.
+    /// Whether a level that has just settled at `gross` mg can be the empty pan, after at most `removed` mg have lain on it; `se` is
+    /// the level's standard error, mg.
     #[must_use]
-    pub fn accepts(&self, gross: f32, removed: f32, capacity: f32, now: Instant) -> bool {
+    pub fn accepts(&self, gross: f32, se: f32, removed: f32, capacity: f32, now: Instant) -> bool {
+        if !self.now.proven {
+            return gross <= WIDEST * capacity && gross >= -(LIFTED * WIDEST * capacity);
+        }
         let minutes = now.since(self.now.at).0 as f32 / 60_000.0;
-        let wander = if self.now.proven {
-            (NARROWEST + 1.5e-3 * removed.abs() + 5e-5 * capacity * minutes).min(WIDEST * capacity)
-        } else {
-            WIDEST * capacity
-        };
-        gross <= wander && gross >= -(2.0 * wander)
+        let shift = (NARROWEST + 4.0 * se + STRAINED * removed + WANDER * capacity * minutes).min(WIDEST * capacity);
+        let above = if self.empty { NARROWEST + 4.0 * se } else { shift };
+        gross <= above && gross >= -(2.0 * shift)
     }
 }
 
-/// A zero found again is always believed within this, mg.
-const NARROWEST: f32 = 60.0;
-/// And never beyond this share of the capacity.
+/// Empty pans that are remembered, for amendments.
+const REMEMBERED: usize = 4;
+/// A zero found again is always believed within this, mg: half a division.
+const NARROWEST: f32 = 50.0;
+/// Creep and hysteresis that a load may leave behind, of the load.
+const STRAINED: f32 = 1e-3;
+/// Wander with temperature and warming up, of capacity, a minute.
+const WANDER: f32 = 3e-5;
+/// And never beyond this share of the capacity: 0.5 g of 500.
 const WIDEST: f32 = 1e-3;
+/// Downwards a stored zero may be this much farther off: nothing weighs less than nothing.
+const LIFTED: f32 = 4.0;

@@ -1,11 +1,13 @@
-//! `yarn-scale plan`: which leftovers for which sections, from numbers on the command line.
+//! `yarn-scale plan`: which leftovers for which sections, from numbers on the command line or a scale's journal.
 
 use std::io::{self, Write};
+use std::path::{Path, PathBuf};
 
 use serde_json::{Value, json};
 use yarn_scale_core::forecast::{Decitex, Rule};
 use yarn_scale_core::units::Milligrams;
 
+use super::journal;
 use super::problem::{Leftover, MOST_LEFTOVERS, MOST_SECTIONS, Numbers, Sections};
 use super::solve::{Assignment, solve};
 use crate::failure::Failure;
@@ -17,9 +19,13 @@ pub struct PlanArgs {
     #[arg(long = "leftover", value_name = "NAME=GRAMS", required = true, value_parser = leftover)]
     pub leftovers: Vec<Leftover>,
     /// What sections take, such as `toes=4.8`, or with standard deviation and number of past pairs `toes=4.8:0.3:5`. Without
-    /// those a quarter over is kept. Grams are for all socks that the name stands for.
-    #[arg(long = "section", value_name = "NAME=GRAMS[:SPREAD:PAIRS]", required = true, value_parser = section)]
-    pub sections: Vec<Numbers>,
+    /// those a quarter over is kept. Grams are for all socks that the name stands for. With a journal the name alone: `cuffs`,
+    /// `heels`, `toes`, or `cuff`, `heel`, `toe` for one sock.
+    #[arg(long = "section", value_name = "NAME[=GRAMS[:SPREAD:PAIRS]]", required = true, value_parser = section)]
+    pub sections: Vec<Section>,
+    /// A copy of the scale's journal (an image of its flash): what sections take is then taken from her records.
+    #[arg(long, value_name = "FILE")]
+    pub journal: Option<PathBuf>,
     /// How sure "enough" has to be, percent.
     #[arg(long, default_value_t = 95, value_parser = clap::value_parser!(u8).range(50..=99))]
     pub confidence: u8,
@@ -37,11 +43,31 @@ pub struct PlanArgs {
     pub json: bool,
 }
 
+/// A section on the command line.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Section {
+    /// By its numbers.
+    Numbers(Numbers),
+    /// By its name in a journal.
+    Name(String),
+}
+
 /// Solves and prints.
 ///
 /// # Errors
-/// If there are too many leftovers or sections, or the output cannot be written.
+/// What [`text`] gives, or if the output cannot be written.
 pub fn run(args: &PlanArgs) -> Result<(), Failure> {
+    io::stdout()
+        .lock()
+        .write_all(text(args)?.as_bytes())
+        .map_err(Failure::Output)
+}
+
+/// Solves; gives what is printed.
+///
+/// # Errors
+/// If there are too many leftovers or sections, the journal cannot be used, or a section is named that is not known.
+pub fn text(args: &PlanArgs) -> Result<String, Failure> {
     if args.leftovers.len() > MOST_LEFTOVERS {
         return Err(Failure::Here(format!(
             "at most {MOST_LEFTOVERS} leftovers can be planned at once"
@@ -51,16 +77,41 @@ pub fn run(args: &PlanArgs) -> Result<(), Failure> {
         confidence: f32::from(args.confidence) / 100.0,
         ..Rule::default()
     };
-    let yarn = Decitex::from_metres_per_100_g(args.metres);
-    let sections = Sections::from_numbers(&args.sections, rule, args.ends, yarn)
-        .map_err(|_| Failure::Here(format!("at most {MOST_SECTIONS} sections can be planned at once")))?;
+    let sections = match &args.journal {
+        Some(file) => by_journal(file, &args.sections, rule)?,
+        None => by_numbers(args, rule)?,
+    };
     let best = solve(&args.leftovers, &sections, args.scrap);
-    let text = if args.json {
+    Ok(if args.json {
         format!("{:#}\n", as_json(&args.leftovers, &sections, &best))
     } else {
         table(&args.leftovers, &sections, &best)
-    };
-    io::stdout().lock().write_all(text.as_bytes()).map_err(Failure::Output)
+    })
+}
+
+fn by_numbers(args: &PlanArgs, rule: Rule) -> Result<Sections, Failure> {
+    let numbers = args.sections.iter().map(|section| match section {
+        Section::Numbers(numbers) => Ok(numbers.clone()),
+        Section::Name(name) => Err(Failure::Here(format!("section {name}: give its grams, or a journal"))),
+    });
+    let numbers = numbers.collect::<Result<Vec<_>, _>>()?;
+    let yarn = Decitex::from_metres_per_100_g(args.metres);
+    Sections::from_numbers(&numbers, rule, args.ends, yarn)
+        .map_err(|_| Failure::Here(format!("at most {MOST_SECTIONS} sections can be planned at once")))
+}
+
+fn by_journal(file: &Path, sections: &[Section], rule: Rule) -> Result<Sections, Failure> {
+    let names = sections.iter().map(|section| match section {
+        Section::Name(name) => Ok(name.clone()),
+        Section::Numbers(numbers) => {
+            let name = &numbers.name;
+            Err(Failure::Here(format!(
+                "section {name}: the journal says what it takes; give the name alone"
+            )))
+        }
+    });
+    let names = names.collect::<Result<Vec<_>, _>>()?;
+    journal::sections(&names, &journal::replay(file)?, rule)
 }
 
 /// The plan as a text table.
@@ -127,7 +178,11 @@ pub fn as_json(leftovers: &[Leftover], sections: &Sections, best: &Assignment) -
     })
 }
 
-fn leftover(text: &str) -> Result<Leftover, String> {
+/// Reads a leftover, `NAME=GRAMS`.
+///
+/// # Errors
+/// What is wrong with it, in one line.
+pub fn leftover(text: &str) -> Result<Leftover, String> {
     let (name, mass) = text.split_once('=').ok_or("write NAME=GRAMS")?;
     Ok(Leftover {
         name: name.to_owned(),
@@ -135,10 +190,14 @@ fn leftover(text: &str) -> Result<Leftover, String> {
     })
 }
 
-fn section(text: &str) -> Result<Numbers, String> {
-    let (name, numbers) = text
-        .split_once('=')
-        .ok_or("write NAME=GRAMS or NAME=GRAMS:SPREAD:PAIRS")?;
+/// Reads a section, `NAME=GRAMS`, `NAME=GRAMS:SPREAD:PAIRS` or the name alone.
+///
+/// # Errors
+/// What is wrong with it, in one line.
+pub fn section(text: &str) -> Result<Section, String> {
+    let Some((name, numbers)) = text.split_once('=') else {
+        return Ok(Section::Name(text.to_owned()));
+    };
     let parts: Vec<&str> = numbers.split(':').collect();
     let (takes, spread) = match parts[..] {
         [takes] => (takes, None),
@@ -151,11 +210,11 @@ fn section(text: &str) -> Result<Numbers, String> {
         }
         _ => return Err("write NAME=GRAMS or NAME=GRAMS:SPREAD:PAIRS".to_owned()),
     };
-    Ok(Numbers {
+    Ok(Section::Numbers(Numbers {
         name: name.to_owned(),
         takes: f64::from(grams(takes)?.0),
         spread,
-    })
+    }))
 }
 
 fn grams(text: &str) -> Result<Milligrams, String> {

@@ -203,6 +203,7 @@ fn standing_key(record: &Record) -> Option<String> {
     Some(match record {
         Record::Calibrated(_) => "calibration".to_owned(),
         Record::ClockSet { .. } => "clock".to_owned(),
+        Record::Control { .. } => "control".to_owned(),
         Record::Bowl { number, .. } => format!("bowl {}", number.0),
         Record::Setting(setting) => format!("setting {:?}", core::mem::discriminant(setting)),
         Record::Yarn { letter, .. } => format!("yarn {letter:?}"),

@@ -9,6 +9,7 @@ use yarn_scale_core::weighing::{Calibration, Unit};
 use crate::knitting;
 
 /// One step of a story.
+#[allow(clippy::large_enum_variant, reason = "a story is short")]
 #[derive(Clone, Debug)]
 pub enum Step {
     /// Something is noted.

@@ -1,0 +1,111 @@
+//! What two loads, or one load seen again from later, say together.
+
+use crate::math::{rss, sqrt};
+use crate::measured::Measured;
+use crate::units::FineCounts;
+use crate::weighing::budget::Budget;
+use crate::weighing::load::{SteadyLoad, ZeroPoint};
+use crate::weighing::scale::{Scale, rounded};
+
+impl Scale {
+    /// Everything on the pan when `load` settled, by the zero of then.
+    #[must_use]
+    pub fn gross(&self, load: &SteadyLoad) -> Measured {
+        Measured {
+            value: rounded(self.mass(load, &load.zero)),
+            u: self.budget(load).combined(),
+        }
+    }
+
+    /// The same by zero bracketing: once the pan has been found empty after `load`, its zero is interpolated in time between the empty
+    /// pan before and the one after. `None` until then, or if the zero has moved farther than a cell's can: then something stayed on
+    /// the pan.
+    #[must_use]
+    pub fn amended(&self, load: &SteadyLoad) -> Option<Measured> {
+        let after = self.zero.found_after(load.at())?;
+        let bracketed = SteadyLoad {
+            zero: between(&load.zero, &after, load),
+            ..*load
+        };
+        let mut budget = self.budget(&bracketed);
+        if load.zero.proven {
+            // Drift is a walk pinned at both ends: at a share p of the way its spread is sqrt(p (1 − p)) of a free walk's.
+            let whole = after.at.since(load.zero.at).0.max(1) as f32;
+            let part = (load.at().since(load.zero.at).0 as f32 / whole).min(1.0);
+            let free = Budget::reading(
+                &SteadyLoad {
+                    zero: load.zero,
+                    ..*load
+                },
+                0.0,
+                0.0,
+                &self.conditions(),
+            )
+            .temperature;
+            budget.temperature = free * sqrt((1.0 - part).max(0.0));
+        }
+        Some(Measured {
+            value: rounded(self.mass(load, &bracketed.zero)),
+            u: budget.combined(),
+        })
+    }
+
+    /// What went off the pan between two loads of this session: `before − after`.
+    #[must_use]
+    pub fn difference(&self, before: &SteadyLoad, after: &SteadyLoad) -> Measured {
+        let (a, b) = (self.mass(before, &before.zero), self.mass(after, &after.zero));
+        Measured {
+            value: rounded(a - b),
+            u: self.difference_budget(before, after).combined(),
+        }
+    }
+
+    /// The uncertainty of that difference, by its parts.
+    #[must_use]
+    pub fn difference_budget(&self, before: &SteadyLoad, after: &SteadyLoad) -> Budget {
+        let (a, b) = (self.mass(before, &before.zero), self.mass(after, &after.zero));
+        let strain = (before.strain - before.zero.strain) - (after.strain - after.zero.strain);
+        Budget::difference((before, a), (after, b), self.creep.u(strain), &self.conditions())
+    }
+
+    /// `before − after` of two gross readings of which nothing else is known any more, such as two marks of different days. Span, bow
+    /// and hysteresis were the same in both and count only for the difference; everything else counts twice.
+    #[must_use]
+    pub fn used(&self, before: Measured, after: Measured) -> Measured {
+        let common = |mass: f32| {
+            let on = self.conditions();
+            let part = (mass.abs() / on.capacity).min(1.0);
+            rss(
+                rss(on.u_span * mass, 4.0 * on.u_bow * mass * (1.0 - part)),
+                Budget::HYSTERESIS * mass,
+            )
+        };
+        let (a, b) = (before.value.0 as f32, after.value.0 as f32);
+        let own = |u: f32, mass: f32| (u * u - common(mass) * common(mass)).max(0.0);
+        let on = self.conditions();
+        let middle = (1.0 - ((a + b) / on.capacity)).abs();
+        let apart = rss(rss(on.u_span, 4.0 * on.u_bow * middle), Budget::HYSTERESIS) * (a - b);
+        Measured {
+            value: before.value - after.value,
+            u: sqrt(own(before.u, a) + own(after.u, b) + apart * apart),
+        }
+    }
+}
+
+/// The zero under `load`: in time between the one before and the one after. Creep is left to the strains, which do not run in a straight
+/// line: they are interpolated along with the levels, so that what is left over after creep is what is taken as drift.
+fn between(before: &ZeroPoint, after: &ZeroPoint, load: &SteadyLoad) -> ZeroPoint {
+    if !before.proven {
+        return *after;
+    }
+    let whole = after.at.since(before.at).0.max(1) as f32;
+    let part = (load.at().since(before.at).0 as f32 / whole).min(1.0);
+    let apart = after.level.0.saturating_sub(before.level.0) as f32;
+    ZeroPoint {
+        level: FineCounts(before.level.0.saturating_add((part * apart) as i32)),
+        se: rss((1.0 - part) * before.se, part * after.se),
+        at: load.at(),
+        strain: before.strain + part * (after.strain - before.strain),
+        proven: true,
+    }
+}

@@ -1,0 +1,142 @@
+//! From a mass to the number shown: quiet at rest, quick when it means something.
+//!
+//! Steady, the number follows the mass with a hysteresis (see [`indication`](super::indication)). Disturbed, it stays for 0.8 s, since
+//! most disturbances are over by then and a reset of the converter always is; after that it follows what is there only if that is
+//! clearly elsewhere: steps on the floor swing about the true mass and need not be shown, a cake being put down must be.
+
+use crate::signal::Reading;
+use crate::units::Milligrams;
+use crate::weighing::indication::{DIVISION, Indication, Unit};
+use crate::weighing::scale::rounded;
+
+/// What the display stands at.
+#[derive(Clone, Copy, Debug)]
+pub struct Display {
+    unit: Unit,
+    /// Gross, mg.
+    value: Option<f32>,
+    shown: Option<Indication>,
+    /// Smoothed gross while disturbed, mg, and its mean swing.
+    middle: f32,
+    swing: f32,
+    disturbed: bool,
+    moved: bool,
+}
+
+impl Display {
+    /// Nothing yet, grams.
+    #[must_use]
+    pub const fn new() -> Self {
+        Self {
+            unit: Unit::Gram,
+            value: None,
+            shown: None,
+            middle: 0.0,
+            swing: 0.0,
+            disturbed: false,
+            moved: false,
+        }
+    }
+
+    /// Chooses the unit.
+    pub fn set_unit(&mut self, unit: Unit) {
+        if self.unit != unit {
+            self.unit = unit;
+            self.shown = None;
+        }
+    }
+
+    /// The unit.
+    #[must_use]
+    pub const fn unit(&self) -> Unit {
+        self.unit
+    }
+
+    /// Forgets the number.
+    pub const fn clear(&mut self) {
+        self.value = None;
+        self.shown = None;
+        self.disturbed = false;
+    }
+
+    /// A steady gross mass, mg.
+    pub const fn settle_at(&mut self, gross: f32) {
+        self.value = Some(gross);
+        self.disturbed = false;
+        self.moved = true;
+    }
+
+    /// A disturbed gross mass, mg.
+    pub fn move_to(&mut self, gross: f32, reading: &Reading) {
+        if !self.disturbed {
+            self.middle = self.value.unwrap_or(gross);
+            self.swing = 0.0;
+        }
+        self.disturbed = true;
+        let apart = gross - self.middle;
+        self.middle += QUICK * apart;
+        self.swing += QUICK * (apart.abs() - self.swing);
+        if reading.age >= CALM {
+            self.middle = gross;
+        }
+        let Some(value) = self.value else {
+            self.value = Some(gross);
+            self.moved = true;
+            return;
+        };
+        let clearly = (self.middle - value).abs() > CLEARLY.max(SWINGS * self.swing);
+        if reading.lost_for > HELD && (clearly || reading.age >= CALM) {
+            self.value = Some(self.middle);
+            self.moved = true;
+        }
+    }
+
+    /// Brings the number up to date for a net of the value less `tare`; `anew` without regard to what it was.
+    pub fn show(&mut self, tare: Milligrams, anew: bool) {
+        let Some(value) = self.value else {
+            self.shown = None;
+            return;
+        };
+        let net = rounded(value) - tare;
+        self.shown = match self.shown {
+            Some(shown) if !anew => {
+                if self.moved {
+                    Some(shown.follow(net))
+                } else {
+                    Some(shown)
+                }
+            }
+            _ => Some(Indication::rounded(net, self.unit)),
+        };
+        self.moved = false;
+    }
+
+    /// The gross mass that the number stands for, mg.
+    #[must_use]
+    pub const fn value(&self) -> Option<f32> {
+        self.value
+    }
+
+    /// The number.
+    #[must_use]
+    pub const fn shown(&self) -> Option<Indication> {
+        self.shown
+    }
+}
+
+impl Default for Display {
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
+/// Ticks for which the number stays after a disturbance.
+const HELD: u16 = 8;
+/// Share of a new value in the smoothed one.
+const QUICK: f32 = 0.3;
+/// A mass is clearly elsewhere beyond this, mg,
+const CLEARLY: f32 = 2.5 * DIVISION;
+/// and beyond so many mean swings.
+const SWINGS: f32 = 2.0;
+/// Ticks without a jump after which a level is shown though not yet trusted.
+const CALM: usize = 12;

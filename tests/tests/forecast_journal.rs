@@ -1,0 +1,212 @@
+//! From the journal to the answers: what replaying pairs leaves in the history, and the plan by a copy of the journal.
+
+use std::fs;
+use std::path::Path;
+
+use heapless::Vec as BoundedVec;
+use yarn_scale_core::app::{App, Configuration, Input};
+use yarn_scale_core::converter::SampleRate;
+use yarn_scale_core::forecast::{Reserve, Rule, Socks, Source, Word, answer, will_it_do};
+use yarn_scale_core::journal::{Entry, Journal, Record, Sequence, StartCause, condense};
+use yarn_scale_core::ledger::Ledger;
+use yarn_scale_core::measured::Measured;
+use yarn_scale_core::section::{SectionKind, Sock};
+use yarn_scale_core::units::{FineCounts, Instant, Milligrams, Stamp};
+use yarn_scale_core::weighing::Calibration;
+use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_sim::plan::{Numbers, PlanArgs, Section, leftover, section, text};
+use yarn_scale_tests::knitting::pair;
+
+const FLASH: usize = 1 << 20;
+
+fn app() -> App {
+    App::new(Configuration {
+        capacity: Milligrams::from_grams(500),
+        rate: SampleRate::Ten,
+        calibration: Calibration::straight(FineCounts(0), 1_000.0).unwrap(),
+        calibrated: true,
+        version: "test",
+    })
+}
+
+/// The records of so many whole pairs.
+fn pairs(count: u16) -> Vec<Record> {
+    let mut records: Vec<Record> = Vec::new();
+    for number in 1..=count {
+        let first = Sequence(records.len() as u32 + 1);
+        records.extend(pair(number, first));
+    }
+    records
+}
+
+fn replayed(records: &[Record]) -> App {
+    let mut app = app();
+    for (number, record) in (1..).zip(records) {
+        let entry = Entry {
+            sequence: Sequence(number),
+            at: Stamp(number * 60),
+            record: record.clone(),
+        };
+        app.handle(Instant(0), Input::Replayed(&entry));
+    }
+    app.handle(Instant(0), Input::Ready(StartCause::PowerOn));
+    app
+}
+
+#[test]
+fn replayed_pairs_are_the_history() {
+    let app = replayed(&pairs(4));
+    assert_eq!(app.history().pairs().len(), 4);
+    let sections = app.contrast_sections();
+    let toe = sections
+        .iter()
+        .find(|section| section.kind == SectionKind::Toe)
+        .unwrap();
+    let toes: Vec<_> = app.history().uses(toe.kind, toe.construction).collect();
+    assert_eq!(toes.len(), 8);
+    // Each mark was amended by 7 mg after the next weight was taken; what a section took hardly changes.
+    assert!(
+        toes.iter().all(|(_, _, _, used)| (used.value.0 - 5_200).abs() <= 7),
+        "{toes:?}"
+    );
+    assert_eq!(toes.iter().filter(|(_, sock, _, _)| *sock == Sock::First).count(), 4);
+}
+
+#[test]
+fn leftover_is_answered_from_records_and_before_that_from_an_estimate() {
+    let leftover = Measured {
+        value: Milligrams::from_grams(20),
+        u: 30.0,
+    };
+    let ask = |app: &App| will_it_do(leftover, &app.contrast_sections(), app.history(), Rule::default());
+    let new = ask(&replayed(&[]));
+    assert_eq!(new.len(), 14);
+    assert!(new.iter().all(|choice| choice.answer.basis.source == Source::Estimate));
+    let known = ask(&replayed(&pairs(3)));
+    assert!(
+        known
+            .iter()
+            .all(|choice| choice.answer.basis.reserve == Reserve::Spread { pairs: 3 })
+    );
+    // Two toes of 5.2 g: enough of 20 g; all sections of both socks, 32.2 g, are not.
+    let of = |kinds: u32, socks| {
+        let fits = known
+            .iter()
+            .filter(|choice| choice.kinds.count() == kinds && choice.socks == socks);
+        fits.map(|choice| choice.answer.word).collect::<Vec<_>>()
+    };
+    assert_eq!(of(3, Socks::Both), [Word::Short]);
+    assert!(of(1, Socks::Both).contains(&Word::Enough));
+    let two = known.first().unwrap().answer;
+    assert!(
+        two.expected > Milligrams::from_grams(17),
+        "the best use takes most: {two:?}"
+    );
+}
+
+#[test]
+fn running_pair_answers_for_its_second_sock() {
+    // Half a pair: the records up to the end of sock 1.
+    let mut records = pairs(3);
+    let fourth = pair(4, Sequence(records.len() as u32 + 1));
+    records.extend(fourth.into_iter().take(1 + 3 + 12));
+    let app = replayed(&records);
+    assert_eq!(app.history().pairs().len(), 4);
+    let sections: BoundedVec<_, 4> = app.contrast_sections();
+    let toe = sections
+        .iter()
+        .find(|section| section.kind == SectionKind::Toe)
+        .unwrap();
+    let first = app.ledger().used(5).unwrap();
+    let left = Measured {
+        value: Milligrams::from_grams(6),
+        u: 30.0,
+    };
+    let found = answer(left, &[toe.like_first(first)], app.history(), Rule::default()).unwrap();
+    assert_eq!((found.basis.source, found.word), (Source::FirstSock, Word::Enough));
+    assert_eq!(found.basis.reserve, Reserve::Spread { pairs: 3 });
+}
+
+fn arguments(journal: Option<&Path>, sections: &[&str]) -> PlanArgs {
+    PlanArgs {
+        leftovers: vec![leftover("green=12").unwrap()],
+        sections: sections.iter().map(|text| section(text).unwrap()).collect(),
+        journal: journal.map(Path::to_owned),
+        confidence: 95,
+        scrap: Milligrams(1_000),
+        ends: 4,
+        metres: 420,
+        json: false,
+    }
+}
+
+#[test]
+fn plan_reads_a_copy_of_the_journal() {
+    let mut flash = SimFlash::blank(FLASH);
+    let mut journal = Journal::open(&mut flash, |_| {}).unwrap();
+    // As the device does: every pair is condensed once it is closed.
+    let mut ledger = Ledger::default();
+    for record in pairs(4) {
+        let closed = matches!(record, Record::PairClosed { .. });
+        let entry = journal.append(&mut flash, Stamp(60), record).unwrap();
+        ledger.apply(&entry).unwrap();
+        if closed {
+            journal.append(&mut flash, Stamp(60), condense(&ledger)).unwrap();
+        }
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("journal.bin");
+    fs::write(&file, flash.content()).unwrap();
+    let found = text(&arguments(Some(&file), &["toes", "cuffs"])).unwrap();
+    // Toes take 10.4 g and ends, cuffs 8: of 12 g the toes are the better use.
+    assert!(
+        found.contains("from other yarn: cuffs") && found.contains("10.5"),
+        "{found}"
+    );
+    assert_eq!(fs::read(&file).unwrap(), flash.content(), "only read");
+    let one_sock = text(&arguments(Some(&file), &["toe", "cuff"])).unwrap();
+    assert!(
+        one_sock.contains("toe, cuff") && !one_sock.contains("other yarn"),
+        "{one_sock}"
+    );
+
+    let blank = folder.path().join("blank.bin");
+    fs::write(&blank, vec![0xFF; FLASH]).unwrap();
+    let nowhere = folder.path().join("nowhere.bin");
+    let refused = [
+        (Some(nowhere.as_path()), "toes", "nowhere.bin"),
+        (Some(blank.as_path()), "toes", "holds no journal"),
+        (Some(file.as_path()), "sleeves", "name cuffs, heels, toes"),
+        (Some(file.as_path()), "toes=4", "give the name alone"),
+        (None, "toes", "give its grams"),
+    ];
+    for (journal, section, reason) in refused {
+        let failure = text(&arguments(journal, &[section])).unwrap_err();
+        assert!(format!("{failure:?}").contains(reason), "{failure:?} for {reason}");
+    }
+}
+
+#[test]
+fn words_of_the_command_line_are_read_or_refused_in_one_line() {
+    assert_eq!(leftover("green=12.4").unwrap().mass, Milligrams(12_400));
+    for bad in ["green", "green=", "green=x", "green=-1", "green=NaN", "green=9999"] {
+        assert!(leftover(bad).is_err_and(|reason| !reason.contains('\n')), "{bad}");
+    }
+    let numbers = Numbers {
+        name: "toes".to_owned(),
+        takes: 4_800.0,
+        spread: Some((300.0, 5)),
+    };
+    assert_eq!(section("toes=4.8:0.3:5"), Ok(Section::Numbers(numbers)));
+    assert_eq!(section("toes"), Ok(Section::Name("toes".to_owned())));
+    for bad in [
+        "toes=",
+        "toes=4.8:0.3",
+        "toes=4.8:0.3:1",
+        "toes=4.8:0.3:x",
+        "toes=inf",
+        "toes=1:2:3:4",
+    ] {
+        assert!(section(bad).is_err(), "{bad}");
+    }
+}
