@@ -11,6 +11,7 @@ pub mod converter;
 pub mod forecast;
 pub mod journal;
 pub mod ledger;
+pub mod link;
 pub mod math;
 pub mod measured;
 pub mod run;

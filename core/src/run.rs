@@ -3,6 +3,7 @@
 use crate::app::{App, Configuration, Effect, Input, Wait};
 use crate::board::{Board, Converter, Screen};
 use crate::journal::{Entry, Journal, JournalFault, Record, Replayed, RingName, StartCause};
+use crate::link::{Desk, Server};
 use crate::screen::{View, draw};
 use crate::units::{Duration, Instant, Stamp};
 
@@ -16,6 +17,8 @@ pub struct Device {
     look_at: Instant,
     tidied: bool,
     panel_again_at: Instant,
+    configuration: Configuration,
+    server: Server,
 }
 
 impl Device {
@@ -38,6 +41,8 @@ impl Device {
             look_at: now,
             tidied: false,
             panel_again_at: now,
+            configuration,
+            server: Server::default(),
         }
     }
 
@@ -84,6 +89,7 @@ impl Device {
                 self.tell(board, now, Input::Climate(climate));
             }
         }
+        self.serve(board, now);
         self.tidy(board);
         self.show(board, now);
         let wait = self.app.wait();
@@ -132,6 +138,26 @@ impl Device {
     fn append<B: Board>(&mut self, board: &mut B, at: Stamp, record: Record) -> Result<Entry, JournalFault> {
         let journal = self.journal.as_mut().map_err(|fault| *fault)?;
         journal.append(board.flash(), at, record)
+    }
+
+    #[inline(never)]
+    fn renew(&mut self) {
+        self.app = App::new(self.configuration);
+    }
+
+    /// Answers the computer, if one asks. After a restore the scale begins anew with what was restored.
+    fn serve<B: Board>(&mut self, board: &mut B, now: Instant) {
+        let (app, journal) = (&mut self.app, &mut self.journal);
+        self.server.poll(&mut Desk {
+            board,
+            app,
+            journal,
+            now,
+        });
+        if self.server.is_quiet(now) && self.server.take_restored() {
+            self.renew();
+            self.replay(board, StartCause::Restored);
+        }
     }
 
     /// Erases ahead while nobody waits: an erase can take a good part of a second.

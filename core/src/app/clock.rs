@@ -20,9 +20,14 @@ impl DeviceClock {
         self.at_power_on = self.at_power_on.max(Stamp(noted.0.saturating_add(1)));
     }
 
+    /// Nothing was ever noted.
+    pub(super) fn is_blank(&self) -> bool {
+        self.at_power_on == Stamp::default()
+    }
+
     /// The power was off since the last entry, if there was one.
     pub(super) fn was_off(&mut self) {
-        if self.at_power_on > Stamp::default() {
+        if !self.is_blank() {
             self.at_power_on = Stamp(self.at_power_on.0.saturating_add(OFF));
         }
     }

@@ -118,6 +118,7 @@ impl App {
     pub fn handle(&mut self, now: Instant, input: Input<'_>) {
         self.now = self.now.max(now);
         match input {
+            Input::Adopted(entry) => self.adopt(entry),
             Input::Appended(Ok(entry)) => self.confirm(entry),
             Input::Appended(Err(fault)) => self.not_noted(fault),
             Input::Climate(climate) => self.climate = Some(climate),

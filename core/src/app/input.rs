@@ -8,6 +8,8 @@ use crate::units::{Instant, Millivolts};
 /// Everything that can happen to the scale. Each comes with the time at which it happened.
 #[derive(Clone, Copy, Debug)]
 pub enum Input<'a> {
+    /// A record that a computer has brought into the journal.
+    Adopted(&'a Entry),
     /// The record asked for by the last [`Effect::Append`] is safely in the journal, or is not.
     Appended(Result<&'a Entry, JournalFault>),
     /// The air beside the cell.

@@ -61,6 +61,13 @@ impl Marking {
 }
 
 impl App {
+    /// A mark is being taken, or an answer is awaited: nothing else may change the journal now.
+    #[must_use]
+    pub fn is_busy(&self) -> bool {
+        let asks = matches!(self.page, Page::Question { .. } | Page::Calibrate(_));
+        asks || self.marking.waits() || self.marking.in_flight.is_some()
+    }
+
     /// MARK was pressed on a page where it means a boundary.
     pub(super) fn mark(&mut self) {
         if !matches!(

@@ -86,11 +86,14 @@ impl App {
         self.remember_pair();
         self.emit(Effect::ConverterPower(true));
         self.emit(Effect::Brightness(self.settings.panel_brightness()));
-        self.note(Record::Started(cause));
+        // The very first start is not worth a record: a backup can be restored onto a journal that is blank.
+        if !self.clock.is_blank() || cause != StartCause::PowerOn {
+            self.note(Record::Started(cause));
+        }
         // Power may have failed between closing the last pair and condensing it.
         self.condense_closed();
         match cause {
-            StartCause::PowerOn => {}
+            StartCause::PowerOn | StartCause::Restored => {}
             StartCause::Watchdog => self.show(Notice::Restarted(RestartWord::Hang)),
             StartCause::Panic(code) => self.show(Notice::Restarted(RestartWord::Error(code))),
         }

@@ -1,7 +1,9 @@
 //! Why the journal did not take a record.
 
+use serde::{Deserialize, Serialize};
+
 /// Why a record is not in the journal. What was there before still is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum JournalFault {
     /// The flash did not do what it was told.

@@ -49,6 +49,8 @@ pub enum StartCause {
     Watchdog,
     /// A panic, with the code it left.
     Panic(u32),
+    /// A backup was restored.
+    Restored,
 }
 
 /// A weight that the ledger keeps: net of the bowl.

@@ -1,5 +1,7 @@
 //! What reading the journal gives.
 
+use serde::{Deserialize, Serialize};
+
 use super::Entry;
 
 /// What was found next, oldest first.
@@ -20,7 +22,7 @@ pub enum Replayed<'e> {
 }
 
 /// The parts of the journal, each numbered by itself.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum RingName {
     /// Condensed pairs and their names.

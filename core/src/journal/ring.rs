@@ -369,6 +369,16 @@ impl Ring {
         }
     }
 
+    /// Whether it has no entry yet.
+    pub(super) const fn is_empty(&self) -> bool {
+        self.bare
+    }
+
+    /// The next entry will have this number.
+    pub(super) const fn go_on_from(&mut self, number: Sequence) {
+        self.next = number;
+    }
+
     fn start(&self, sector: u16) -> u32 {
         self.base.saturating_add(u32::from(sector).saturating_mul(SECTOR))
     }

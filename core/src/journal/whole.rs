@@ -5,7 +5,8 @@ use core::ops::ControlFlow;
 use embedded_storage::nor_flash::NorFlash;
 
 use super::numbers::Numbers;
-use super::{Journal, JournalFault, Replayed, RingName};
+use super::ring::{Expendable, Ring};
+use super::{Entry, Journal, JournalFault, Replayed, RingName, Sequence};
 
 /// A sector of the journal, in the order of reading: condensed pairs, marks and all else, visits.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -15,7 +16,115 @@ pub struct Place {
     sector: u16,
 }
 
+impl Place {
+    /// The ring that it is in.
+    #[must_use]
+    pub const fn ring(self) -> RingName {
+        self.ring
+    }
+
+    /// Its ring by number: 0 condensed pairs, 1 marks, 2 visits.
+    #[must_use]
+    pub const fn part(self) -> u8 {
+        self.ring as u8
+    }
+
+    /// The sector of the ring, from 0.
+    #[must_use]
+    pub const fn sector(self) -> u16 {
+        self.sector
+    }
+}
+
 impl Journal {
+    /// Number that the next record of the marks will have.
+    #[must_use]
+    pub const fn next(&self) -> Sequence {
+        self.marks.next()
+    }
+
+    /// A sector by the number of its ring, or the oldest one of that ring; `None` if there is none such.
+    #[must_use]
+    pub fn place(&self, part: u8, sector: Option<u16>) -> Option<Place> {
+        let names = [RingName::Pairs, RingName::Marks, RingName::Visits];
+        let ring = *names.get(usize::from(part))?;
+        let sectors = self.ring(ring);
+        let sector = sector.unwrap_or(sectors.tail());
+        (sector < sectors.count()).then_some(Place { ring, sector })
+    }
+
+    /// Gives the entries of one sector as they stand, encoded, oldest first, and the place behind it; `None` at the end.
+    ///
+    /// # Errors
+    /// [`JournalFault::Flash`] if the flash cannot be read.
+    pub fn items<F: NorFlash>(
+        &self,
+        flash: &mut F,
+        place: Place,
+        each: impl FnMut(&[u8]) -> ControlFlow<()>,
+    ) -> Result<Option<Place>, JournalFault> {
+        self.ring(place.ring).read(flash, place.sector, each)?;
+        Ok(self.behind(place))
+    }
+
+    /// Takes an entry over from a backup, as it is, if it continues its ring: it has the next number, or the ring is empty. Of
+    /// visits, whose numbers may have gaps, any later one. Says whether it did.
+    ///
+    /// The state of the journal itself is learned by opening it anew.
+    ///
+    /// # Errors
+    /// A [`JournalFault`] if the flash did not take it.
+    pub fn take_over<F: NorFlash>(
+        &mut self,
+        flash: &mut F,
+        ring: RingName,
+        entry: Entry,
+    ) -> Result<bool, JournalFault> {
+        let expendable = if ring == RingName::Visits {
+            Expendable::ALL
+        } else {
+            Expendable::NONE
+        };
+        let sectors = match ring {
+            RingName::Pairs => &mut self.pairs,
+            RingName::Marks => &mut self.marks,
+            RingName::Visits => &mut self.visits,
+        };
+        let later = ring == RingName::Visits && entry.sequence > sectors.next();
+        if (sectors.is_empty() || later) && entry.sequence != Sequence::default() {
+            sectors.go_on_from(entry.sequence);
+        }
+        if entry.sequence != sectors.next() {
+            return Ok(false);
+        }
+        sectors.append(flash, entry.at, entry.record, expendable).map(|_| true)
+    }
+
+    const fn ring(&self, name: RingName) -> &Ring {
+        match name {
+            RingName::Pairs => &self.pairs,
+            RingName::Marks => &self.marks,
+            RingName::Visits => &self.visits,
+        }
+    }
+
+    fn behind(&self, place: Place) -> Option<Place> {
+        let ring = self.ring(place.ring);
+        if place.sector != ring.head() {
+            let sector = ring.after(place.sector);
+            return Some(Place { sector, ..place });
+        }
+        let next = match place.ring {
+            RingName::Pairs => RingName::Marks,
+            RingName::Marks => RingName::Visits,
+            RingName::Visits => return None,
+        };
+        Some(Place {
+            ring: next,
+            sector: self.ring(next).tail(),
+        })
+    }
+
     /// Where reading begins.
     #[must_use]
     pub const fn first(&self) -> Option<Place> {
@@ -38,30 +147,10 @@ impl Journal {
         place: Place,
         mut each: impl FnMut(Replayed<'_>),
     ) -> Result<Option<Place>, JournalFault> {
-        let ring = match place.ring {
-            RingName::Pairs => &self.pairs,
-            RingName::Marks => &self.marks,
-            RingName::Visits => &self.visits,
-        };
         let mut numbers = Numbers::new(place.ring, None);
-        ring.read(flash, place.sector, |bytes| {
+        self.items(flash, place, |bytes| {
             numbers.take(bytes, &mut each);
             ControlFlow::Continue(())
-        })?;
-        if place.sector != ring.head() {
-            let sector = ring.after(place.sector);
-            return Ok(Some(Place { sector, ..place }));
-        }
-        Ok(match place.ring {
-            RingName::Pairs => Some(Place {
-                ring: RingName::Marks,
-                sector: self.marks.tail(),
-            }),
-            RingName::Marks => Some(Place {
-                ring: RingName::Visits,
-                sector: self.visits.tail(),
-            }),
-            RingName::Visits => None,
         })
     }
 }

@@ -1,0 +1,152 @@
+//! What can be asked over the line, and answered.
+
+use heapless::{String, Vec};
+use serde::{Deserialize, Serialize};
+
+use crate::journal::{JournalFault, Label, MAX_ENCODED, Named, RingName, Sequence};
+use crate::ledger::YarnLetter;
+use crate::units::Milligrams;
+
+/// Version of the protocol.
+pub const PROTOCOL: u8 = 1;
+
+/// Most bytes of entries in one answer. One entry always fits, with its length.
+pub const MAX_ENTRIES: usize = 560;
+
+const _: () = assert!(MAX_ENTRIES >= MAX_ENCODED + 2, "one entry must fit into an answer");
+
+/// A question.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Request {
+    /// Comes back with the answer.
+    pub id: u8,
+    /// What is asked.
+    pub ask: Ask,
+}
+
+/// An answer.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Response {
+    /// The question's.
+    pub id: u8,
+    /// What is answered.
+    pub answer: Answer,
+}
+
+/// What can be asked.
+#[allow(clippy::large_enum_variant, reason = "there is no allocator to box the entry with")]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub enum Ask {
+    /// Who are you?
+    Hello,
+    /// Entries of the journal from here on.
+    Read(Position),
+    /// Note this, if the next record of the marks would have this number.
+    Note {
+        /// The number.
+        expected: Sequence,
+        /// What to note.
+        note: LinkNote,
+    },
+    /// Take this entry over from a backup, if it continues its ring.
+    Restore {
+        /// The ring.
+        ring: RingName,
+        /// The entry, encoded as in the backup.
+        entry: Vec<u8, MAX_ENCODED>,
+    },
+}
+
+/// A place in the journal, as the device gave it; the default is the beginning.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Position {
+    /// Which part: 0 closed pairs, 1 marks, 2 visits.
+    pub part: u8,
+    /// The sector of that part; none is its oldest.
+    pub sector: Option<u16>,
+    /// Entries passed in that sector.
+    pub entries: u16,
+}
+
+/// What a computer may note.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub enum LinkNote {
+    /// A name.
+    Name {
+        /// Of what.
+        what: Named,
+        /// The name, UTF-8.
+        name: String<24>,
+    },
+    /// The time now, seconds since 1970-01-01 UTC.
+    Clock {
+        /// The seconds.
+        unix: u64,
+    },
+    /// What a yarn's band says.
+    Yarn {
+        /// Its letter.
+        letter: YarnLetter,
+        /// The band.
+        label: Label,
+    },
+}
+
+/// What can be answered.
+#[allow(clippy::large_enum_variant, reason = "there is no allocator to box the entries with")]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub enum Answer {
+    /// This is who I am.
+    Device(DeviceInfo),
+    /// Entries, each behind its length, most significant byte first, and where to read on; nowhere at the end.
+    Entries {
+        /// Of which ring.
+        ring: RingName,
+        /// The entries.
+        bytes: Vec<u8, MAX_ENTRIES>,
+        /// Where to read on.
+        next: Option<Position>,
+    },
+    /// It is in the journal, under this number.
+    Noted(Sequence),
+    /// The entry was taken over.
+    Restored,
+    /// Not done.
+    Refused(Refusal),
+}
+
+/// Who the device is.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct DeviceInfo {
+    /// Version of the protocol.
+    pub protocol: u8,
+    /// Version of the journal's schema.
+    pub schema: u8,
+    /// Version of the program.
+    pub program: String<32>,
+    /// Most the pan may carry.
+    pub capacity: Milligrams,
+    /// Number of the running or last pair.
+    pub pair: u16,
+    /// Number that the next record of the marks will have.
+    pub next: Sequence,
+    /// Part of the journal that is taken, percent.
+    pub used_percent: u8,
+}
+
+/// Why something was not done. Nothing has changed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Refusal {
+    /// A mark is being taken, or the scale waits for an answer: try again.
+    Busy,
+    /// The journal has gone on since, or the frame came twice, or it is another scale's: say hello again.
+    Stale,
+    /// The entry does not continue its ring: the journal holds something else, or more.
+    Foreign,
+    /// The journal did not take it.
+    NotNoted(JournalFault),
+    /// There is no such place in the journal.
+    NoSuchPlace,
+    /// The journal cannot be opened.
+    NoJournal,
+}
