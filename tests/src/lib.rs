@@ -3,6 +3,7 @@
 pub mod bench;
 pub mod durability;
 pub mod knitting;
+pub mod line;
 pub mod sections;
 pub mod strict;
 pub mod values;

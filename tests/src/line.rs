@@ -1,0 +1,123 @@
+//! A computer and a scale at the two ends of a line, without a world around them.
+
+use yarn_scale_core::app::{App, Configuration, Input};
+use yarn_scale_core::converter::SampleRate;
+use yarn_scale_core::journal::{Journal, JournalFault, Replayed, RingName, StartCause};
+use yarn_scale_core::link::{Answer, Ask, Desk, MAX_FRAME, Position, Request, Response, Server, decode, encode};
+use yarn_scale_core::units::{Instant, Milligrams};
+use yarn_scale_core::weighing::Calibration;
+use yarn_scale_sim::board::SimBoard;
+use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_sim::world::{Room, Unit, World};
+
+/// The two ends.
+#[derive(Debug)]
+pub struct Line {
+    /// The scale's board.
+    pub board: SimBoard,
+    /// Its application.
+    pub app: App,
+    /// Its journal.
+    pub journal: Result<Journal, JournalFault>,
+    server: Server,
+    id: u8,
+}
+
+impl Line {
+    /// A scale with this flash chip.
+    #[must_use]
+    pub fn new(mut flash: SimFlash) -> Self {
+        let capacity = Milligrams::from_grams(500);
+        let calibration = Calibration::nominal(capacity);
+        let mut app = App::new(Configuration {
+            capacity,
+            rate: SampleRate::Ten,
+            calibration,
+            calibrated: true,
+            version: "test",
+        });
+        let journal = Journal::open(&mut flash, |replayed| {
+            if let Replayed::Entry(entry) = replayed {
+                app.handle(Instant(0), Input::Replayed(entry));
+            }
+        });
+        app.handle(Instant(0), Input::Ready(StartCause::Restored));
+        while app.poll().is_some() {}
+        let board = SimBoard::new(World::new(Unit::perfect(), SampleRate::Ten, Room::constant()), flash);
+        Self {
+            board,
+            app,
+            journal,
+            server: Server::default(),
+            id: 0,
+        }
+    }
+
+    /// The frame of a question.
+    #[must_use]
+    pub fn frame(&mut self, ask: Ask) -> Vec<u8> {
+        self.id = self.id.wrapping_add(1);
+        let mut buffer = [0; MAX_FRAME];
+        encode(&Request { id: self.id, ask }, &mut buffer)
+            .expect("a question fits")
+            .to_vec()
+    }
+
+    /// Sends bytes and gives what comes back.
+    pub fn send(&mut self, bytes: &[u8]) -> Vec<Response> {
+        self.board.link.to_device.extend_from_slice(bytes);
+        // Two turns more than it takes to read all: for the last answer.
+        for _ in 0..bytes.len() / 64 + 4 {
+            let (app, journal, now) = (&mut self.app, &mut self.journal, Instant(1_000));
+            self.server.poll(&mut Desk {
+                board: &mut self.board,
+                app,
+                journal,
+                now,
+            });
+        }
+        let sent = std::mem::take(&mut self.board.link.to_computer);
+        let frames = sent.split(|&byte| byte == 0).filter(|frame| !frame.is_empty());
+        frames.map(|frame| decode(frame).expect("an answer")).collect()
+    }
+
+    /// Asks and gives the answer.
+    ///
+    /// # Panics
+    /// If there is not exactly one answer, to this question.
+    pub fn ask(&mut self, ask: Ask) -> Answer {
+        let frame = self.frame(ask);
+        let mut answers = self.send(&frame);
+        assert_eq!(answers.len(), 1, "one question, one answer");
+        let answer = answers.remove(0);
+        assert_eq!(answer.id, self.id);
+        answer.answer
+    }
+
+    /// Every entry of the journal, encoded, as a computer reads it.
+    ///
+    /// # Panics
+    /// If an answer is of another kind.
+    pub fn read_all(&mut self) -> Vec<(RingName, Vec<u8>)> {
+        let mut entries = Vec::new();
+        for part in 0..3 {
+            let mut from = Some(Position {
+                part,
+                ..Position::default()
+            });
+            while let Some(position) = from.filter(|from| from.part == part) {
+                let Answer::Entries { ring, bytes, next } = self.ask(Ask::Read(position)) else {
+                    panic!("no entries")
+                };
+                let mut rest: &[u8] = &bytes;
+                while let Some((length, behind)) = rest.split_first_chunk::<2>() {
+                    let (entry, behind) = behind.split_at(u16::from_be_bytes(*length).into());
+                    entries.push((ring, entry.to_vec()));
+                    rest = behind;
+                }
+                from = next;
+            }
+        }
+        entries
+    }
+}

@@ -1,0 +1,191 @@
+//! The line to a computer: what is read is what is there, what is restored is what was, and no damaged frame does anything.
+
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64;
+use yarn_scale_core::journal::{Journal, Named, RingName, Sequence, condense};
+use yarn_scale_core::ledger::Ledger;
+use yarn_scale_core::link::{Answer, Ask, LinkNote, Refusal, decode, encode};
+use yarn_scale_core::units::Stamp;
+use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_tests::knitting::{pair, visit};
+use yarn_scale_tests::line::Line;
+
+/// A chip with so many finished pairs on it, and visits.
+fn knitted(capacity: usize, pairs: u16) -> SimFlash {
+    let mut flash = SimFlash::blank(capacity);
+    let mut journal = Journal::open(&mut flash, |_| {}).expect("a blank chip");
+    let mut ledger = Ledger::default();
+    for number in 1..=pairs {
+        let mut note = |journal: &mut Journal, record| {
+            let entry = journal.append(&mut flash, Stamp(number.into()), record).expect("room");
+            ledger.apply(&entry).expect("a sound story");
+            entry.sequence
+        };
+        // A checkpoint may come before it: the numbers of the pair's records count from where it then stands.
+        let begun = note(&mut journal, pair(number, Sequence(1)).remove(0));
+        for record in pair(number, begun).split_off(1) {
+            note(&mut journal, record);
+        }
+        journal
+            .append(&mut flash, Stamp(number.into()), condense(&ledger))
+            .expect("room");
+        journal
+            .append(&mut flash, Stamp(number.into()), visit(i32::from(number) * 100))
+            .expect("room");
+    }
+    flash
+}
+
+fn name(line: &Line, text: &str) -> Ask {
+    let expected = line.journal.as_ref().expect("a journal").next();
+    let name = text.try_into().expect("a short name");
+    Ask::Note {
+        expected,
+        note: LinkNote::Name {
+            what: Named::Pair(1),
+            name,
+        },
+    }
+}
+
+#[test]
+fn hello_says_who_is_there() {
+    let mut line = Line::new(knitted(1 << 20, 3));
+    let Answer::Device(info) = line.ask(Ask::Hello) else {
+        panic!("no device")
+    };
+    assert_eq!((info.protocol, info.program.as_str(), info.pair), (1, "test", 3));
+}
+
+#[test]
+fn a_backup_restored_to_a_blank_scale_reads_back_the_same() {
+    for (capacity, pairs) in [(1 << 20, 40), (1 << 18, 30)] {
+        let mut line = Line::new(knitted(capacity, pairs));
+        let backup = line.read_all();
+        assert!(backup.len() > usize::from(pairs), "a read-out of something");
+        let mut other = Line::new(SimFlash::blank(capacity));
+        for (ring, entry) in &backup {
+            let entry = entry.as_slice().try_into().expect("an entry");
+            assert_eq!(other.ask(Ask::Restore { ring: *ring, entry }), Answer::Restored);
+        }
+        assert_eq!(other.read_all(), backup);
+        let flash = SimFlash::with_content(other.board.flash.content().to_vec());
+        let again = Line::new(flash);
+        assert_eq!(again.app.ledger(), line.app.ledger());
+    }
+}
+
+#[test]
+fn a_foreign_or_older_backup_is_refused() {
+    let mut line = Line::new(knitted(1 << 20, 3));
+    let backup = line.read_all();
+    let before = line.board.flash.content().to_vec();
+    for (ring, entry) in backup.iter().filter(|(ring, _)| *ring != RingName::Visits) {
+        let entry = entry.as_slice().try_into().expect("an entry");
+        assert_eq!(
+            line.ask(Ask::Restore { ring: *ring, entry }),
+            Answer::Refused(Refusal::Foreign)
+        );
+    }
+    assert_eq!(line.board.flash.content(), before);
+}
+
+#[test]
+fn a_name_is_noted_once_however_often_its_frame_comes() {
+    let mut line = Line::new(knitted(1 << 20, 1));
+    let ask = name(&line, "Sample socks");
+    let frame = line.frame(ask);
+    let answers: Vec<Answer> = (0..3)
+        .flat_map(|_| line.send(&frame))
+        .map(|response| response.answer)
+        .collect();
+    assert!(matches!(answers[0], Answer::Noted(_)), "{answers:?}");
+    // A pair's name stands among the pairs, whose numbers the marks do not share; the clock stands among the marks.
+    let expected = line.journal.as_ref().expect("a journal").next();
+    let clock = line.frame(Ask::Note {
+        expected,
+        note: LinkNote::Clock { unix: 1_790_000_000 },
+    });
+    let answers: Vec<Answer> = (0..3)
+        .flat_map(|_| line.send(&clock))
+        .map(|response| response.answer)
+        .collect();
+    assert_eq!(answers[0], Answer::Noted(expected));
+    assert_eq!(answers[1], Answer::Refused(Refusal::Stale));
+    assert_eq!(answers[2], Answer::Refused(Refusal::Stale));
+}
+
+/// Flipped, cut, repeated and reordered frames: no panic, no hang, and no change of the journal but by a whole frame that is
+/// there as it was sent and expects the right number.
+#[test]
+fn a_hundred_thousand_damaged_frames_change_nothing() {
+    let mut random = Pcg64::seed_from_u64(7);
+    let mut line = Line::new(knitted(1 << 18, 2));
+    let backup = line.read_all();
+    let before = line.board.flash.content().to_vec();
+    let expected = Sequence(line.journal.as_ref().expect("a journal").next().0 + 1);
+    let restore = backup.iter().map(|(ring, entry)| Ask::Restore {
+        ring: *ring,
+        entry: entry.as_slice().try_into().expect("an entry"),
+    });
+    let asks: Vec<Ask> = [
+        Ask::Hello,
+        Ask::Read(Default::default()),
+        Ask::Note {
+            expected,
+            note: LinkNote::Clock { unix: 1_790_000_000 },
+        },
+    ]
+    .into_iter()
+    .chain(
+        restore
+            .filter(|ask| {
+                !matches!(
+                    ask,
+                    Ask::Restore {
+                        ring: RingName::Visits,
+                        ..
+                    }
+                )
+            })
+            .take(20),
+    )
+    .collect();
+    let frames: Vec<Vec<u8>> = asks.into_iter().map(|ask| line.frame(ask)).collect();
+    let mut answered = 0;
+    for _ in 0..100_000 {
+        let mut bytes = frames[random.random_range(0..frames.len())].clone();
+        match random.random_range(0..4) {
+            0 => {
+                for _ in 0..random.random_range(1..4) {
+                    let place = random.random_range(0..bytes.len());
+                    bytes[place] ^= 1 << random.random_range(0..8);
+                }
+            }
+            1 => bytes.truncate(random.random_range(0..bytes.len())),
+            2 => bytes.extend_from_slice(&frames[random.random_range(0..frames.len())]),
+            _ => {
+                let (a, b) = (random.random_range(0..bytes.len()), random.random_range(0..bytes.len()));
+                bytes.swap(a, b);
+            }
+        }
+        answered += line.send(&bytes).len();
+    }
+    assert!(answered > 0, "whole frames among them are answered");
+    assert_eq!(line.board.flash.content(), before, "the journal is as it was");
+    // And the line still works.
+    line.send(&[0]);
+    assert!(matches!(line.ask(Ask::Hello), Answer::Device(_)));
+}
+
+#[test]
+fn the_bytes_on_the_line_are_those_of_protocol_1() {
+    let mut buffer = [0; yarn_scale_core::link::MAX_FRAME];
+    let hello = yarn_scale_core::link::Request { id: 7, ask: Ask::Hello };
+    let bytes = encode(&hello, &mut buffer).expect("it fits").to_vec();
+    assert_eq!(bytes.last(), Some(&0));
+    // Body 07 00 (id 7, variant 0), then CRC-32/ISO-HDLC of it, COBS around both.
+    assert_eq!(bytes[..4], [0x02, 0x07, 0x05, bytes[3]]);
+    let back: yarn_scale_core::link::Request = decode(&bytes[..bytes.len() - 1]).expect("a frame");
+    assert_eq!(back, hello);
+}
