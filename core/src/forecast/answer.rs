@@ -156,13 +156,15 @@ impl Need {
     }
 
     fn of(wanted: &[Wanted], history: &History, rule: Rule) -> Option<Self> {
-        let seconds = wanted.iter().filter(|wanted| wanted.first.is_some());
-        let second = history.predict_second(seconds.clone());
-        let others = wanted.iter().filter(|wanted| wanted.first.is_none());
-        let recorded = |wanted: &&Wanted| history.count(wanted.kind, wanted.construction) >= FEWEST_PAIRS;
-        let together = history.predict(others.clone().filter(recorded));
+        // Which sections have records enough is asked once: the forecasts walk through the sections for each past pair.
+        let many = |one: &Wanted| history.count(one.kind, one.construction) >= FEWEST_PAIRS;
+        let recorded = Places::of(wanted, |one| one.first.is_none() && many(one));
+        let seconds = Places::of(wanted, |one| one.first.is_some());
+        let second = history.predict_second(seconds.pick(wanted));
+        let together = history.predict(recorded.pick(wanted));
         // The records may be many for each section, yet few where all were knitted in one pair.
         let together = together.filter(|together| together.pairs >= FEWEST_PAIRS);
+        let recorded = if together.is_some() { recorded } else { Places::NONE };
 
         let mut need = Self {
             by_spread: Prediction::NOTHING,
@@ -176,34 +178,24 @@ impl Need {
             },
         };
         let seconds_known = second.pairs >= FEWEST_PAIRS;
-        if seconds.clone().next().is_some() {
-            need.take(
-                Source::FirstSock,
-                second,
-                begun(history, seconds.clone()),
-                seconds_known,
-            );
+        if seconds != Places::NONE {
+            let begun = begun(history, seconds.pick(wanted));
+            need.take(Source::FirstSock, second, begun, seconds_known);
         }
         if let Some(together) = together {
-            need.take(
-                Source::Records,
-                together,
-                begun(history, others.clone().filter(recorded)),
-                true,
-            );
+            need.take(Source::Records, together, begun(history, recorded.pick(wanted)), true);
         }
-        for one in others.clone().filter(|one| together.is_none() || !recorded(one)) {
-            let (source, prediction) = alone(history, one)?;
-            need.take(source, prediction, one.begun.0 as f32, false);
-        }
-        for one in wanted {
+        for (place, one) in (0_u32..).zip(wanted) {
             let by_spread = match one.first {
                 Some(_) => seconds_known,
-                None => together.is_some() && recorded(&one),
+                None => recorded.has(place),
             };
             if by_spread {
                 let length = one.all_ends().saturating_mul(rule.end_mm.into());
                 need.ends = need.ends + one.size.yarn.or_usual().mass_of(length);
+            } else if one.first.is_none() {
+                let (source, prediction) = alone(history, one)?;
+                need.take(source, prediction, one.begun.0 as f32, false);
             }
         }
         Some(need)
@@ -230,6 +222,30 @@ impl Need {
             (Reserve::Spread { .. }, Reserve::Spread { pairs }) => Reserve::Spread { pairs },
             (Reserve::Quarter, _) | (_, Reserve::Quarter) => Reserve::Quarter,
         };
+    }
+}
+
+/// Places in a list of wanted sections; beyond the 32nd none is in it, so that the rule of thumb stands for those.
+#[derive(Clone, Copy, PartialEq, Eq)]
+struct Places(u32);
+
+impl Places {
+    const NONE: Self = Self(0);
+
+    fn of(wanted: &[Wanted], belongs: impl Fn(&Wanted) -> bool) -> Self {
+        let chosen = (0..u32::BITS).zip(wanted).filter(|(_, one)| belongs(one));
+        Self(chosen.fold(0, |places, (place, _)| places | 1 << place))
+    }
+
+    const fn has(self, place: u32) -> bool {
+        place < u32::BITS && self.0 & 1 << place != 0
+    }
+
+    fn pick(self, wanted: &[Wanted]) -> impl Iterator<Item = &Wanted> + Clone {
+        (0_u32..)
+            .zip(wanted)
+            .filter(move |&(place, _)| self.has(place))
+            .map(|(_, one)| one)
     }
 }
 

@@ -7,8 +7,10 @@ use heapless::Vec;
 use serde::{Deserialize, Serialize};
 
 use super::size::Size;
+use crate::math::ceil;
 use crate::measured::Measured;
 use crate::section::{Construction, SectionKind, Sock};
+use crate::units::Milligrams;
 
 /// How many pairs are remembered. With 24 the factor of a 95 % interval is 1.71; with infinitely many 1.64.
 pub const PAIRS: usize = 24;
@@ -34,8 +36,15 @@ pub struct KindRecord {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 enum Use {
     Open,
-    Weighed(Measured),
+    Weighed(Weighed),
     LeftOut,
+}
+
+/// A mass and its standard uncertainty, both in whole milligrams: half the room, and sums of them need no floating point.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub(super) struct Weighed {
+    pub(super) mass: i32,
+    pub(super) u: u16,
 }
 
 /// The last pairs, oldest first.
@@ -73,8 +82,8 @@ impl PairRecord {
         });
         let place = record.place(sock);
         *place = match *place {
-            Use::Open => Use::Weighed(used),
-            Use::Weighed(before) => Use::Weighed(before.plus(used)),
+            Use::Open => Use::Weighed(used.into()),
+            Use::Weighed(before) => Use::Weighed(Measured::from(before).plus(used).into()),
             Use::LeftOut => Use::LeftOut,
         };
     }
@@ -98,8 +107,12 @@ impl KindRecord {
     /// What the section took on a sock; `None` if it was not weighed, was left out or is too uncertain to learn from.
     #[must_use]
     pub fn used(&self, sock: Sock) -> Option<Measured> {
+        self.weighed(sock).map(Measured::from)
+    }
+
+    pub(super) fn weighed(&self, sock: Sock) -> Option<Weighed> {
         match self.socks.get(sock as usize)? {
-            Use::Weighed(used) if used.value.0 > 0 && used.u <= MOST_DOUBT * used.value.0 as f32 => Some(*used),
+            Use::Weighed(used) if used.mass > 0 && i32::from(used.u) <= used.mass.div_euclid(LEAST_SURE) => Some(*used),
             Use::Weighed(_) | Use::Open | Use::LeftOut => None,
         }
     }
@@ -109,6 +122,29 @@ impl KindRecord {
         match sock {
             Sock::First => first,
             Sock::Second => second,
+        }
+    }
+}
+
+impl From<Measured> for Weighed {
+    fn from(used: Measured) -> Self {
+        Self {
+            mass: used.value.0,
+            // What is not a number is as good as unknown. Rounded up: no record gets surer.
+            u: if used.u.is_nan() {
+                u16::MAX
+            } else {
+                u16::try_from(ceil(used.u)).unwrap_or(u16::MAX)
+            },
+        }
+    }
+}
+
+impl From<Weighed> for Measured {
+    fn from(used: Weighed) -> Self {
+        Self {
+            value: Milligrams(used.mass),
+            u: used.u.into(),
         }
     }
 }
@@ -141,7 +177,7 @@ impl History {
     pub fn count(&self, kind: SectionKind, construction: Construction) -> u8 {
         let has = |pair: &&PairRecord| {
             let record = pair.kind(kind, construction);
-            record.is_some_and(|record| record.used(Sock::First).or(record.used(Sock::Second)).is_some())
+            record.is_some_and(|record| record.weighed(Sock::First).or(record.weighed(Sock::Second)).is_some())
         };
         u8::try_from(self.pairs.iter().filter(has).count()).unwrap_or(u8::MAX)
     }
@@ -166,8 +202,8 @@ impl History {
 
 const KINDS: usize = SectionKind::ALL.len();
 
-/// Standard uncertainty, as a share of the mass, beyond which a record teaches nothing: weighed days apart in a changing
-/// room, say. Common practice, no source.
-const MOST_DOUBT: f32 = 0.1;
+/// A record teaches nothing unless its mass is so many times its standard uncertainty: one that was weighed days apart in a
+/// changing room may not be. Common practice, no source.
+const LEAST_SURE: i32 = 10;
 
 const _: () = assert!(SectionKind::ALL[KINDS - 1] as usize == KINDS - 1);

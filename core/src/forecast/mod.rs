@@ -14,6 +14,7 @@ pub mod length;
 pub mod loop_length;
 pub mod moisture;
 pub mod pair_check;
+mod past_pair;
 mod prediction;
 mod size;
 pub mod sock_size;

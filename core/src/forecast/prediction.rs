@@ -11,14 +11,13 @@
 //!
 //! Degrees of freedom of a sum of variances: Welch and Satterthwaite (GUM G.4.1).
 
-use super::history::{History, KindRecord, PairRecord};
-use super::size::Shape;
+use super::history::History;
+use super::past_pair::{difference_of, sum_of};
 use super::spread::Spread;
 use super::student::student_quantile;
-use super::wanted::{Socks, Wanted};
+use super::wanted::Wanted;
 use crate::math::sqrt;
 use crate::measured::Measured;
-use crate::section::Sock;
 
 /// An expected mass with the variance of the error of that forecast.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -149,18 +148,9 @@ impl History {
         let mut squares = Mean::default();
         let mut scaled = false;
         for pair in self.pairs() {
-            let differences = wanted.clone().map(|wanted| {
-                let record = pair.kind(wanted.kind, wanted.construction)?;
-                let difference = record
-                    .used(Sock::Second)?
-                    .value
-                    .0
-                    .saturating_sub(record.used(Sock::First)?.value.0);
-                scaled |= wanted.size.differs(record.size);
-                Some(difference as f32 * multiple(wanted, record))
-            });
-            if let Some(sum) = differences.sum::<Option<f32>>() {
-                squares.add(sum * sum);
+            if let Some(found) = difference_of(pair, wanted.clone()) {
+                squares.add(found.difference * found.difference);
+                scaled |= found.scaled;
             }
         }
         Prediction {
@@ -171,56 +161,6 @@ impl History {
             scaled,
         }
     }
-}
-
-/// The wanted sum as a past pair had it.
-struct Sum {
-    mass: f32,
-    /// Its variance by the weighings alone.
-    doubt: f32,
-    /// Sock 1 minus sock 2 of the sections that are wanted on one sock, where both were weighed.
-    difference: Option<f32>,
-    /// All sections that are wanted on one sock were weighed on one sock only.
-    single: bool,
-    scaled: bool,
-}
-
-fn sum_of<'a>(pair: &PairRecord, wanted: impl Iterator<Item = &'a Wanted>) -> Option<Sum> {
-    let mut sum = Sum {
-        mass: 0.0,
-        doubt: 0.0,
-        difference: Some(0.0),
-        single: true,
-        scaled: false,
-    };
-    for wanted in wanted {
-        let record = pair.kind(wanted.kind, wanted.construction)?;
-        let multiple = multiple(wanted, record);
-        // Mass of one sock's section, its variance by weighing, and the difference of the two socks.
-        let (mass, doubt, difference) = match (record.used(Sock::First), record.used(Sock::Second)) {
-            (Some(first), Some(second)) => {
-                let [first_mg, second_mg] = [first, second].map(|used| used.value.0 as f32);
-                let doubt = 0.25 * (first.u * first.u + second.u * second.u);
-                (0.5 * (first_mg + second_mg), doubt, Some(first_mg - second_mg))
-            }
-            (Some(one), None) | (None, Some(one)) => (one.value.0 as f32, one.u * one.u, None),
-            (None, None) => return None,
-        };
-        let times = f32::from(wanted.socks.count()) * multiple;
-        sum.mass += times * mass;
-        sum.doubt += times * times * doubt;
-        sum.scaled |= wanted.size.differs(record.size);
-        if wanted.socks == Socks::One {
-            sum.single &= difference.is_none();
-            sum.difference = sum.difference.zip(difference).map(|(sum, one)| sum + multiple * one);
-        }
-    }
-    Some(sum)
-}
-
-/// What one sock's record is multiplied by to stand for one sock of the wanted section.
-fn multiple(wanted: &Wanted, record: &KindRecord) -> f32 {
-    wanted.size.multiple_of(record.size, Shape::of(wanted.kind)) / f32::from(wanted.parts.max(1))
 }
 
 /// A running mean.

@@ -32,50 +32,52 @@ pub fn way_out(left: Measured, wanted: &[Wanted], history: &History, rule: Rule)
     if wanted.len() > MOST_WANTED || answer(left, wanted, history, rule)?.word == Word::Enough {
         return None;
     }
-    let remaining = wanted.iter().filter(|wanted| wanted.begun.0 <= 0);
-    let remaining = remaining.fold(KindSet::default(), |set, wanted| set.with(wanted.kind));
+    let remaining = changeable(wanted);
     // If not even the change of all that can change helps, nothing less does.
     if answer(left, &split(wanted, remaining).1, history, rule)?.word != Word::Enough {
         return None;
     }
-    let mut best: Option<(Cost, WayOut)> = None;
-    for change in subsets(remaining) {
-        let cost = Cost::of(change);
-        if best.is_some_and(|(known, _)| known.kinds < cost.kinds) {
-            continue;
+    // The least unwelcome change first: whatever comes later is worse.
+    let plain = remaining.kinds().filter(|kind| !kind.is_contrast()).count();
+    for plain in 0..=plain {
+        for count in 1..=SectionKind::ALL.len() {
+            if let Some(found) = least_of(left, wanted, (plain, count), history, rule) {
+                return Some(found);
+            }
         }
+    }
+    None
+}
+
+/// The change with the least mass among those of so many kinds, so many of them plain ones, after which it is enough.
+fn least_of(
+    left: Measured,
+    wanted: &[Wanted],
+    (plain, count): (usize, usize),
+    history: &History,
+    rule: Rule,
+) -> Option<WayOut> {
+    let of_cost = |change: &KindSet| {
+        let of_plain = change.kinds().filter(|kind| !kind.is_contrast()).count();
+        of_plain == plain && change.kinds().count() == count
+    };
+    let does = |change: KindSet| {
         let (change_list, rest_list) = split(wanted, change);
         let rest = answer(left, &rest_list, history, rule)?;
         if rest.word != Word::Enough {
-            continue;
+            return None;
         }
         let other = answer(Measured::default(), &change_list, history, rule)?;
-        let cost = Cost {
-            mass: other.need.0,
-            ..cost
-        };
-        if best.is_none_or(|(known, _)| cost < known) {
-            best = Some((cost, WayOut { change, other, rest }));
-        }
-    }
-    best.map(|(_, way_out)| way_out)
+        Some(WayOut { change, other, rest })
+    };
+    let ways = subsets(changeable(wanted)).filter(of_cost).filter_map(does);
+    ways.min_by_key(|way| way.other.need)
 }
 
-/// What makes a change of yarn unwelcome, the worst first.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-struct Cost {
-    kinds: (u32, u32),
-    mass: i32,
-}
-
-impl Cost {
-    fn of(change: KindSet) -> Self {
-        let plain = change.kinds().filter(|kind| !kind.is_contrast()).count();
-        Self {
-            kinds: (u32::try_from(plain).unwrap_or(u32::MAX), change.count()),
-            mass: 0,
-        }
-    }
+/// The kinds of sections that are not begun.
+fn changeable(wanted: &[Wanted]) -> KindSet {
+    let remaining = wanted.iter().filter(|wanted| wanted.begun.0 <= 0);
+    remaining.fold(KindSet::default(), |set, wanted| set.with(wanted.kind))
 }
 
 /// All subsets of a set but the empty one.
