@@ -12,7 +12,7 @@ pub enum Course {
     BackCold,
     /// It is lifted off and comes back; the scale has been on for hours.
     BackWarm,
-    /// It is knitted from the pan; the scale was switched on a moment ago.
+    /// It is knitted from the pan, in a bowl of up to 250 g; the scale was switched on a moment ago.
     Stays,
     /// Now this, now that, any load up to 400 g in a bowl, cold or warm, with steps, touches and spoilt words in between.
     Adverse,
@@ -34,7 +34,7 @@ pub fn sections(seed: u64, rate: SampleRate, course: Course) -> Recording {
     let warm = course == Course::BackWarm || adverse && random.chance(0.5);
     let mut recorder = Recorder::new(switched_on(seed, rate, warm), rate);
     recorder.wait(random.uniform(8.0, 25.0));
-    let bowl = if adverse { random.uniform(0.0, 250.0) } else { 0.0 };
+    let bowl = if matches!(course, Course::Stays | Course::Adverse) { random.uniform(0.0, 250.0) } else { 0.0 };
     let mut mass = bowl + random.uniform(40.0, 150.0);
     let mut cake = recorder.place(Body::dry(mass));
     mark(&mut recorder, &mut random, 0.0);

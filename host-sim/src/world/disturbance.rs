@@ -96,7 +96,7 @@ impl Tug {
 impl Disturbance {
     /// Steps of somebody who walks by between `from` and `to`.
     pub fn footsteps(from: f64, to: f64, random: &mut Stream) -> Self {
-        let strength = random.log_uniform(0.05, 1.0);
+        let strength = random.log_uniform(0.03, 0.5);
         let pace = random.uniform(0.45, 0.65);
         let (middle, width) = (random.uniform(from, to), 0.5 * (to - from));
         let mut steps = Vec::new();
@@ -108,7 +108,7 @@ impl Disturbance {
         }
         Self::Footsteps(Steps {
             steps,
-            floor_hz: random.uniform(5.0, 15.0),
+            floor_hz: random.uniform(4.0, 14.0),
             floor_damping: random.uniform(0.03, 0.08),
         })
     }
