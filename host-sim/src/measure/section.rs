@@ -34,7 +34,11 @@ pub fn sections(seed: u64, rate: SampleRate, course: Course) -> Recording {
     let warm = course == Course::BackWarm || adverse && random.chance(0.5);
     let mut recorder = Recorder::new(switched_on(seed, rate, warm), rate);
     recorder.wait(random.uniform(8.0, 25.0));
-    let bowl = if matches!(course, Course::Stays | Course::Adverse) { random.uniform(0.0, 250.0) } else { 0.0 };
+    let bowl = if matches!(course, Course::Stays | Course::Adverse) {
+        random.uniform(0.0, 250.0)
+    } else {
+        0.0
+    };
     let mut mass = bowl + random.uniform(40.0, 150.0);
     let mut cake = recorder.place(Body::dry(mass));
     mark(&mut recorder, &mut random, 0.0);

@@ -54,6 +54,7 @@ pub fn figures(score: &Score) -> Vec<(&'static str, f64)> {
         ("error_p99_9_mg", percentile(&error, 0.999)),
         ("handled_per_100", per_hundred(score.handled, score.handlings)),
         ("wrong_per_100", per_hundred(score.wrong, score.handlings)),
+        ("zeroed_per_100", per_hundred(score.zeroed, score.handlings)),
         ("never_per_100", per_hundred(score.never, score.handlings)),
         ("tugs_per_100", per_hundred(score.pulls[1], score.pulls[0])),
         ("rest_percent", per_hundred(score.rest[1], score.rest[0])),

@@ -37,9 +37,16 @@ pub(super) fn score(recording: &Recording, run: &Run) -> Score {
         };
         score.handlings += 1;
         score.handled += episodes(recording, run, timing.contact + grace, timing.hand_off);
-        let off = |i: usize| {
+        let change_off = |i: usize| {
             let shown = run.shown[i].grams? - shown_before;
             Some(shown - (recording.settled_g(i) - recording.settled_g(before)))
+        };
+        // An empty pan that shows nothing is right, however far the zero had drifted while it was loaded: the scale has set it anew.
+        let off = |i: usize| {
+            let change = change_off(i)?;
+            let empty = recording.conversions[i].truth.load_g == 0.0;
+            let nearer = run.shown[i].grams.filter(|grams| empty && grams.abs() < change.abs());
+            Some(nearer.unwrap_or(change))
         };
         let first = recording.first_from(timing.hand_off);
         let last = recording.first_from(next);
@@ -61,8 +68,12 @@ pub(super) fn score(recording: &Recording, run: &Run) -> Score {
             score.latency.push((class, next - timing.hand_off));
         }
         let settled = dropped.unwrap_or(first + SETTLING);
-        let wrong = (settled..last).any(|i| run.shown[i].steady && off(i).is_some_and(|off| off.abs() > 0.1));
+        let ever = |off: &dyn Fn(usize) -> Option<f64>| {
+            (settled..last).any(|i| run.shown[i].steady && off(i).is_some_and(|off| off.abs() > 0.1))
+        };
+        let wrong = ever(&off);
         score.wrong += usize::from(wrong);
+        score.zeroed += usize::from(!wrong && ever(&change_off));
     }
     score
 }

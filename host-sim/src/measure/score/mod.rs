@@ -2,7 +2,8 @@
 //!
 //! - *Handling*: place, remove, touch, bump, press. *Latency* runs from hand off to the first steady sample. A flag carried over from
 //!   before must drop first.
-//! - *Error at the flag*: change shown since just before the handling, less the change that a noise-free cell would show.
+//! - *Error at the flag*: change shown since just before the handling, less the change that a noise-free cell would show; on an empty pan
+//!   what is shown, if that is less: a zero set anew is no error. *Zeroed*: handlings that only this makes right, per 100.
 //! - *Steady while handled*: steady episodes later than 0.5 s (0.2 s at 80 samples a second) after contact, per 100 handlings.
 //!   *Wrong*: handlings with a steady sample more than 0.1 g off between hand off and the next contact, per 100.
 //! - *During tugs*: pulls with a steady sample while force or tail exceeds 0.1 g, 0.5 s after it began to, per 100.
@@ -47,6 +48,8 @@ pub struct Score {
     pub handled: usize,
     /// Handlings with a wrong flag.
     pub wrong: usize,
+    /// Handlings that would be wrong had the zero not been set anew.
+    pub zeroed: usize,
     /// Pulls, and those flagged.
     pub pulls: [usize; 2],
     /// Samples at rest, and those steady.
@@ -82,6 +85,7 @@ impl Score {
         self.handlings += other.handlings;
         self.handled += other.handled;
         self.wrong += other.wrong;
+        self.zeroed += other.zeroed;
         add(&mut self.pulls, other.pulls);
         add(&mut self.rest, other.rest);
         add(&mut self.slack, other.slack);
