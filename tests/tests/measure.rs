@@ -228,8 +228,8 @@ fn simple_estimators_come_out_as_quoted() {
     let outcome = small(2, 40);
     // Latency p50, s; steady during tugs per 100; rest shown, %; bit faults shown, %.
     let quoted = [
-        (Contender::Average8, 1.00, 19.8, 97.5, 71.0),
-        (Contender::Average16, 1.77, 4.7, 98.5, 71.0),
+        (Contender::Average(8), 1.00, 19.8, 97.5, 71.0),
+        (Contender::Average(16), 1.77, 4.7, 98.5, 71.0),
         (Contender::MedianAverage, 1.21, 15.1, 96.3, 0.0),
         (Contender::OnePole, 1.39, 7.0, 98.8, 74.0),
         (Contender::Kalman, 1.31, 6.3, 98.0, 2.0),
@@ -293,6 +293,6 @@ fn bit_faults_are_judged_against_the_unspoilt_run() {
     recorder.wait(5.0);
     let recording = recorder.finish();
     let shown = |contender| yarn_scale_sim::measure::score::score(contender, &recording, Question::Faults).faults;
-    assert_eq!(shown(Contender::Average8), [1, 1]);
+    assert_eq!(shown(Contender::Average(8)), [1, 1]);
     assert_eq!(shown(Contender::MedianAverage), [1, 0]);
 }

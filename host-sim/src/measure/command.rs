@@ -32,6 +32,9 @@ pub struct MeasureArgs {
     /// Only the scale's own estimator.
     #[arg(long)]
     own: bool,
+    /// How speed trades against false steady signs: the scale's own estimator at several odds, averages of several lengths.
+    #[arg(long, conflicts_with = "own")]
+    tradeoff: bool,
     /// Threads to use.
     #[arg(long, default_value_t = 2)]
     threads: usize,
@@ -54,11 +57,7 @@ pub fn run(arguments: &MeasureArgs) -> Result<(), Failure> {
         SampleRate::Ten
     };
     let extent = if arguments.long { LONG } else { QUICK };
-    let contenders: &[Contender] = if arguments.own {
-        &Contender::ALL[..1]
-    } else {
-        &Contender::ALL
-    };
+    let contenders = arguments.contenders();
     let style = ProgressStyle::with_template("{bar:40} {pos}/{len} recordings, {eta} to go")
         .unwrap_or_else(|_| ProgressStyle::default_bar());
     let progress = ProgressBar::new(0).with_style(style);
@@ -66,7 +65,7 @@ pub fn run(arguments: &MeasureArgs) -> Result<(), Failure> {
     let outcome = benchmark::run(
         arguments.seed,
         rate,
-        contenders,
+        &contenders,
         extent,
         arguments.threads.max(1),
         &progress,
@@ -74,8 +73,12 @@ pub fn run(arguments: &MeasureArgs) -> Result<(), Failure> {
     progress.finish_and_clear();
     if let Some(folder) = &arguments.plots {
         fs::create_dir_all(folder)?;
-        let example = scenario::handlings(arguments.seed, rate);
-        plot::all(&outcome, &example, folder).map_err(|error| io::Error::other(error.to_string()))?;
+        let drawn = if arguments.tradeoff {
+            plot::tradeoff(&outcome, folder)
+        } else {
+            plot::all(&outcome, &scenario::handlings(arguments.seed, rate), folder)
+        };
+        drawn.map_err(|error| io::Error::other(error.to_string()))?;
     }
     if arguments.json {
         println!(
@@ -94,6 +97,24 @@ pub fn run(arguments: &MeasureArgs) -> Result<(), Failure> {
     Ok(())
 }
 
+impl MeasureArgs {
+    fn contenders(&self) -> Vec<Contender> {
+        if self.own {
+            return vec![Contender::Ours];
+        }
+        if !self.tradeoff {
+            return Contender::ALL.to_vec();
+        }
+        let ours = ODDS.map(Contender::OursAt);
+        let averages = LENGTHS.map(Contender::Average);
+        [Contender::Ours].into_iter().chain(ours).chain(averages).collect()
+    }
+}
+
+/// Odds of the trade-off, 64ths of a natural logarithm.
+const ODDS: [i16; 8] = [-64, 0, 64, 112, 160, 208, 256, 320];
+/// Lengths of the trade-off's averages.
+const LENGTHS: [usize; 6] = [4, 6, 8, 11, 16, 22];
 const QUICK: Extent = Extent {
     handlings: 170,
     others: 60,

@@ -11,10 +11,10 @@ use super::reference::{MovingAverage, OnePole};
 pub enum Contender {
     /// The core's own.
     Ours,
-    /// Moving average of 8 and a range test.
-    Average8,
-    /// Moving average of 16 and a range test.
-    Average16,
+    /// The core's own, giving its steady sign at other odds: 64ths of a natural logarithm.
+    OursAt(i16),
+    /// Moving average of so many and a range test.
+    Average(usize),
     /// Median of 5, then a moving average of 8.
     MedianAverage,
     /// One-pole low-pass with jump reset.
@@ -24,11 +24,11 @@ pub enum Contender {
 }
 
 impl Contender {
-    /// All of them, ours first.
+    /// Those of the main table, ours first.
     pub const ALL: [Self; 6] = [
         Self::Ours,
-        Self::Average8,
-        Self::Average16,
+        Self::Average(8),
+        Self::Average(16),
         Self::MedianAverage,
         Self::OnePole,
         Self::Kalman,
@@ -36,14 +36,14 @@ impl Contender {
 
     /// For a table.
     #[must_use]
-    pub const fn name(self) -> &'static str {
+    pub fn name(self) -> String {
         match self {
-            Self::Ours => "this scale",
-            Self::Average8 => "moving average of 8 + range test",
-            Self::Average16 => "moving average of 16 + range test",
-            Self::MedianAverage => "median 5 + moving average 8",
-            Self::OnePole => "one-pole low-pass, jump reset",
-            Self::Kalman => "Kalman with CUSUM",
+            Self::Ours => "this scale".to_owned(),
+            Self::OursAt(odds) => format!("this scale, steady at odds of {:.1}", (f64::from(odds) / 64.0).exp()),
+            Self::Average(length) => format!("moving average of {length} + range test"),
+            Self::MedianAverage => "median 5 + moving average 8".to_owned(),
+            Self::OnePole => "one-pole low-pass, jump reset".to_owned(),
+            Self::Kalman => "Kalman with CUSUM".to_owned(),
         }
     }
 
@@ -56,14 +56,14 @@ impl Contender {
         let calibration = recording.calibration;
         let sigma = recording.unit.white_g(recording.rate);
         match self {
-            Self::Ours => {
-                Box::new(Ours::new(calibration, recording.rate).expect("the calibration of a simulated unit is sound"))
-            }
-            Self::Average8 => Box::new(MovingAverage::new(calibration, sigma, 8, false)),
-            Self::Average16 => Box::new(MovingAverage::new(calibration, sigma, 16, false)),
+            Self::Ours => Box::new(Ours::new(calibration, recording.rate, None).expect(SOUND)),
+            Self::OursAt(odds) => Box::new(Ours::new(calibration, recording.rate, Some(odds)).expect(SOUND)),
+            Self::Average(length) => Box::new(MovingAverage::new(calibration, sigma, length, false)),
             Self::MedianAverage => Box::new(MovingAverage::new(calibration, sigma, 8, true)),
             Self::OnePole => Box::new(OnePole::new(calibration, sigma)),
             Self::Kalman => Box::new(Kalman::new(calibration, sigma)),
         }
     }
 }
+
+const SOUND: &str = "the calibration of a simulated unit is sound";

@@ -2,10 +2,12 @@
 
 use yarn_scale_core::converter::{RawSample, SampleRate};
 use yarn_scale_core::measured::Measured;
+use yarn_scale_core::signal::Strictness;
 use yarn_scale_core::units::{Counts, FineCounts, Instant, Milligrams};
 use yarn_scale_core::weighing::{Calibration, CalibrationFault, Scale, ScaleEvent, SteadyLoad};
 
 use super::indicator::{Indicator, Shown, Stated};
+use crate::world;
 
 /// The core's scale.
 #[derive(Debug)]
@@ -15,15 +17,27 @@ pub(crate) struct Ours {
 }
 
 impl Ours {
-    /// Switched on with this calibration.
+    /// Switched on with this calibration; gives the steady sign at `odds`, 64ths of a natural logarithm, or as it usually does.
     ///
     /// # Errors
     /// If the core refuses the calibration.
-    pub(crate) fn new(calibration: crate::world::Calibration, rate: SampleRate) -> Result<Self, CalibrationFault> {
+    pub(crate) fn new(
+        calibration: world::Calibration,
+        rate: SampleRate,
+        odds: Option<i16>,
+    ) -> Result<Self, CalibrationFault> {
         let zero = FineCounts((calibration.zero_counts * f64::from(FineCounts::PER_COUNT)).round() as i32);
         let calibration = Calibration::straight(zero, calibration.counts_per_g as f32)?;
+        let mut scale = Scale::new(calibration, Milligrams::from_grams(500), rate, None);
+        if let Some(give) = odds {
+            let usual = Strictness::usual(rate);
+            scale.set_strictness(Strictness {
+                give,
+                take: usual.take.min(give),
+            });
+        }
         Ok(Self {
-            scale: Scale::new(calibration, Milligrams::from_grams(500), rate, None),
+            scale,
             kept: Vec::new(),
         })
     }

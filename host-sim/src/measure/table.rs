@@ -122,12 +122,12 @@ pub fn figures(score: &Score) -> Vec<(&'static str, f64)> {
 /// One line a figure, one column a contender, the bound last.
 #[must_use]
 pub fn text(outcome: &Outcome) -> String {
-    let mut columns: Vec<(&str, Vec<(&str, f64)>)> = outcome
+    let mut columns: Vec<(String, Vec<(&str, f64)>)> = outcome
         .scores
         .iter()
         .map(|(contender, score)| (contender.name(), figures(score)))
         .collect();
-    columns.push(("physical bound", figures(&outcome.bound)));
+    columns.push(("physical bound".to_owned(), figures(&outcome.bound)));
     let mut text = String::new();
     for (number, (name, _)) in columns.iter().enumerate() {
         let _ = writeln!(text, "({}) {name}", number + 1);
@@ -163,7 +163,7 @@ pub fn json(outcome: &Outcome) -> Value {
     let mut all: serde_json::Map<String, Value> = outcome
         .scores
         .iter()
-        .map(|(contender, score)| (contender.name().to_owned(), object(figures(score))))
+        .map(|(contender, score)| (contender.name(), object(figures(score))))
         .collect();
     all.insert("physical bound".to_owned(), object(figures(&outcome.bound)));
     all.into()
