@@ -5,6 +5,7 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 
+use crate::computer::{ClockArgs, NameArgs, PullArgs, PushArgs, ServeArgs, TableArgs};
 use crate::failure::Failure;
 use crate::knitters::{self, KnittersArgs};
 use crate::measure::command::{self, MeasureArgs};
@@ -26,10 +27,14 @@ struct Arguments {
 /// Without a command: the desk, an interactive simulator.
 #[derive(Debug, Subcommand)]
 enum Command {
+    Clock(ClockArgs),
     Knitters(KnittersArgs),
     Measure(MeasureArgs),
+    Name(NameArgs),
     Plan(PlanArgs),
     Play(Play),
+    Pull(PullArgs),
+    Push(PushArgs),
     Replay(Replay),
     /// Writes a picture of every page and every case of it, in each language, and sheets of them all.
     Pages {
@@ -37,6 +42,8 @@ enum Command {
         folder: PathBuf,
     },
     Season(SeasonArgs),
+    Serve(ServeArgs),
+    Table(TableArgs),
     Traces(TracesArgs),
 }
 
@@ -52,6 +59,12 @@ pub fn run() -> ExitCode {
 fn dispatch(arguments: Arguments) -> Result<(), Failure> {
     match arguments.command {
         None => Err(Failure::Here("the desk needs a terminal".to_owned())),
+        Some(Command::Clock(args)) => args.run(),
+        Some(Command::Name(args)) => args.run(),
+        Some(Command::Pull(args)) => args.run(),
+        Some(Command::Push(args)) => args.run(),
+        Some(Command::Serve(args)) => args.run(),
+        Some(Command::Table(args)) => args.run(std::io::stdout().lock()),
         Some(Command::Knitters(args)) => knitters::run(&args),
         Some(Command::Measure(args)) => command::run(&args),
         Some(Command::Plan(args)) => plan::run(&args),

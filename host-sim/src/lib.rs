@@ -2,6 +2,7 @@
 
 pub mod board;
 pub mod cli;
+pub mod computer;
 pub mod dots;
 pub mod failure;
 pub mod fingers;

@@ -32,6 +32,10 @@ impl App {
 
     /// Keeps a load that the pan has not just seen already: a footstep is no new visit.
     fn visit(&mut self, load: SteadyLoad) {
+        // Before the first calibration there are no grams to keep.
+        if !self.calibrated {
+            return;
+        }
         let gross = self.scale.gross(&load);
         let bowl = self.bowls.in_use();
         let last = self.visits.newest_first().next();

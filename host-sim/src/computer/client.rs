@@ -1,0 +1,167 @@
+//! The computer's end of the line: asks, waits a moment, asks again.
+
+use std::fmt;
+use std::io::{self, Read, Write};
+use std::time::{Duration, Instant};
+
+use yarn_scale_core::journal::RingName;
+use yarn_scale_core::link::{
+    Accumulator, Answer, Ask, DeviceInfo, MAX_FRAME, PROTOCOL, Position, Refusal, Request, Response, decode, encode,
+};
+
+/// A scale at the other end of a line.
+#[derive(Debug)]
+pub struct Client<L> {
+    line: L,
+    incoming: Accumulator,
+    id: u8,
+}
+
+/// Why a scale could not be asked.
+#[derive(Debug)]
+pub enum ClientFault {
+    /// The line failed, or was unplugged.
+    Line(io::Error),
+    /// Nobody answers, or not in this protocol.
+    Silent,
+    /// It speaks a later protocol than this program.
+    Newer(u8),
+    /// It refused, and why.
+    Refused(Refusal),
+    /// It answered something else than was asked.
+    Confused,
+}
+
+impl fmt::Display for ClientFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Line(error) => write!(f, "the line to the scale failed: {error}"),
+            Self::Silent => f.write_str("no yarn scale answers there"),
+            Self::Newer(protocol) => write!(
+                f,
+                "the scale speaks protocol {protocol}, this program {PROTOCOL}: take a newer program"
+            ),
+            Self::Refused(refusal) => f.write_str(match refusal {
+                Refusal::Busy => "the scale is taking a mark or waits for an answer: finish there, then try again",
+                Refusal::Stale => "the scale has noted something meanwhile: try again",
+                Refusal::Foreign => "the scale's journal holds something else, or more than the backup",
+                Refusal::NotNoted(_) => "the scale's journal did not take it",
+                Refusal::NoSuchPlace => "the scale's journal has no such place",
+                Refusal::NoJournal => "the scale cannot open its journal: see its diagnostics page",
+            }),
+            Self::Confused => f.write_str("the scale answered something else than was asked"),
+        }
+    }
+}
+
+impl std::error::Error for ClientFault {}
+
+impl<L: Read + Write> Client<L> {
+    /// A scale at this line. The line's reads must give up after a moment.
+    pub fn new(line: L) -> Self {
+        Self {
+            line,
+            incoming: Accumulator::default(),
+            id: 0,
+        }
+    }
+
+    /// Says hello.
+    ///
+    /// # Errors
+    /// A [`ClientFault`]; [`ClientFault::Silent`] where something else is plugged in.
+    pub fn hello(&mut self) -> Result<DeviceInfo, ClientFault> {
+        match self.ask(&Ask::Hello)? {
+            Answer::Device(info) if info.protocol > PROTOCOL => Err(ClientFault::Newer(info.protocol)),
+            Answer::Device(info) => Ok(info),
+            _ => Err(ClientFault::Confused),
+        }
+    }
+
+    /// Asks, and asks again if no answer comes: every question may safely be repeated.
+    ///
+    /// # Errors
+    /// A [`ClientFault`]; a refusal counts as one.
+    pub fn ask(&mut self, ask: &Ask) -> Result<Answer, ClientFault> {
+        self.id = self.id.wrapping_add(1);
+        let request = Request {
+            id: self.id,
+            ask: ask.clone(),
+        };
+        let mut buffer = [0; MAX_FRAME];
+        let frame = encode(&request, &mut buffer).map_err(|_| ClientFault::Confused)?;
+        for _ in 0..ATTEMPTS {
+            // The zero in front ends whatever half a frame may stand before.
+            self.line.write_all(&[0]).map_err(ClientFault::Line)?;
+            self.line.write_all(frame).map_err(ClientFault::Line)?;
+            self.line.flush().map_err(ClientFault::Line)?;
+            match self.answer()? {
+                Some(Answer::Refused(refusal)) => return Err(ClientFault::Refused(refusal)),
+                Some(answer) => return Ok(answer),
+                None => {}
+            }
+        }
+        Err(ClientFault::Silent)
+    }
+
+    /// Every entry of the journal, ring by ring, oldest first; `progress` hears how many there are so far.
+    ///
+    /// # Errors
+    /// A [`ClientFault`].
+    pub fn read_all(&mut self, mut progress: impl FnMut(usize)) -> Result<Vec<(RingName, Vec<u8>)>, ClientFault> {
+        let mut entries = Vec::new();
+        let mut from = Some(Position::default());
+        while let Some(position) = from {
+            let Answer::Entries { ring, bytes, next } = self.ask(&Ask::Read(position))? else {
+                return Err(ClientFault::Confused);
+            };
+            let mut rest: &[u8] = &bytes;
+            while let Some((length, behind)) = rest.split_first_chunk::<2>() {
+                let length = usize::from(u16::from_be_bytes(*length));
+                let (entry, behind) = behind.split_at_checked(length).ok_or(ClientFault::Confused)?;
+                entries.push((ring, entry.to_vec()));
+                rest = behind;
+            }
+            if next == Some(position) {
+                return Err(ClientFault::Confused);
+            }
+            progress(entries.len());
+            from = next;
+        }
+        Ok(entries)
+    }
+
+    fn answer(&mut self) -> Result<Option<Answer>, ClientFault> {
+        let until = Instant::now() + PATIENCE;
+        let mut bytes = [0; 256];
+        while Instant::now() < until {
+            let count = match self.line.read(&mut bytes) {
+                Ok(count) => count,
+                Err(error) if matches!(error.kind(), io::ErrorKind::TimedOut | io::ErrorKind::WouldBlock) => 0,
+                Err(error) if error.kind() == io::ErrorKind::Interrupted => 0,
+                Err(error) => return Err(ClientFault::Line(error)),
+            };
+            if count == 0 {
+                std::thread::sleep(Duration::from_millis(1));
+            }
+            for &byte in &bytes[..count] {
+                let Some(frame) = self.incoming.take(byte) else {
+                    continue;
+                };
+                // An answer to an earlier question comes late: passed over.
+                if let Ok(Response { id, answer }) = decode(&frame)
+                    && id == self.id
+                {
+                    return Ok(Some(answer));
+                }
+            }
+        }
+        Ok(None)
+    }
+}
+
+/// A scale that writes its flash answers within this time.
+const PATIENCE: Duration = Duration::from_millis(1_500);
+
+/// How often a question is asked.
+const ATTEMPTS: u32 = 3;

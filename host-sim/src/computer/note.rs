@@ -1,0 +1,82 @@
+//! `name` and `clock`: the few things a computer notes on the scale.
+
+use std::path::PathBuf;
+use std::time::{SystemTime, UNIX_EPOCH};
+
+use clap::Args;
+use yarn_scale_core::journal::Named;
+use yarn_scale_core::ledger::YarnLetter;
+use yarn_scale_core::link::{Ask, LinkNote};
+
+use super::source::SourceArgs;
+use crate::failure::Failure;
+
+/// Gives a pair or a yarn of the running pair a name.
+#[derive(Debug, Args)]
+pub struct NameArgs {
+    /// A pair by its number, or a yarn by its letter.
+    what: String,
+    /// The name, up to 24 bytes.
+    name: String,
+    /// The scale's serial port; without it the one that is plugged in.
+    #[arg(long, value_name = "PORT")]
+    device: Option<PathBuf>,
+}
+
+/// Sets the scale's clock by this computer's.
+#[derive(Debug, Args)]
+pub struct ClockArgs {
+    /// The scale's serial port; without it the one that is plugged in.
+    #[arg(long, value_name = "PORT")]
+    device: Option<PathBuf>,
+}
+
+impl NameArgs {
+    /// Does it.
+    ///
+    /// # Errors
+    /// One clear line.
+    pub fn run(&self) -> Result<(), Failure> {
+        let yarn = |text: &str| {
+            let letter = |yarn: &YarnLetter| text.eq_ignore_ascii_case(&yarn.symbol().to_string());
+            YarnLetter::ALL.into_iter().find(letter).map(Named::Yarn)
+        };
+        let what = self.what.parse().map(Named::Pair).ok().or_else(|| yarn(&self.what));
+        let what = what.ok_or_else(|| {
+            Failure::Here(format!(
+                "{:?} is neither a pair's number nor a letter A to H",
+                self.what
+            ))
+        })?;
+        let name = self.name.as_str().try_into();
+        let name = name.map_err(|_| Failure::Here("a name has 24 bytes at the most".into()))?;
+        note(self.device.clone(), LinkNote::Name { what, name })
+    }
+}
+
+impl ClockArgs {
+    /// Does it.
+    ///
+    /// # Errors
+    /// One clear line.
+    pub fn run(&self) -> Result<(), Failure> {
+        let unix = SystemTime::now()
+            .duration_since(UNIX_EPOCH)
+            .map_or(0, |since| since.as_secs());
+        note(self.device.clone(), LinkNote::Clock { unix })
+    }
+}
+
+fn note(device: Option<PathBuf>, note: LinkNote) -> Result<(), Failure> {
+    let source = SourceArgs { device, file: None };
+    let mut client = source.client()?;
+    let noted = client.hello().and_then(|info| {
+        client.ask(&Ask::Note {
+            expected: info.next,
+            note,
+        })
+    });
+    noted.map_err(|fault| Failure::Here(format!("{fault}")))?;
+    println!("noted");
+    Ok(())
+}

@@ -1,0 +1,104 @@
+//! `push`: restoring a backup onto a scale that holds less of the same journal, or nothing.
+
+use std::path::PathBuf;
+
+use clap::Args;
+use indicatif::ProgressBar;
+use yarn_scale_core::journal::{Entry, RingName, Sequence, decode};
+use yarn_scale_core::link::Ask;
+
+use super::backup::Backup;
+use super::source::{SourceArgs, read_out};
+use crate::failure::{BadInput, Failure};
+
+/// Restores a backup onto a scale whose journal is empty or the beginning of the backup's. Anything else is refused.
+#[derive(Debug, Args)]
+pub struct PushArgs {
+    /// The backup.
+    from: PathBuf,
+    /// Only says what would change.
+    #[arg(long)]
+    dry_run: bool,
+    /// The scale's serial port; without it the one that is plugged in.
+    #[arg(long, value_name = "PORT")]
+    device: Option<PathBuf>,
+}
+
+impl PushArgs {
+    /// Does it.
+    ///
+    /// # Errors
+    /// One clear line; the scale is as it was, or holds a longer beginning of the backup than before.
+    pub fn run(&self) -> Result<(), Failure> {
+        let backup = Backup::read(&self.from)?;
+        let source = SourceArgs {
+            device: self.device.clone(),
+            file: None,
+        };
+        let mut client = source.client()?;
+        let scale = read_out(&mut client)?;
+        let missing = missing(&backup, &scale).map_err(|reason| BadInput::of_file(&self.from, reason))?;
+        let marks = missing.iter().filter(|(ring, _)| *ring == RingName::Marks).count();
+        let pairs = missing.iter().filter(|(ring, _)| *ring == RingName::Pairs).count();
+        let visits = missing.len() - marks - pairs;
+        println!("to restore: {marks} records, {pairs} closed pairs, {visits} visits; nothing is taken away");
+        if self.dry_run {
+            return Ok(());
+        }
+        let bar = ProgressBar::new(missing.len() as u64);
+        for (ring, entry) in missing {
+            let entry = entry
+                .as_slice()
+                .try_into()
+                .map_err(|_| BadInput::of_file(&self.from, "an entry is too long"))?;
+            let ask = Ask::Restore { ring, entry };
+            client
+                .ask(&ask)
+                .map_err(|fault| Failure::Here(format!("stopped: {fault}; run it again to go on")))?;
+            bar.inc(1);
+        }
+        bar.finish_and_clear();
+        println!("restored; the scale starts anew with it");
+        Ok(())
+    }
+}
+
+/// The entries that the scale lacks, if what it has is the beginning of the backup. Of visits, those that are later than its own.
+fn missing(backup: &Backup, scale: &Backup) -> Result<Vec<(RingName, Vec<u8>)>, String> {
+    let mut missing = Vec::new();
+    for ring in [RingName::Pairs, RingName::Marks, RingName::Visits] {
+        let of = |backup: &Backup| -> Vec<Vec<u8>> {
+            backup
+                .entries
+                .iter()
+                .filter(|(of, _)| *of == ring)
+                .map(|(_, entry)| entry.clone())
+                .collect()
+        };
+        let (saved, there) = (of(backup), of(scale));
+        let number = |entry: &Vec<u8>| decode(entry).map_or(Sequence::default(), |entry: Entry| entry.sequence);
+        let last = there.last().map(number).unwrap_or_default();
+        if ring != RingName::Visits {
+            let newest = saved.last().map(number).unwrap_or_default();
+            if last > newest {
+                return Err(format!(
+                    "the backup is older than the scale: it ends at {}, the scale at {}",
+                    newest.0, last.0
+                ));
+            }
+            let is_beginning = there
+                .iter()
+                .all(|entry| saved.contains(entry) || number(entry) < saved.first().map(number).unwrap_or_default());
+            if !is_beginning {
+                return Err("the backup is another scale's, or the scale has gone on since in another way".into());
+            }
+        }
+        missing.extend(
+            saved
+                .into_iter()
+                .filter(|entry| number(entry) > last)
+                .map(|entry| (ring, entry)),
+        );
+    }
+    Ok(missing)
+}

@@ -1,0 +1,89 @@
+//! `serve`: the simulated scale on a pseudo-terminal, so that every command can be tried without a device.
+
+use std::io::{Read, Write};
+use std::path::PathBuf;
+use std::time::{Duration, Instant};
+
+use clap::Args;
+use yarn_scale_core::converter::SampleRate;
+
+use crate::failure::{BadInput, Failure};
+use crate::flash::SimFlash;
+use crate::simulator::{JOURNAL_BYTES, Simulator};
+use crate::world::{Room, Unit, World};
+
+/// Runs the simulated scale on a pseudo-terminal and prints its name, for `--device`. Ends with Ctrl-C, or after `--seconds`.
+#[derive(Debug, Args)]
+pub struct ServeArgs {
+    /// The file that holds the journal's flash; it is made if it is not there. Without it, the journal is forgotten at the end.
+    #[arg(long, value_name = "FILE")]
+    flash: Option<PathBuf>,
+    /// Ends by itself after this time.
+    #[arg(long)]
+    seconds: Option<u64>,
+}
+
+impl ServeArgs {
+    /// Does it.
+    ///
+    /// # Errors
+    /// One clear line.
+    pub fn run(&self) -> Result<(), Failure> {
+        let flash = match &self.flash {
+            Some(path) => SimFlash::on_file(path, JOURNAL_BYTES).map_err(|error| BadInput::of_file(path, error))?,
+            None => SimFlash::blank(JOURNAL_BYTES),
+        };
+        let (mut line, name) = open_line()?;
+        println!("{name}");
+        std::io::stdout().flush()?;
+        let world = World::new(Unit::perfect(), SampleRate::Ten, Room::constant());
+        let mut simulator = Simulator::with_flash(world, flash);
+        simulator.switch_on();
+        let end = self
+            .seconds
+            .map(|seconds| Instant::now() + Duration::from_secs(seconds));
+        while end.is_none_or(|end| Instant::now() < end) {
+            let mut bytes = [0; 1_024];
+            // Nobody at the other end is no failure: the next one may come.
+            let count = line.read(&mut bytes).unwrap_or(0);
+            simulator.board.link.to_device.extend_from_slice(&bytes[..count]);
+            simulator.pass(TURN.as_secs_f64(), |_| {});
+            let answer = std::mem::take(&mut simulator.board.link.to_computer);
+            line.write_all(&answer).or_else(|error| match error.kind() {
+                std::io::ErrorKind::WouldBlock => Ok(()),
+                _ => Err(error),
+            })?;
+            if count == 0 {
+                std::thread::sleep(TURN);
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Simulated time between two looks at the line.
+const TURN: Duration = Duration::from_millis(5);
+
+/// A pseudo-terminal: our end, and the name of the other.
+#[cfg(unix)]
+fn open_line() -> Result<(std::fs::File, String), Failure> {
+    use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};
+    use rustix::termios::{OptionalActions, tcgetattr, tcsetattr};
+    let failed = |error: rustix::io::Errno| Failure::Here(format!("no pseudo-terminal is to be had: {error}"));
+    let ours = openpt(OpenptFlags::RDWR | OpenptFlags::NOCTTY).map_err(failed)?;
+    grantpt(&ours).and_then(|()| unlockpt(&ours)).map_err(failed)?;
+    // Bytes as they are: no echo, no line editing.
+    let mut attributes = tcgetattr(&ours).map_err(failed)?;
+    attributes.make_raw();
+    tcsetattr(&ours, OptionalActions::Now, &attributes).map_err(failed)?;
+    rustix::io::ioctl_fionbio(&ours, true).map_err(failed)?;
+    let name = ptsname(&ours, Vec::new()).map_err(failed)?;
+    Ok((std::fs::File::from(ours), name.to_string_lossy().into_owned()))
+}
+
+#[cfg(not(unix))]
+fn open_line() -> Result<(std::fs::File, String), Failure> {
+    Err(Failure::Here(
+        "this system has no pseudo-terminals: use --file, or a real scale".into(),
+    ))
+}
