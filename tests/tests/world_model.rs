@@ -189,7 +189,7 @@ fn hysteresis_loop_opens_by_its_figure() {
     );
     let mut up_and_down = [[0.0; 11]; 2];
     let mut lying = Vec::new();
-    // One full loop first: the loop closes from its second time on.
+    // Twice: the loop closes.
     for round in 0..2 {
         for (index, way) in [0, 1].into_iter().flat_map(|way| (0..11).map(move |i| (i, way))) {
             if way == 0 && index > 0 {
@@ -207,6 +207,12 @@ fn hysteresis_loop_opens_by_its_figure() {
         .map(|i| up_and_down[1][i] - up_and_down[0][i])
         .fold(0.0, f64::max);
     assert!((gap / (0.000_4 * 500.0) - 1.0).abs() < 0.15, "{gap} g");
+    for (index, shown) in up_and_down[0].iter().enumerate() {
+        assert!(
+            (shown - 50.0 * index as f64).abs() < 0.01,
+            "loading is straight: {shown} g at step {index}"
+        );
+    }
 }
 
 /// By the model: 100 g of wool, 5 % more humidity: 1 g in the end, 0.17 g an hour at first (0.2 % of mass a per cent, 6 h).

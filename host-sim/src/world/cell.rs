@@ -3,7 +3,8 @@
 //! - Creep: two relaxing elements, 35 % fast and 65 % slow, scaled so that their sum after 30 min is the unit's figure;
 //!   on unloading they relax back (recovery).
 //! - Hysteresis: twelve play elements of equal weight with half-widths spread over half the rated load (a Prandtl-Ishlinskii sum:
-//!   it remembers its turning points and closes its loops, as a cell does).
+//!   it remembers its turning points and closes its loops, as a cell does). It counts from the ascending branch of an exercised cell,
+//!   as data sheets do: what is not straight in that branch is the bow.
 //! - Bow: a parabola through no load and rated load.
 //! - Temperature: zero and span, against the cell's own temperature; warm-up after power-on.
 //!
@@ -16,7 +17,7 @@ use super::unit::Unit;
 pub(crate) struct Cell {
     creep: [Relaxation; 2],
     play: [f64; PLAYS],
-    play_total: f64,
+    hysteresis: f64,
     last_load: f64,
     warm: Relaxation,
 }
@@ -31,13 +32,13 @@ pub(crate) struct Surroundings {
 }
 
 impl Cell {
-    /// A rested, cold, unloaded cell.
+    /// A rested, cold, unloaded cell that has been loaded to its rating before.
     #[must_use]
     pub(crate) fn new(unit: &Unit) -> Self {
         Self {
             creep: unit.creep_s.map(Relaxation::new),
-            play: [0.0; PLAYS],
-            play_total: 0.0,
+            play: core::array::from_fn(|index| half_width(unit, index)),
+            hysteresis: 0.0,
             last_load: 0.0,
             warm: Relaxation::new(unit.warm_up_s),
         }
@@ -51,12 +52,13 @@ impl Cell {
         self.warm.pass(if around.powered { 1.0 } else { 0.0 }, dt);
         if load.to_bits() != self.last_load.to_bits() {
             self.last_load = load;
-            self.play_total = 0.0;
+            let mut apart = 0.0;
             for (index, play) in self.play.iter_mut().enumerate() {
                 let half = half_width(unit, index);
                 *play = play.clamp(load - half, load + half);
-                self.play_total += *play;
+                apart += *play - half.max(load - half);
             }
+            self.hysteresis = play_weight(unit) * apart;
         }
     }
 
@@ -66,7 +68,7 @@ impl Cell {
         let capacity = unit.cell_capacity_g;
         let part = load / capacity;
         self.creep(unit)
-            + play_weight(unit) * self.play_total
+            + self.hysteresis
             + unit.bow * capacity * 4.0 * part * (1.0 - part)
             + unit.zero_per_10k * capacity * around.warmer_k / 10.0
             + unit.span_per_10k * load * around.warmer_k / 10.0

@@ -60,6 +60,7 @@ pub(super) fn tradeoff(outcome: &Outcome, path: &Path) -> Result<(), PlotError> 
     }
     chart
         .configure_series_labels()
+        .position(SeriesLabelPosition::UpperRight)
         .background_style(WHITE.mix(0.8))
         .border_style(BLACK)
         .draw()?;
