@@ -2,7 +2,8 @@
 
 import pytest
 
-from loads import noise, steady, steps
+from knitter import FIRST_CAKE, Knitter
+from loads import noise, steps
 from rig.bench import Bench
 
 # The chip goes down at 60 us; the driver may use this much of it.
@@ -31,14 +32,18 @@ def test_takes_them_in_time(image, bus_hertz):
     assert max(late) < 50.0, "half the time between two conversions"
 
 
-def test_clock_is_never_high_for_long(image):
-    bench = Bench(image, steps((0, 1000), (2000, 250_000), (6000, 1000)), usb=True, bus_hertz=400_000)
-    for at, key in [(2500, "next"), (3500, "mark"), (5000, "zero"), (7000, "mark")]:
-        bench.machine.at(at, lambda key=key: bench.keys.press(key))
-    for at in range(1000, 9000, 90):
-        bench.machine.at(at, lambda: bench.usb.send(b"\x00\x01\x02" * 10))
-    bench.run(9000)
-    assert len(bench.converter.read) > 80
+def test_clock_is_never_high_for_long(image, ready):
+    """Over weighing, presses, flash writes and a talkative computer, with the bus at its true speed."""
+    knitter = Knitter(image, flash=ready, usb=True, bus_hertz=400_000)
+    bench = knitter.bench
+    for at in range(600, 8000, 230):
+        bench.machine.at(at, lambda: bench.usb.send(b"\x00\x01\x02" * 5))
+    knitter.mark(FIRST_CAKE - 4.4)
+    knitter.hold("mark")  # taken back
+    assert len(knitter.entries("Mark", "Undone")) == 2
+    assert bench.usb.connected and bench.flash.operations
+    assert len(bench.converter.read) > 50
     assert 0.2 < bench.converter.longest_high_us < LONGEST_HIGH_US  # 0.2 us: the sheet's shortest
     assert bench.converter.high_over_limit == []
     assert bench.converter.power_downs == 0
+    assert bench.converter.missed == 0

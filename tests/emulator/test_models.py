@@ -273,36 +273,35 @@ def test_journal_comparison_names_the_place():
         story.compare_journal(bytes(64), bytes(0x12) + b"\x01" + bytes(64 - 0x13))
 
 
-def put(memory: bytearray, glyphs, text: str, x: int, y: int, gap: int, dark: bool = False) -> None:
-    """Draws `text` as the device does: glyph after glyph, `gap` dark columns between two."""
-    by_character = {glyph.character: glyph for glyph in glyphs}
+def put(memory: bytearray, type_face: reader.Font, text: str, x: int, y: int, dark: bool = False) -> None:
+    """Draws `text` as the device does: glyph after glyph, the font's gap between two."""
+    by_character = {glyph.character: glyph for glyph in type_face.glyphs}
     for character in text:
         for column in by_character[character].columns:
-            for row in range(25):
+            for row in range(type_face.rows):
                 if column >> row & 1:
                     at, bit = (y + row) // 8 * WIDTH + x, 1 << (y + row) % 8
                     memory[at] = memory[at] & ~bit if dark else memory[at] | bit
             x += 1
-        x += gap
+        x += type_face.gap
 
 
 @pytest.mark.parametrize("number", ["-102.4", "16.9", "7.3"])
-@pytest.mark.parametrize("outlined", [False, True])
-def test_reader_reads_what_was_drawn(outlined, number):
-    text, figures = reader.font("text.txt", 10), reader.font("figures.txt", 25)
-    if outlined:
-        figures = [glyph.outline(25) for glyph in figures]
+@pytest.mark.parametrize("steady", [False, True])
+def test_reader_reads_what_was_drawn(steady, number):
+    text, figures = reader.font("TEXT"), reader.font("FIGURES")
     memory = bytearray(SIZE)
-    put(memory, text, "A  Heel 1", 0, 3, 1)
-    put(memory, figures, number, 20, 17, 2)
-    put(memory, text, "used 4.1 ±0.1", 0, 42, 1)
+    put(memory, reader.font("HEADING"), "Heel 1", 2, 0)
+    put(memory, figures, "✓" if steady else "~", 0, 17)
+    put(memory, figures if steady else figures.outlined(), number, 32, 17)
+    put(memory, text, "used 4.1 ±0.1", 0, 43)
     for y in range(53, 64):
-        for x in range(40, 88):
+        for x in range(37, 91):
             memory[y // 8 * WIDTH + x] |= 1 << y % 8
-    put(memory, text, "MARK", 50, 54, 1, dark=True)
+    put(memory, text, "MARK", 50, 54, dark=True)
     page = reader.Page(bytes(memory))
-    assert page.number == number
-    assert page.words == ["A  Heel 1", "used 4.1 ±0.1", "MARK"]
+    assert (page.number, page.steady) == (number, steady)
+    assert page.words == ["Heel 1", "used 4.1 ±0.1", "MARK"]
     assert page.keys == ["MARK"] and page.highlighted == ""
     memory[44 // 8 * WIDTH + 5] ^= 0xFF
     assert not reader.Page(bytes(memory)).says("used 4.1"), "a picture that is nearly a text is none"

@@ -4,6 +4,7 @@ A font file (core/src/screen/fonts) lists its characters in its first line; belo
 and `.` dark, parted by one blank column; lines that begin with `=` are captions.
 """
 
+import re
 from dataclasses import dataclass
 from functools import cache, cached_property
 from pathlib import Path
@@ -12,10 +13,13 @@ from .image import REPOSITORY
 from .png import HEIGHT, WIDTH, pixel
 
 FONTS = REPOSITORY / "core" / "src" / "screen" / "fonts"
-TEXT_ROWS, FIGURE_ROWS = 10, 25
-TEXT_GAP, FIGURE_GAP = 1, 2
-# The row at which the words above the keys begin.
-KEYS_TOP = 53
+# In fonts/mod.rs: a font's name, then rows, rows of a capital, and blank columns between two glyphs.
+FONT = re.compile(r"pub static (\w+): Font = Font::new\(\[(\d+), \d+, (\d+)\]")
+BLANKS = " \u2009"
+# Beside the main number: a pan at rest, one that swings.
+STEADY_SIGNS = "✓~"
+# The row at which the words above the keys begin, a little generous.
+KEYS_TOP = 51
 
 
 @dataclass(frozen=True)
@@ -35,21 +39,53 @@ class Glyph:
             edges.append(here & ~inner)
         return Glyph(self.character, tuple(edges))
 
+    def bold(self) -> "Glyph":
+        """The glyph with every stroke one column broader."""
+        return Glyph(self.character, tuple(a | b for a, b in zip((*self.columns, 0), (0, *self.columns))))
+
+
+@dataclass(frozen=True)
+class Font:
+    """A font: its glyphs, their rows, and the blank columns between two."""
+
+    glyphs: tuple[Glyph, ...]
+    rows: int
+    gap: int
+
+    def outlined(self) -> "Font":
+        """The font as outlines: how the main number is written while it cannot be trusted."""
+        return Font(tuple(glyph.outline(self.rows) for glyph in self.glyphs), self.rows, self.gap)
+
+    def bold(self) -> "Font":
+        """The font with every stroke one column broader."""
+        return Font(tuple(glyph.bold() for glyph in self.glyphs), self.rows, self.gap)
+
 
 @cache
-def font(name: str, rows: int) -> tuple[Glyph, ...]:
-    """The glyphs of a font file, widest first."""
-    first, *lines = (FONTS / name).read_text(encoding="utf-8").split("\n")
+def font(name: str) -> Font:
+    """The font of that name, from its drawing."""
+    rows, gap = {n: (int(r), int(g)) for n, r, g in FONT.findall((FONTS / "mod.rs").read_text())}[name]
+    first, *lines = (FONTS / f"{name.lower()}.txt").read_text(encoding="utf-8").split("\n")
     art = [line for line in lines if line and not line.startswith("=")]
-    glyphs: list[tuple[int, ...]] = []
+    pictures: list[tuple[int, ...]] = []
     for top in range(0, len(art), rows):
         band = art[top : top + rows]
         starts = [0, *(x + 1 for x, mark in enumerate(band[0]) if mark == " ")]
         for start, end in zip(starts, [*(s - 1 for s in starts[1:]), len(band[0])]):
             columns = (sum((line[x] == "#") << y for y, line in enumerate(band)) for x in range(start, end))
-            glyphs.append(tuple(columns))
-    assert len(glyphs) == len(first), f"{name} names {len(first)} characters and draws {len(glyphs)}"
-    return tuple(sorted(map(Glyph, first, glyphs), key=lambda glyph: -len(glyph.columns)))
+            pictures.append(tuple(columns))
+    assert len(pictures) == len(first), f"{name} names {len(first)} characters and draws {len(pictures)}"
+    return Font(tuple(map(Glyph, first, pictures)), rows, gap)
+
+
+@cache
+def _outlined(name: str) -> Font:
+    return font(name).outlined()
+
+
+@cache
+def _bold(name: str) -> Font:
+    return font(name).bold()
 
 
 @dataclass(frozen=True)
@@ -72,13 +108,16 @@ class Page:
     @cached_property
     def pieces(self) -> list[Piece]:
         """All text on it, top to bottom."""
-        glyphs = font("text.txt", TEXT_ROWS)
         found = []
-        for top in range(HEIGHT - 8):
-            for dark, columns in ((False, self._lit), (True, [~column for column in self._lit])):
-                band = [column >> top & 0x3FF for column in columns]
-                found += [Piece(text, top, left, dark) for text, left in _pieces(band, glyphs, TEXT_GAP)]
-        return found
+        for type_face in (font("TEXT"), _bold("TEXT"), font("HEADING")):
+            for top in range(HEIGHT - type_face.rows + 2):
+                found += self._band(type_face, top, dark=False) + self._band(type_face, top, dark=True)
+        return sorted(found, key=lambda piece: (piece.top, piece.left))
+
+    def _band(self, type_face: Font, top: int, dark: bool) -> list[Piece]:
+        mask = (1 << type_face.rows) - 1
+        columns = [(~column if dark else column) >> top & mask for column in self._lit]
+        return [Piece(text, top, left, dark) for text, left in _pieces(columns, type_face)]
 
     @property
     def words(self) -> list[str]:
@@ -88,30 +127,31 @@ class Page:
     @property
     def highlighted(self) -> str:
         """What stands dark on lit above the keys' words: the highlighted line of a list."""
-        return " ".join(piece.text for piece in self.pieces if piece.dark and piece.top < KEYS_TOP - 2)
+        return " ".join(piece.text for piece in self.pieces if piece.dark and piece.top < KEYS_TOP)
 
     @property
     def keys(self) -> list[str]:
         """What the keys do, left to right."""
-        return [piece.text for piece in sorted(self.pieces, key=lambda p: p.left) if piece.dark and piece.top >= KEYS_TOP - 2]
+        return [piece.text for piece in sorted(self.pieces, key=lambda p: p.left) if piece.dark and piece.top >= KEYS_TOP]
 
     @cached_property
+    def _figures(self) -> list[str]:
+        """What is written in the large figures: the number, full or in outline, and the sign beside it."""
+        for top in range(HEIGHT - font("FIGURES").rows + 1):
+            both = self._band(font("FIGURES"), top, dark=False) + self._band(_outlined("FIGURES"), top, dark=False)
+            if any(piece.text[0] in STEADY_SIGNS for piece in both):
+                return [piece.text for piece in both]
+        return []
+
+    @property
     def number(self) -> str | None:
         """The main number as it stands there, or None."""
-        full = font("figures.txt", FIGURE_ROWS)
-        for glyphs in (full, tuple(glyph.outline(FIGURE_ROWS) for glyph in full)):
-            for top in range(HEIGHT - FIGURE_ROWS + 1):
-                band = [column >> top & (1 << FIGURE_ROWS) - 1 for column in self._lit]
-                pieces = [p for p, _ in _pieces(band, glyphs, FIGURE_GAP) if any(c.isdigit() for c in p)]
-                if pieces:
-                    return max(pieces, key=len)
-        return None
+        return next((text for text in self._figures if any(character.isdigit() for character in text)), None)
 
     @property
     def steady(self) -> bool:
-        """Whether the steady sign stands beside the number: a filled square of 14 by 14 in columns 0 to 13 from row 17."""
-        square = (1 << 14) - 1 << 17
-        return all(column & square == square for column in self._lit[:14])
+        """Whether the sign beside the number says that it can be trusted."""
+        return STEADY_SIGNS[0] in self._figures
 
     @property
     def grams(self) -> float | None:
@@ -123,45 +163,48 @@ class Page:
         return any(text in piece for piece in self.words)
 
 
-def _pieces(columns: list[int], glyphs: tuple[Glyph, ...], gap: int) -> list[tuple[str, int]]:
+def _pieces(columns: list[int], type_face: Font) -> list[tuple[str, int]]:
     """Texts in a band of rows, each with its first column: from a lit column on, as many glyphs as fit with nothing over."""
-    found, x = [], 0
-    by_first, leads = _by_first_column(glyphs), _blank_columns_before(glyphs)
+    found, x, leads = [], 0, _blank_columns_before(type_face)
     while x < len(columns):
         # A glyph may itself begin with blank columns, as the 1 of the figures does.
         starts = [x - blank for blank in leads.get(columns[x], ()) if blank <= x and not any(columns[x - blank : x])]
-        reads = [read for start in starts if (read := _read(columns, start, by_first, gap))]
+        reads = [read for start in starts if (read := _read(columns, start, type_face))]
         read = max(reads, key=lambda read: read[1], default=None)
-        if read and read[0].strip(".,-−–'—: "):
-            found.append((read[0].rstrip(), x))
+        # Some signs are so simple that they can be found in anything.
+        if read and any(character.isalnum() or character in STEADY_SIGNS for character in read[0]):
+            found.append((read[0].translate(SPACES).rstrip(), x))
             x = read[1]
         else:
             x += 1
     return found
 
 
+SPACES = str.maketrans(BLANKS, " " * len(BLANKS))
+
+
 @cache
-def _by_first_column(glyphs: tuple[Glyph, ...]) -> dict[int, list[Glyph]]:
+def _by_first_column(type_face: Font) -> dict[int, list[Glyph]]:
     begins: dict[int, list[Glyph]] = {}
-    for glyph in glyphs:
+    for glyph in type_face.glyphs:
         begins.setdefault(glyph.columns[0], []).append(glyph)
     return begins
 
 
 @cache
-def _blank_columns_before(glyphs: tuple[Glyph, ...]) -> dict[int, set[int]]:
+def _blank_columns_before(type_face: Font) -> dict[int, set[int]]:
     """For each first lit column of a glyph, how many blank ones can stand before it within the glyph."""
     leads: dict[int, set[int]] = {}
-    for glyph in glyphs:
+    for glyph in type_face.glyphs:
         blank = next((i for i, column in enumerate(glyph.columns) if column), None)
         if blank is not None:
             leads.setdefault(glyph.columns[blank], set()).add(blank)
     return leads
 
 
-def _read(columns: list[int], start: int, begins: dict[int, list[Glyph]], gap: int) -> tuple[str, int] | None:
+def _read(columns: list[int], start: int, type_face: Font) -> tuple[str, int] | None:
     """The longest text that begins in column `start` and is followed by dark: its characters and the column after it."""
-    best = None
+    best, begins, gap = None, _by_first_column(type_face), type_face.gap
     ends = [("", start)]
     while ends:
         text, x = ends.pop()
@@ -169,11 +212,10 @@ def _read(columns: list[int], start: int, begins: dict[int, list[Glyph]], gap: i
             end = x + len(glyph.columns)
             if tuple(columns[x:end]) != glyph.columns or any(columns[end : end + gap]):
                 continue
-            if text.endswith("  ") and glyph.character == " ":
+            if glyph.character in BLANKS and text[-1:] in BLANKS:
                 continue
-            read = text + glyph.character, end
-            if glyph.character != " " and (best is None or end > best[1]):
-                best = read
+            if glyph.character not in BLANKS and (best is None or end > best[1]):
+                best = text + glyph.character, end
             if end + gap < len(columns):
-                ends.append((read[0], end + gap))
+                ends.append((text + glyph.character, end + gap))
     return best
