@@ -100,6 +100,9 @@ class Knitter:
     def begin_pair(self) -> None:
         """Begins the first pair with the first plan: contrast cuffs, heels and toes."""
         self.put(0)
+        self.bench.wait_for("Cuffs, heels, toes", STEADY_MS)
+        self.go_on("choose")
+        self.bench.wait_for("One, then the other", STEADY_MS)
         self.go_on("choose")
         self.bench.until(lambda: bool(self.entries("PairBegun")), STEADY_MS, "a pair in the journal")
 
@@ -108,8 +111,13 @@ class Knitter:
         self.put(grams)
         self.see_steady(grams)
         self.go_on(word)
-        self.bench.until(lambda: self.bench.page().keys == ["OK", "OK", "OK"], PAGE_MS, "a notice")
+        self.bench.until(self.has_noted, PAGE_MS, "a notice that it is noted")
         self.press("next")
+
+    def has_noted(self) -> bool:
+        """Whether the display says that something has been noted: a notice, and no refusal."""
+        page = self.bench.page()
+        return page.keys == ["OK"] and not page.says("Not done")
 
     def weigh_in(self, grams: float) -> None:
         """The same for a yarn's first weight."""

@@ -34,11 +34,7 @@ def press_and_watch(knitter: Knitter) -> bool:
         knitter.bench.run(PRESS_TO_NOTICE_MS)
     except PowerCut:
         pass
-    return confirms(knitter)
-
-
-def confirms(knitter: Knitter) -> bool:
-    return knitter.bench.page().keys == ["OK", "OK", "OK"]
+    return knitter.has_noted()
 
 
 def check_after(image, knitter: Knitter, before: list[journal.Entry], confirmed: bool, recovery_cut=None) -> dict:
@@ -116,7 +112,7 @@ def test_cut_at_any_time_of_a_mark(image, about_to_mark):
         def ending(step=step) -> dict:
             knitter.bench.keys.press("mark")
             knitter.bench.run(PRESS_TO_NOTICE_MS * (step + 0.5) / CUTS_BY_TIME)
-            return check_after(image, knitter, before, confirms(knitter))
+            return check_after(image, knitter, before, knitter.has_noted())
 
         outcomes.append(branch(ending))
     noted = [o["noted"] for o in outcomes]

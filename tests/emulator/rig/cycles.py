@@ -1,16 +1,17 @@
-"""What the processor spends: on each call of a function, and between one sample's last clock pulse and the next sleep."""
+"""What the processor spends on each call of a function, and on each sample."""
 
 import statistics
 from dataclasses import dataclass, field
 
 from .converter import Converter
 from .display import Display
+from .image import Symbol
 from .machine import Machine
 
 
 @dataclass
 class Spent:
-    """Cycles of the core, one entry for each time something was done."""
+    """Awake cycles of the core, one entry for each time something was done."""
 
     cycles: list[int] = field(default_factory=list)
 
@@ -26,15 +27,15 @@ class Spent:
 class CallMeter(Spent):
     """Counts the core's cycles in each call of one function, from its first instruction to its return."""
 
-    def __init__(self, machine: Machine, address: int):
+    def __init__(self, machine: Machine, function: Symbol):
         super().__init__()
         self.machine = machine
         self._entered: int | None = None
-        machine.on_call(address, self._enter)
+        machine.on_call(function.address, self._enter)
 
     def _enter(self) -> None:
         if self._entered is not None:
-            return  # entered again from an interrupt, or recursion: the outer call counts
+            return  # entered again before it returned: the outer call counts
         self._entered = self.machine.cycles
         self._back = self.machine.mcu.core.lr & ~1
         self.machine.on_call(self._back, self._leave)
@@ -45,30 +46,36 @@ class CallMeter(Spent):
         self._entered = None
 
 
-class SampleMeter(Spent):
-    """Counts the core's awake cycles for each sample: from the end of its 25th clock pulse to the next conversion.
+class SampleMeter:
+    """Counts what a sample costs: from the end of its 25th clock pulse to the next conversion, sleep being free.
 
-    The core sleeps between samples and sleeping costs none, so this is all that a sample gives rise to. Samples during
-    which the display was sent anything are kept apart, in `with_screen`.
+    `quiet` are samples during which the display was sent nothing, `with_screen` the others. With a `core` function given,
+    `core` are the cycles spent in its calls during quiet samples: the program's share, without wires.
     """
 
-    def __init__(self, machine: Machine, converter: Converter, display: Display):
-        super().__init__()
+    def __init__(self, machine: Machine, converter: Converter, display: Display, core: Symbol | None = None):
         self.machine = machine
-        self.with_screen = Spent()
-        self._began: int | None = None
+        self.quiet, self.with_screen, self.core = Spent(), Spent(), Spent()
+        self._calls = CallMeter(machine, core) if core else Spent()
+        self._began: tuple[int, int] | None = None
         self._sent = False
         converter.on_read.append(self._begin)
         converter.on_ready.append(self._end)
         display.on_data.append(self._screen)
 
     def _begin(self) -> None:
-        self._began, self._sent = self.machine.cycles, False
+        self._began, self._sent = (self.machine.cycles, len(self._calls.cycles)), False
 
     def _screen(self) -> None:
         self._sent = True
 
     def _end(self) -> None:
         if self._began is not None:
-            (self.with_screen if self._sent else self).cycles.append(self.machine.cycles - self._began)
+            began, calls = self._began
+            spent = self.machine.cycles - began
+            if self._sent:
+                self.with_screen.cycles.append(spent)
+            else:
+                self.quiet.cycles.append(spent)
+                self.core.cycles.append(sum(self._calls.cycles[calls:]))
         self._began = None

@@ -2,20 +2,21 @@
 
 Sectors of 4 KiB in three rings, one behind the other (visits a sixteenth, condensed pairs a quarter, marks the rest). In a
 sector items follow a marker byte: data checksum (4 bytes), length (2), checksum of the length (2), data, as the storage
-library documents them. An item is a schema version, then in postcard's encoding number, time and record.
+library documents them. An item is a byte that marks it as ours with the schema's version, then in postcard's encoding number, time and record.
 """
 
 from dataclasses import dataclass
 
 SECTOR = 4096
 HEADER = 8
-SCHEMA = 1
+# An item's first byte: ours in the upper half, the version of the schema in the lower.
+SCHEMA = 0xA1
 
 # The place in this list is the number on flash, for ever.
 KINDS = (
     "Reserved", "Started", "Calibrated", "Bowl", "PairBegun", "LineChanged", "WeighIn", "Mark", "Unplanned", "Amended",
     "Undone", "Skipped", "LateMark", "Visit", "PairClosed", "Setting", "Yarn", "ClockSet", "Named", "Lost", "Condensed",
-    "Checkpoint",
+    "Checkpoint", "Control",
 )
 
 
@@ -33,7 +34,7 @@ class Entry:
 def entries(area: bytes) -> list[Entry]:
     """All intact entries, ring by ring, in the order of their numbers."""
     sectors = len(area) // SECTOR
-    visits, pairs = max(sectors // 16, 2), max(sectors // 4, 2)
+    visits, pairs = max(sectors // 16, 3), sectors // 4
     rings = ("visits", 0, visits), ("pairs", visits, visits + pairs), ("marks", visits + pairs, sectors)
     found = []
     for ring, first, last in rings:
@@ -82,7 +83,7 @@ def _items(sector: bytes) -> list[bytes]:
 
 
 def _entry(ring: str, item: bytes) -> Entry:
-    assert item[0] == SCHEMA, f"an item of schema {item[0]}"
+    assert item[0] == SCHEMA, f"an item that begins with {item[0]:#x}"
     sequence, at = _varint(item, 1)
     seconds, at = _varint(item, at)
     kind, at = _varint(item, at)
