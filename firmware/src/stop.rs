@@ -6,15 +6,14 @@
 use core::panic::PanicInfo;
 
 use cortex_m_rt::{ExceptionFrame, exception};
-use embedded_graphics::Drawable;
+use embedded_graphics::Pixel;
 use embedded_graphics::geometry::Point;
-use embedded_graphics::mono_font::MonoTextStyle;
-use embedded_graphics::mono_font::ascii::FONT_10X20;
 use embedded_graphics::pixelcolor::BinaryColor;
-use embedded_graphics::text::Text;
 use rp2040_hal::pac::WATCHDOG;
 use yarn_scale_core::board::Screen;
 use yarn_scale_core::journal::StartCause;
+use yarn_scale_core::screen::font::Font;
+use yarn_scale_core::screen::fonts::HEADING;
 
 #[panic_handler]
 fn panic(info: &PanicInfo<'_>) -> ! {
@@ -66,17 +65,30 @@ pub(crate) fn cause_of_start(watchdog: &WATCHDOG) -> StartCause {
 
 /// Shows a code, in the middle of an otherwise empty screen.
 pub(crate) fn show(screen: &mut impl Screen, code: u32) {
-    let mut text = *b"! ????-????";
-    for (place, digit) in text.iter_mut().rev().filter(|digit| **digit == b'?').enumerate() {
-        *digit = b"0123456789abcdef"[(code >> (4 * place) & 0xF) as usize];
-    }
-    let style = MonoTextStyle::new(&FONT_10X20, BinaryColor::On);
     let Ok(()) = screen.clear(BinaryColor::Off);
-    let Ok(_) = Text::new(str::from_utf8(&text).unwrap_or_default(), Point::new(8, 38), style).draw(screen);
+    let mut left = 24;
+    for place in (0..8).rev() {
+        let digit = char::from_digit(code >> (4 * place) & 0xF, 16).and_then(|digit| FONT.glyph(digit));
+        let Some(glyph) = digit else { continue };
+        for row in 0..glyph.rows() {
+            let lit = (0..glyph.width).filter(|&column| glyph.lit(column, row));
+            let pixels = lit.map(|column| {
+                Pixel(
+                    Point::new(left + i32::from(column), 24 + i32::from(row)),
+                    BinaryColor::On,
+                )
+            });
+            let Ok(()) = screen.draw_iter(pixels);
+        }
+        left += if place == 4 { 14 } else { 10 };
+    }
     screen.begin();
     // Without a display there is nothing to show it on; the journal has it.
     while matches!(screen.flush(), Err(nb::Error::WouldBlock)) {}
 }
+
+/// What the code is shown in; it has the sixteen digits.
+static FONT: &Font = &HEADING;
 
 /// In a scratch register, that the next one holds a code. ("yarn", in ASCII.)
 const CODE_KEPT: u32 = 0x7961_726E;
