@@ -22,32 +22,27 @@ pub struct Device {
 }
 
 impl Device {
-    /// Starts: replays the journal, then weighs.
-    // This, `new` and `replay` are never inlined: the application is 14 KB, and a shell's stack must hold it once, not thrice.
+    /// A device that has not started yet.
+    // Kept apart from `start`, and neither is inlined: the application is 14 KB, and a shell's stack must hold it once, not thrice.
     #[inline(never)]
-    pub fn start<B: Board>(board: &mut B, configuration: Configuration, cause: StartCause) -> Self {
-        let mut device = Self::new(configuration, board.now());
-        device.replay(board, cause);
-        device
-    }
-
-    #[inline(never)]
-    fn new(configuration: Configuration, now: Instant) -> Self {
+    #[must_use]
+    pub fn new(configuration: Configuration) -> Self {
         Self {
             app: App::new(configuration),
             journal: Err(JournalFault::Unsuitable),
             drawn: None,
             sending: false,
-            look_at: now,
+            look_at: Instant::default(),
             tidied: false,
-            panel_again_at: now,
+            panel_again_at: Instant::default(),
             configuration,
             server: Server::default(),
         }
     }
 
+    /// Starts: replays the journal, then weighs.
     #[inline(never)]
-    fn replay<B: Board>(&mut self, board: &mut B, cause: StartCause) {
+    pub fn start<B: Board>(&mut self, board: &mut B, cause: StartCause) {
         let now = board.now();
         let app = &mut self.app;
         // Without its journal the scale still weighs; every mark then says that it was not noted.
@@ -156,7 +151,7 @@ impl Device {
         });
         if self.server.is_quiet(now) && self.server.take_restored() {
             self.renew();
-            self.replay(board, StartCause::Restored);
+            self.start(board, StartCause::Restored);
         }
     }
 

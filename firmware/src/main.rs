@@ -37,7 +37,8 @@ fn main() -> ! {
         calibrated: false,
         version: concat!(env!("CARGO_PKG_VERSION"), " ", env!("YARN_SCALE_COMMIT")),
     };
-    let mut device = Device::start(&mut board, configuration, cause);
+    let mut device = Device::new(configuration);
+    device.start(&mut board, cause);
     loop {
         let wait = device.step(&mut board);
         board.rest(wait);

@@ -52,7 +52,8 @@ impl Simulator {
     pub fn switch_on(&mut self) {
         if self.device.is_none() {
             self.board.switch_on();
-            self.device = Some(Device::start(&mut self.board, configuration(), StartCause::PowerOn));
+            let device = self.device.insert(Device::new(configuration()));
+            device.start(&mut self.board, StartCause::PowerOn);
         }
     }
 
