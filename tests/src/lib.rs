@@ -4,6 +4,7 @@ pub mod bench;
 pub mod durability;
 pub mod knitting;
 pub mod line;
+pub mod records;
 pub mod sections;
 pub mod strict;
 pub mod values;

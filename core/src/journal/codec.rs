@@ -23,19 +23,16 @@ pub enum DecodeFault {
 /// Encodes an entry into `buffer` and gives the part used.
 ///
 /// # Errors
-/// [`JournalFault::TooLong`] if it does not fit, or if it holds a run of ones that the flash could not tell from blank.
+/// [`JournalFault::Unwritable`] for the reserved record and number, and for what does not fit.
 pub fn encode<'b>(entry: &Entry, buffer: &'b mut [u8; MAX_ENCODED]) -> Result<&'b [u8], JournalFault> {
-    let (version, body) = buffer.split_first_mut().ok_or(JournalFault::TooLong)?;
-    *version = OURS | SCHEMA;
-    let body = postcard::to_slice(entry, body).map_err(|_| JournalFault::TooLong)?;
-    let length = body.len().saturating_add(1);
-    let bytes = buffer.get(..length).ok_or(JournalFault::TooLong)?;
-    // A header that is damaged later is searched past byte by byte, and the search ends at what looks blank.
-    let looks_blank = bytes.windows(BLANK_RUN).any(|run| run.iter().all(|&byte| byte == 0xFF));
-    if looks_blank {
-        return Err(JournalFault::TooLong);
+    if entry.record == Record::Reserved || entry.sequence == Sequence::default() {
+        return Err(JournalFault::Unwritable);
     }
-    Ok(bytes)
+    let (version, body) = buffer.split_first_mut().ok_or(JournalFault::Unwritable)?;
+    *version = OURS | SCHEMA;
+    let body = postcard::to_slice(entry, body).map_err(|_| JournalFault::Unwritable)?;
+    let length = body.len().saturating_add(1);
+    buffer.get(..length).ok_or(JournalFault::Unwritable)
 }
 
 /// Decodes an entry.
@@ -69,6 +66,3 @@ pub(super) fn sequence(bytes: &[u8]) -> Option<Sequence> {
 
 /// Upper half of the first byte, so that items of another program are not taken for ours.
 const OURS: u8 = 0xA0;
-
-/// Blank bytes that end the library's search for items: the length of its header.
-const BLANK_RUN: usize = 8;

@@ -10,8 +10,8 @@ pub enum JournalFault {
     Flash,
     /// No room is left: export, then begin a new journal.
     Full,
-    /// The record is longer than the schema allows.
-    TooLong,
+    /// The record is none that the schema allows: too long, or the reserved one.
+    Unwritable,
     /// A pair cannot be begun before the last one is condensed: its marks would be given up with nothing in their place.
     Uncondensed,
     /// The flash is too small for a journal, or its sectors have another size.

@@ -150,8 +150,8 @@ impl Ring {
     /// Writes a record with the next number.
     ///
     /// # Errors
-    /// [`JournalFault::Full`] if there is no room and nothing expendable, [`JournalFault::TooLong`] for a record that
-    /// cannot be encoded, [`JournalFault::Flash`] if the flash does not keep it.
+    /// [`JournalFault::Full`] if there is no room and nothing expendable, [`JournalFault::Unwritable`] for a record
+    /// that cannot be encoded, [`JournalFault::Flash`] if the flash does not keep it.
     pub(super) fn append<F: NorFlash>(
         &mut self,
         flash: &mut F,
