@@ -52,12 +52,9 @@ impl Device {
             Replayed::Gap {
                 among: RingName::Marks, ..
             }
-            | Replayed::Unreadable => app.handle(now, Input::Gap),
+            | Replayed::Unreadable { among: RingName::Marks } => app.handle(now, Input::Gap),
             // The pair is condensed anew as long as its marks are there; a visit is only an offer.
-            Replayed::Gap {
-                among: RingName::Pairs | RingName::Visits,
-                ..
-            } => {}
+            Replayed::Gap { .. } | Replayed::Unreadable { .. } => {}
         });
         app.handle(now, Input::Ready(cause));
         self.obey(board, now);

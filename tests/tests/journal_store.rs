@@ -12,7 +12,7 @@ fn open(flash: &mut SimFlash) -> (Journal, Vec<Entry>) {
     let mut entries = Vec::new();
     let journal = Journal::open(flash, |replayed| match replayed {
         Replayed::Entry(entry) => entries.push(entry.clone()),
-        Replayed::Gap { .. } | Replayed::Unreadable => panic!("{replayed:?} in an unharmed journal"),
+        Replayed::Gap { .. } | Replayed::Unreadable { .. } => panic!("{replayed:?} in an unharmed journal"),
     })
     .expect("a flash that works");
     (journal, entries)

@@ -16,9 +16,12 @@ pub enum Replayed<'e> {
         /// How many, as far as their numbers tell; 0 if only their order is wrong.
         missing: u32,
     },
-    /// Behind the last mark stands something that cannot be read: a record whose writing was cut off before it was
-    /// confirmed, or one that was damaged since. Where there are no marks at all: something that never was a journal.
-    Unreadable,
+    /// Behind the last entry of its kind stands something that cannot be read: a record whose writing was cut off before it
+    /// was confirmed, or one that was damaged since. Where there is no entry at all: something that never was a journal.
+    Unreadable {
+        /// Of which kind.
+        among: RingName,
+    },
 }
 
 /// The parts of the journal, each numbered by itself.

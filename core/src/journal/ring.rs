@@ -117,12 +117,28 @@ impl Ring {
         Ok(())
     }
 
+    /// Reports, and says, whether something unreadable stands at the end.
+    ///
+    /// # Errors
+    /// [`JournalFault::Flash`] if the flash cannot be read.
+    pub(super) fn report_end<F: NorFlash>(
+        &self,
+        flash: &mut F,
+        each: &mut impl FnMut(Replayed<'_>),
+    ) -> Result<bool, JournalFault> {
+        let unreadable = self.has_unreadable_end(flash)?;
+        if unreadable {
+            each(Replayed::Unreadable { among: self.name });
+        }
+        Ok(unreadable)
+    }
+
     /// Whether something unreadable stands behind the last entry, where only a torn or a damaged one can be; or anywhere,
     /// if there is no entry.
     ///
     /// # Errors
     /// [`JournalFault::Flash`] if the flash cannot be read.
-    pub(super) fn has_unreadable_end<F: NorFlash>(&self, flash: &mut F) -> Result<bool, JournalFault> {
+    fn has_unreadable_end<F: NorFlash>(&self, flash: &mut F) -> Result<bool, JournalFault> {
         if self.bare {
             for sector in 0..self.count {
                 if !sector::is_blank(flash, self.start(sector))? {

@@ -60,6 +60,7 @@ impl Journal {
         journal.replay_marks(flash, &mut each)?;
         let from = journal.visits.back(RECENT_VISITS);
         journal.visits.replay(flash, from, None, &mut each)?;
+        journal.visits.report_end(flash, &mut each)?;
         Ok(journal)
     }
 
@@ -79,7 +80,9 @@ impl Journal {
                 *condensed = (*condensed).max(*pair);
             }
             each(replayed);
-        })
+        })?;
+        self.pairs.report_end(flash, each)?;
+        Ok(())
     }
 
     fn replay_marks<F: NorFlash>(
@@ -97,10 +100,8 @@ impl Journal {
             each(replayed);
         })?;
         self.marks = marks;
-        if self.marks.has_unreadable_end(flash)? {
-            self.missing = 1;
-            each(Replayed::Unreadable);
-        }
+        let unreadable = self.marks.report_end(flash, each)?;
+        self.missing = u16::from(unreadable);
         Ok(())
     }
 

@@ -105,6 +105,22 @@ pub fn cut_everywhere(
     Ok(counts)
 }
 
+/// Tells a story on a flash of this many bytes and gives the flash.
+///
+/// # Errors
+/// What went wrong.
+pub fn tell(steps: &[Step], capacity: usize) -> Result<SimFlash, String> {
+    let mut scale = Scale::start(SimFlash::blank(capacity))?;
+    for step in steps {
+        match scale.tell(step)? {
+            Outcome::Done(entry) => scale.noted.push(entry.map(Rc::new)),
+            Outcome::Cut(_) => return Err("power failed by itself".to_owned()),
+        }
+    }
+    scale.restart(None)?;
+    Ok(scale.flash)
+}
+
 /// Tells a story while power fails again and again, on the average after `mean` flash operations, wherever that is; after
 /// each start the journal is checked, and the step done again unless it is found done. Gives the number of cuts.
 ///

@@ -11,8 +11,8 @@ pub struct Found {
     pub entries: Vec<Entry>,
     /// Gaps, with the number of intact entries before each.
     pub gaps: Vec<(usize, RingName, u32)>,
-    /// Something unreadable behind the last mark.
-    pub unreadable: bool,
+    /// The rings with something unreadable at their end.
+    pub unreadable: Vec<RingName>,
 }
 
 impl Found {
@@ -26,11 +26,26 @@ impl Found {
         Ok((journal, found))
     }
 
+    /// Every intact entry of the whole journal.
+    ///
+    /// # Panics
+    /// If the flash cannot be read.
+    pub fn everything(journal: &Journal, flash: &mut SimFlash) -> Vec<Entry> {
+        let mut found = Self::default();
+        let mut next = journal.first();
+        while let Some(place) = next {
+            next = journal
+                .read(flash, place, |replayed| found.take(replayed))
+                .expect("a flash that works");
+        }
+        found.entries
+    }
+
     fn take(&mut self, replayed: Replayed<'_>) {
         match replayed {
             Replayed::Entry(entry) => self.entries.push(entry.clone()),
             Replayed::Gap { among, missing } => self.gaps.push((self.entries.len(), among, missing)),
-            Replayed::Unreadable => self.unreadable = true,
+            Replayed::Unreadable { among } => self.unreadable.push(among),
         }
     }
 
@@ -45,7 +60,7 @@ impl Found {
             }
             refused += usize::from(ledger.apply(entry).is_err());
         }
-        if self.unreadable || self.gap_among_marks(self.entries.len()) {
+        if self.unreadable.contains(&RingName::Marks) || self.gap_among_marks(self.entries.len()) {
             ledger.gap();
         }
         (ledger, refused)

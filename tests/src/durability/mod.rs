@@ -1,12 +1,15 @@
-//! Nothing is ever lost: the journal against power cuts at every flash operation, against an oracle that knows what was
-//! confirmed.
+//! Nothing is ever lost: the journal against power cuts at every flash operation, and against bits that turn over, with an
+//! oracle that knows what was confirmed.
 
 mod cuts;
+mod flips;
 mod found;
+pub mod frame;
 mod model;
 mod story;
 
-pub use cuts::{CutCounts, Reach, cut_at_random, cut_everywhere};
+pub use cuts::{CutCounts, Reach, cut_at_random, cut_everywhere, tell};
+pub use flips::{FlipCounts, Unharmed};
 pub use found::Found;
 pub use model::Model;
 pub use story::{Step, a_pair_with_everything, only_settings, only_visits, round_the_ring};

@@ -19,6 +19,8 @@ pub struct Model {
     standing: BTreeMap<String, Record>,
     /// An end was unreadable at some start: from then on a step can be in doubt.
     doubt: bool,
+    /// Rings that ended unreadably at the last start.
+    torn: Vec<RingName>,
 }
 
 impl Model {
@@ -69,10 +71,17 @@ impl Model {
         if !found.gaps.is_empty() {
             return Err(format!("gaps in a journal that has only lost power: {:?}", found.gaps));
         }
-        if found.unreadable && in_flight.is_none() && !self.doubt {
-            return Err("unreadable end, but nothing was being written".to_owned());
+        for ring in &found.unreadable {
+            let writing = in_flight.is_some_and(|record| ring_of(record) == *ring);
+            // A torn record stays at the end until the next one of its ring is written.
+            if !writing && !self.torn.contains(ring) {
+                return Err(format!(
+                    "unreadable end of {ring:?}, but nothing was being written there"
+                ));
+            }
         }
-        self.doubt |= found.unreadable;
+        self.torn.clone_from(&found.unreadable);
+        self.doubt |= found.unreadable.contains(&RingName::Marks);
         if let Some(record) = in_flight
             && let Some(entry) = self.whole_in_flight(found, record)
         {
