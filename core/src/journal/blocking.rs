@@ -7,11 +7,29 @@ use core::future::Future;
 use core::pin::pin;
 use core::task::{Context, Poll, Waker};
 
-use embedded_storage::nor_flash::{ErrorType, NorFlash};
+use embedded_storage::nor_flash::{ErrorType, NorFlash, NorFlashError, NorFlashErrorKind};
 use embedded_storage_async::nor_flash as asynchronous;
 
 /// A flash lent for the length of one call.
-pub(super) struct Blocking<'f, F>(pub(super) &'f mut F);
+pub(super) struct Blocking<'f, F> {
+    flash: &'f mut F,
+    read_only: bool,
+}
+
+/// Why the flash did not do what the library wanted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Refusal {
+    /// The flash itself refused.
+    Flash,
+    /// The library wanted to repair, by erasing it, what is only to be read.
+    ReadOnly,
+}
+
+impl NorFlashError for Refusal {
+    fn kind(&self) -> NorFlashErrorKind {
+        NorFlashErrorKind::Other
+    }
+}
 
 /// Runs a future over [`Blocking`] flash to its end; `None` if it would wait, which it cannot.
 pub(super) fn run<T>(future: impl Future<Output = T>) -> Option<T> {
@@ -21,19 +39,42 @@ pub(super) fn run<T>(future: impl Future<Output = T>) -> Option<T> {
     }
 }
 
-impl<F: NorFlash> ErrorType for Blocking<'_, F> {
-    type Error = F::Error;
+impl<'f, F: NorFlash> Blocking<'f, F> {
+    /// A flash to read from.
+    pub(super) const fn to_read(flash: &'f mut F) -> Self {
+        Self { flash, read_only: true }
+    }
+
+    /// A flash to read from and write to.
+    pub(super) const fn to_write(flash: &'f mut F) -> Self {
+        Self {
+            flash,
+            read_only: false,
+        }
+    }
+
+    fn writable(&mut self) -> Result<&mut F, Refusal> {
+        if self.read_only {
+            Err(Refusal::ReadOnly)
+        } else {
+            Ok(self.flash)
+        }
+    }
+}
+
+impl<F> ErrorType for Blocking<'_, F> {
+    type Error = Refusal;
 }
 
 impl<F: NorFlash> asynchronous::ReadNorFlash for Blocking<'_, F> {
     const READ_SIZE: usize = F::READ_SIZE;
 
-    async fn read(&mut self, offset: u32, bytes: &mut [u8]) -> Result<(), F::Error> {
-        self.0.read(offset, bytes)
+    async fn read(&mut self, offset: u32, bytes: &mut [u8]) -> Result<(), Refusal> {
+        self.flash.read(offset, bytes).map_err(|_| Refusal::Flash)
     }
 
     fn capacity(&self) -> usize {
-        self.0.capacity()
+        self.flash.capacity()
     }
 }
 
@@ -41,11 +82,11 @@ impl<F: NorFlash> asynchronous::NorFlash for Blocking<'_, F> {
     const WRITE_SIZE: usize = F::WRITE_SIZE;
     const ERASE_SIZE: usize = F::ERASE_SIZE;
 
-    async fn erase(&mut self, from: u32, to: u32) -> Result<(), F::Error> {
-        self.0.erase(from, to)
+    async fn erase(&mut self, from: u32, to: u32) -> Result<(), Refusal> {
+        self.writable()?.erase(from, to).map_err(|_| Refusal::Flash)
     }
 
-    async fn write(&mut self, offset: u32, bytes: &[u8]) -> Result<(), F::Error> {
-        self.0.write(offset, bytes)
+    async fn write(&mut self, offset: u32, bytes: &[u8]) -> Result<(), Refusal> {
+        self.writable()?.write(offset, bytes).map_err(|_| Refusal::Flash)
     }
 }

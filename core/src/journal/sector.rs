@@ -11,7 +11,7 @@ use sequential_storage::cache::Cache;
 use sequential_storage::queue::{QueueConfig, QueueStorage};
 
 use super::JournalFault;
-use super::blocking::{Blocking, run};
+use super::blocking::{Blocking, Refusal, run};
 
 /// Bytes of a sector: the unit of erasing.
 pub(super) const SECTOR: u32 = 4_096;
@@ -40,7 +40,7 @@ pub(super) fn read<F: NorFlash>(
     // As long as any item that a sector can hold: an item too long for it would hide all that follow.
     let mut buffer = [0; SECTOR as usize];
     let walk = async {
-        let mut queue = QueueStorage::new(Blocking(flash), config, Cache::new_uncached());
+        let mut queue = QueueStorage::new(Blocking::to_read(flash), config, Cache::new_uncached());
         let mut items = queue.iter().await?;
         while let Some(item) = items.next(&mut buffer).await? {
             if each(&item).is_break() {
@@ -50,7 +50,8 @@ pub(super) fn read<F: NorFlash>(
         Ok(())
     };
     match run(walk) {
-        Some(Ok(()) | Err(Error::Corrupted { .. } | Error::LogicBug { .. })) => Ok(()),
+        Some(Ok(())) => Ok(()),
+        Some(Err(ref error)) if is_unreadable(error) => Ok(()),
         Some(Err(_)) | None => Err(JournalFault::Flash),
     }
 }
@@ -62,12 +63,12 @@ pub(super) fn read<F: NorFlash>(
 pub(super) fn used<F: NorFlash>(flash: &mut F, start: u32) -> Result<u32, JournalFault> {
     let config = config::<F>(start)?;
     let measure = async {
-        let mut queue = QueueStorage::new(Blocking(flash), config, Cache::new_uncached());
+        let mut queue = QueueStorage::new(Blocking::to_read(flash), config, Cache::new_uncached());
         queue.space_left().await
     };
     match run(measure) {
         Some(Ok(left)) => Ok(SECTOR.saturating_sub(padded::<F>(1)).saturating_sub(left)),
-        Some(Err(Error::Corrupted { .. } | Error::LogicBug { .. })) => Ok(SECTOR),
+        Some(Err(ref error)) if is_unreadable(error) => Ok(SECTOR),
         Some(Err(_)) | None => Err(JournalFault::Flash),
     }
 }
@@ -89,12 +90,13 @@ fn word<F: NorFlash>() -> usize {
 pub(super) fn push<F: NorFlash>(flash: &mut F, start: u32, item: &[u8]) -> Result<Pushed, JournalFault> {
     let config = config::<F>(start)?;
     let write = async {
-        let mut queue = QueueStorage::new(Blocking(&mut *flash), config, Cache::new_uncached());
+        let mut queue = QueueStorage::new(Blocking::to_write(flash), config, Cache::new_uncached());
         queue.push(item, false).await
     };
     match run(write) {
         Some(Ok(())) => {}
-        Some(Err(Error::FullStorage | Error::Corrupted { .. } | Error::LogicBug { .. })) => return Ok(Pushed::NoRoom),
+        Some(Err(Error::FullStorage)) => return Ok(Pushed::NoRoom),
+        Some(Err(ref error)) if is_unreadable(error) => return Ok(Pushed::NoRoom),
         Some(Err(_)) | None => return Err(JournalFault::Flash),
     }
     let mut whole = false;
@@ -142,4 +144,17 @@ pub(super) fn clear<F: NorFlash>(flash: &mut F, start: u32) -> Result<(), Journa
 
 fn config<'f, F: NorFlash>(start: u32) -> Result<QueueConfig<Blocking<'f, F>>, JournalFault> {
     QueueConfig::try_new(start..start.saturating_add(SECTOR)).map_err(|_| JournalFault::Unsuitable)
+}
+
+/// Whether a sector is in a state that nothing of ours has left it in.
+const fn is_unreadable(error: &Error<Refusal>) -> bool {
+    matches!(
+        error,
+        Error::Corrupted { .. }
+            | Error::LogicBug { .. }
+            | Error::Storage {
+                value: Refusal::ReadOnly,
+                ..
+            }
+    )
 }

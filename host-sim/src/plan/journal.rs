@@ -44,7 +44,7 @@ pub fn replay(file: &Path) -> Result<App, Failure> {
             entries += 1;
             app.handle(Instant(0), Input::Replayed(entry));
         }
-        Replayed::Gap { .. } | Replayed::Unreadable => app.handle(Instant(0), Input::Gap),
+        Replayed::Gap { .. } | Replayed::Unreadable { .. } => app.handle(Instant(0), Input::Gap),
     });
     // Only then is the running pair part of her history.
     app.handle(Instant(0), Input::Ready(StartCause::PowerOn));
