@@ -112,3 +112,23 @@ fn what_was_noted_and_never_asked_for_fails_the_scenario() {
     let (_, unmet) = played(&script, 1).unmet.expect("a mark is left over");
     assert_eq!(unmet, "noted, and never asked for: mark");
 }
+
+/// The whole pair on a hundred scales, each drawn from every range: what the ledger says is what was knitted, within a
+/// division in every section.
+#[test]
+fn the_whole_pair_comes_out_true_on_a_hundred_scales() {
+    let mut script = script("whole_pair.toml");
+    script.scenario.world.scale = yarn_scale_sim::scenario::ScaleKind::Drawn;
+    let mut failed = Vec::new();
+    for seed in 1..=100 {
+        if let Some((step, unmet)) = played(&script, seed).unmet {
+            failed.push(format!("seed {seed}: {}", script.complain(step, unmet)));
+        }
+    }
+    assert!(
+        failed.is_empty(),
+        "{} of 100 failed:\n{}",
+        failed.len(),
+        failed.join("\n")
+    );
+}

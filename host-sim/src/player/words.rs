@@ -4,6 +4,9 @@ use std::fmt::Debug;
 
 use yarn_scale_core::journal::Record;
 use yarn_scale_core::screen::{Body, Choice, Notice, View};
+use yarn_scale_core::section::{SectionKind, Sock};
+
+use crate::scenario::SectionName;
 
 /// The name of a variant: `NotSteady` is `not-steady`, whatever it carries.
 #[must_use]
@@ -44,6 +47,11 @@ pub fn choices(view: &View) -> Vec<String> {
     match &view.body {
         Body::Question(question) => question.choices.iter().map(choice).collect(),
         Body::List(list) => list.items.iter().map(|item| label(&item.label)).collect(),
+        Body::Plan(plan) => plan
+            .rows
+            .iter()
+            .map(|row| section(row.line.kind, row.line.sock))
+            .collect(),
         _ => Vec::new(),
     }
 }
@@ -54,6 +62,7 @@ pub fn highlighted(view: &View) -> Option<String> {
     let selected = match &view.body {
         Body::Question(question) => question.selected,
         Body::List(list) => list.selected,
+        Body::Plan(plan) => plan.selected,
         _ => return None,
     };
     choices(view).get(usize::from(selected)).cloned()
@@ -69,6 +78,10 @@ fn choice(choice: &Choice) -> String {
     }
 }
 
+fn section(kind: SectionKind, sock: Sock) -> String {
+    SectionName(kind, sock).to_string()
+}
+
 fn label(label: &yarn_scale_core::screen::ItemLabel) -> String {
     use yarn_scale_core::screen::ItemLabel;
     match label {
@@ -79,7 +92,7 @@ fn label(label: &yarn_scale_core::screen::ItemLabel) -> String {
         ItemLabel::NewBowl(bowl) => format!("new-bowl {}", bowl.0),
         ItemLabel::MinutesAgo(minutes) => format!("{minutes} min ago"),
         ItemLabel::Kind(kind) => name_of(kind),
-        ItemLabel::Section(kind, sock) => crate::scenario::SectionName(*kind, *sock).to_string(),
+        ItemLabel::Section(kind, sock) => section(*kind, *sock),
         #[allow(
             unreachable_patterns,
             reason = "a new kind of label goes by its own name until it has a better one"
