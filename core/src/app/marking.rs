@@ -53,7 +53,8 @@ impl Marking {
         self.waiting_until.is_some()
     }
 
-    fn take_latched(&mut self, key: Key, now: Instant) -> Option<SteadyLoad> {
+    /// The load that was steady when the finger came to this key, if that was just now.
+    pub(super) fn take_latched(&mut self, key: Key, now: Instant) -> Option<SteadyLoad> {
         let (_, load) = self.latched.take().filter(|&(latched, _)| latched == key)?;
         // A long press is no reason to lose what was steady when it began.
         (now.since(load.at()).0 <= LATCH_AGE.0.saturating_add(super::keys::HOLD.0)).then_some(load)

@@ -85,7 +85,7 @@ impl Stage {
             Step::Press(keys) => self.keys(keys, Simulator::press, witness),
             Step::Put(name) => {
                 let hand_off = self.things.put(name, self.simulator.board.world_mut());
-                self.until(hand_off.map_err(|why| why.to_string())?, witness);
+                self.until(hand_off.map_err(|why| why.to_string())? + WITHDRAWAL_S, witness);
             }
             Step::Quiet(seconds) => return self.quiet(seconds.0, witness),
             Step::Room(change) => {
@@ -97,7 +97,7 @@ impl Stage {
             Step::Spoil(spoilt) => self.spoil(*spoilt),
             Step::Take(name) => {
                 let hand_off = self.things.take(name, self.simulator.board.world_mut());
-                self.until(hand_off.map_err(|why| why.to_string())?, witness);
+                self.until(hand_off.map_err(|why| why.to_string())? + WITHDRAWAL_S, witness);
             }
             Step::Touch(touch) => self.touch(*touch, witness),
             Step::Wait(seconds) => self.pass(seconds.0, witness),
@@ -164,10 +164,14 @@ impl Stage {
     }
 
     fn choose(&mut self, name: &str, witness: &mut Witness) -> Result<(), Unmet> {
-        let highlighted = |stage: &Self| stage.view().as_ref().and_then(words::highlighted);
+        let grams: Option<f64> = name.strip_suffix(" g").and_then(|number| number.parse().ok());
+        let highlighted = |view: &View| match grams {
+            Some(grams) => words::highlighted_grams(view).is_some_and(|found| (found - grams).abs() < CHOSEN_WITHIN_G),
+            None => words::highlighted(view).as_deref() == Some(name),
+        };
         let rows = self.view().map_or(0, |view| words::choices(&view).len());
         for _ in 0..=rows {
-            if highlighted(self).as_deref() == Some(name) {
+            if self.view().as_ref().is_some_and(highlighted) {
                 self.simulator.press(Key::Mark);
                 self.until_free(witness);
                 return Ok(());
@@ -191,19 +195,22 @@ impl Stage {
 
     fn expect(&mut self, expect: &Expect, witness: &mut Witness) -> Result<(), Unmet> {
         let mut patience = expect.by.map_or(0.0, |by| by.0);
+        let mut before: Option<Unmet> = None;
         loop {
-            let met = expectation::check(self, expect);
-            match met {
-                Ok(()) => break,
-                Err(unmet) if patience <= 0.0 => return Err(unmet),
-                Err(_) => {
+            match (expectation::check(self, expect), before.as_ref()) {
+                (Ok(()), _) => break,
+                (Err(unmet), None) if patience <= 0.0 => return Err(unmet),
+                (Err(unmet), Some(first)) if patience <= 0.0 && unmet == *first => return Err(unmet),
+                (Err(unmet), Some(first)) if patience <= 0.0 => return Err(format!("{first}; then {unmet}")),
+                (Err(unmet), _) => {
+                    before.get_or_insert(unmet);
                     self.pass(LOOK_EVERY_S, witness);
                     patience -= LOOK_EVERY_S;
                 }
             }
         }
         if expect.records.is_some() {
-            let last = self.simulator.journal().iter().map(|entry| entry.sequence).max();
+            let last = self.unasked().iter().map(|entry| entry.sequence).max();
             self.asked_up_to = self.asked_up_to.max(last.unwrap_or_default());
         }
         Ok(())
@@ -284,5 +291,9 @@ fn world(setting: &Setting, seed: u64) -> World {
     World::new(unit, SampleRate::Ten, room)
 }
 
+/// How far a mass may be off that is to be chosen, g.
+const CHOSEN_WITHIN_G: f64 = 0.6;
+/// From the last touch of the pan until the same hand can do the next thing, s (engineering assumption).
+const WITHDRAWAL_S: f64 = 0.6;
 /// While something is awaited the screen is looked at this often, s.
 const LOOK_EVERY_S: f64 = 0.1;

@@ -3,7 +3,7 @@
 use std::fmt::Debug;
 
 use yarn_scale_core::journal::Record;
-use yarn_scale_core::screen::{Body, Choice, Notice, View};
+use yarn_scale_core::screen::{Body, Choice, Notice, Value, View};
 use yarn_scale_core::section::{SectionKind, Sock};
 
 use crate::scenario::SectionName;
@@ -66,6 +66,18 @@ pub fn highlighted(view: &View) -> Option<String> {
         _ => return None,
     };
     choices(view).get(usize::from(selected)).cloned()
+}
+
+/// Mass of what is highlighted, g, where it has one.
+#[must_use]
+pub fn highlighted_grams(view: &View) -> Option<f64> {
+    let Body::List(list) = &view.body else {
+        return None;
+    };
+    match list.items.get(usize::from(list.selected))?.value {
+        Value::Mass(mass) => Some(f64::from(mass.0) / 1_000.0),
+        _ => None,
+    }
 }
 
 fn choice(choice: &Choice) -> String {

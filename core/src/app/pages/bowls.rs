@@ -3,19 +3,18 @@
 use heapless::Vec;
 
 use super::super::dispatch::App;
-use super::super::keys::Press;
+use super::super::keys::{Key, Press};
 use super::super::marking::EMPTY_BELOW;
 use super::{LIST_KEYS, OnList, Page, Shows, on_list};
 use crate::journal::{BowlNumber, Record, Setting};
 use crate::screen::{Body, Item, ItemLabel, List, Value, Word};
 use crate::weighing::SteadyLoad;
 
-/// Opens the page; a steady load on the pan can become a new bowl.
+/// Opens the page; a load that is steady, or was when the finger came, can become a new bowl.
 pub(super) fn open(app: &mut App) {
-    let steady = app
-        .scale
-        .readout()
-        .steady
+    let latched = app.marking.take_latched(Key::Zero, app.now);
+    let steady = latched
+        .or(app.scale.readout().steady)
         .filter(|load| app.scale.gross(load).value >= EMPTY_BELOW);
     app.page = Page::Bowls {
         selected: 0,

@@ -4,6 +4,7 @@ use heapless::Vec;
 
 use super::super::dispatch::App;
 use super::super::keys::Press;
+use super::super::marking::EMPTY_BELOW;
 use super::super::visits::{KEPT_VISITS, Visit};
 use super::{LIST_KEYS, OnList, Page, Shows, on_list};
 use crate::journal::{Record, Weight};
@@ -61,7 +62,9 @@ fn neighbours(app: &App, line: u8, visit: &Visit) -> Option<Option<Step>> {
     let mut chain = app.ledger.steps().iter().filter(|step| step.yarn == yarn);
     let before = chain.clone().rev().find(|step| step.at <= visit.at)?;
     let after = chain.find(|step| step.at > visit.at);
-    let fits = net < before.weight.net.value && after.is_none_or(|after| after.weight.net.value < net);
+    // The bowl alone, or a hand that lifted it, was no cake.
+    let cake = net >= EMPTY_BELOW;
+    let fits = cake && net < before.weight.net.value && after.is_none_or(|after| after.weight.net.value < net);
     fits.then(|| after.copied())
 }
 
