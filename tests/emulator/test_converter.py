@@ -47,3 +47,47 @@ def test_clock_is_never_high_for_long(image, ready):
     assert bench.converter.high_over_limit == []
     assert bench.converter.power_downs == 0
     assert bench.converter.missed == 0
+
+
+# Five conversion times, and what it takes to say so.
+FAULT_SHOWN_MS = 1500.0
+BACK_MS = 4000.0
+
+
+@pytest.mark.parametrize(
+    "fault, says",
+    [
+        (lambda c: c.unplug(), "No sensor answers."),
+        (lambda c: c.stick("high"), "No sensor answers."),
+        (lambda c: c.stick("low"), "The sensor"),
+        (lambda c: c.ones(), "The sensor"),
+    ],
+    ids=["unplugged", "stuck high", "stuck low", "all ones"],
+)
+def test_a_faulty_converter_is_said_and_no_number_shown_until_it_is_back(image, ready, fault, says):
+    knitter = Knitter(image, flash=ready)
+    bench = knitter.bench
+    knitter.put(FIRST_CAKE)
+    knitter.see_steady(FIRST_CAKE)
+    fault(bench.converter)
+    bench.wait_for("Cannot weigh", FAULT_SHOWN_MS)
+    assert bench.page().says(says), bench.page().words
+    assert bench.page().number is None
+    knitter.press("mark")
+    bench.run(2000)
+    assert bench.page().number is None
+    assert knitter.entries("Mark") == [], "what cannot be weighed cannot be marked"
+    bench.converter.mend()
+    bench.until(lambda: bench.page().number is not None, BACK_MS, "a number again")
+    knitter.see_steady(FIRST_CAKE, within=0.15)
+    assert bench.machine.resets == [] and bench.unexpected() == []
+
+
+def test_starts_without_a_converter_and_finds_it_later(image, ready):
+    knitter = Knitter(image, flash=ready)
+    bench = knitter.bench
+    bench.converter.unplug()
+    bench.wait_for("No sensor answers.", 3000)
+    assert bench.page().number is None
+    bench.converter.mend()
+    bench.until(lambda: bench.page().number is not None, BACK_MS, "a number")

@@ -1,28 +1,70 @@
-"""A hang ends in a reset, and the scale weighs again."""
+"""A hang or an error ends in a reset; it is said once, it is in the journal, and the scale weighs again."""
 
+from knitter import FIRST_CAKE, Knitter
 from loads import steady
 from rig.bench import Bench
 
 # From the last sign of life to the reset: the watchdog's period in the firmware.
 PERIOD_MS = 5000
+# Why the device started, as the journal numbers it.
+POWER_ON, WATCHDOG, PANIC = 0, 1, 2
 
 
-def test_a_hang_is_reset_and_weighing_goes_on(image):
-    bench = Bench(image, steady(1000))
+def code_of(file: str, line: int) -> int:
+    """The code that stands for a place in the source: FNV-1a of the file's name, folded, and the line."""
+    value = 0x811C_9DC5
+    for byte in file.encode():
+        value = (value ^ byte) * 0x0100_0193 & 0xFFFF_FFFF
+    return ((value ^ value >> 16) << 16 | line & 0xFFFF) & 0xFFFF_FFFF
+
+
+def varint(data: bytes) -> int:
+    return sum((byte & 0x7F) << 7 * place for place, byte in enumerate(data))
+
+
+def test_a_hang_is_reset_and_weighing_goes_on(image, ready):
+    knitter = Knitter(image, flash=ready)
+    bench = knitter.bench
+    knitter.put(FIRST_CAKE)
     bench.run(2000)
+    starts = len(knitter.entries("Started"))
     hung_at = bench.machine.ms
     bench.machine.hang()
     bench.machine.run_until(lambda: bench.machine.resets, PERIOD_MS + 2500)
     assert bench.machine.resets == ["watchdog"]
     assert bench.machine.ms - hung_at > 1000, "an erase of 400 ms must not look like a hang"
-    read = len(bench.converter.read)
-    bench.run(1500)
-    assert len(bench.converter.read) > read + 5
-    assert bench.display.lit
-    assert bench.machine.resets == ["watchdog"]
+    bench.wait_for("Started again", 1500)
+    assert bench.page().says("It had stopped.")
+    started = knitter.entries("Started")
+    assert len(started) == starts + 1 and started[-1].fields[0] == WATCHDOG
+    knitter.press("next")
+    knitter.see_steady(FIRST_CAKE, within=0.15)
+    assert bench.machine.resets == ["watchdog"] and bench.unexpected() == []
+    again = Knitter(image, flash=bench.machine.flash())
+    again.bench.until(lambda: again.bench.page().number is not None, 3000, "a weight, and no word of the hang")
+    assert again.entries("Started")[-1].fields[0] == POWER_ON
+
+
+def test_an_error_of_the_program_is_kept_as_a_code_and_shown_once(image, ready):
+    knitter = Knitter(image, flash=ready)
+    bench = knitter.bench
+    knitter.put(FIRST_CAKE)
+    bench.run(2000)
+    bench.machine.allow_panic = True
+    bench.machine.panic_at("core/src/somewhere.rs", 321)
+    bench.machine.run_until(lambda: bench.machine.resets, 1000)
+    assert len(bench.machine.panics) == 1
+    bench.wait_for("Started again", 4000)
+    assert bench.page().says("It found a fault in itself.")
+    started = knitter.entries("Started")[-1]
+    code = code_of("core/src/somewhere.rs", 321)
+    assert (started.fields[0], varint(started.fields[1:])) == (PANIC, code)
+    assert bench.page().says(f"{code:x}"), bench.page().words
+    knitter.press("next")
+    knitter.see_steady(FIRST_CAKE, within=0.15)
 
 
 def test_a_healthy_scale_is_never_reset(image):
     bench = Bench(image, steady(1000))
-    bench.run(4 * PERIOD_MS)
+    bench.run(2.5 * PERIOD_MS)
     assert bench.machine.resets == []

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from elftools.elf.elffile import ELFFile
 
-from .wiring import FLASH_BASE, FLASH_SIZE
+from .wiring import FLASH_BASE, FLASH_SIZE, RAM_BASE
 
 REPOSITORY = Path(__file__).resolve().parents[3]
 DEFAULT_IMAGE = REPOSITORY / "target" / "image" / "yarn-scale.elf"
@@ -67,6 +67,12 @@ class Image:
     def address(self, name: str) -> int | None:
         """Address of the symbol `name`, as the linker knows it, or `None`."""
         return next((s.address for s in self.symbols if s.name == name), None)
+
+    def lowest_free_ram(self) -> int:
+        """The first address in RAM above all statics that lie below the stack's top."""
+        top = self.address("_stack_start")
+        ends = [address + size for _, address, size, _ in self.sections if RAM_BASE <= address < top and size]
+        return max(ends, default=RAM_BASE) + 3 & ~3
 
     def matching(self, *parts: str) -> list[Symbol]:
         """Functions whose (mangled) names hold all of `parts`."""

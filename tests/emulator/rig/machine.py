@@ -151,11 +151,27 @@ class Machine:
 
     def hang(self) -> None:
         """Makes the main loop stand still: from its next instruction on it does nothing, awake. A reset mends it."""
+        self._in_main_loop()
+        self._hung = self.mcu.core.pc & ~1
+        self.on_call(self._hung, self._stand_still)
+
+    def panic_at(self, file: str, line: int) -> None:
+        """Makes the main loop panic where it stands, as if an addition had overflowed in that line of that file."""
+        self._in_main_loop()
+        core, name = self.mcu.core, file.encode()
+        # The caller's place, as core::panic::Location lays it out, below anything that the stack has reached.
+        place = self.image.lowest_free_ram()
+        words = (place + 16, len(name), line, 1)
+        self.mcu.sram[place - RAM_BASE : place - RAM_BASE + 16] = b"".join(w.to_bytes(4, "little") for w in words)
+        self.mcu.sram[place - RAM_BASE + 16 : place - RAM_BASE + 16 + len(name)] = name
+        function = self.image.matching("panicking", "panic_const")[0]
+        core.registers[0] = place
+        core.lr, core.pc, core.waiting = core.pc | 1, function.address, False
+
+    def _in_main_loop(self) -> None:
         core = self.mcu.core
         for _ in range(1_000):
             if core.ipsr == 0 and FLASH_BASE <= core.pc < FLASH_BASE + FLASH_SIZE:
-                self._hung = core.pc & ~1
-                self.on_call(self._hung, self._stand_still)
                 return
             self.run(0.01)
         raise AssertionError("the image never runs its main loop from flash")

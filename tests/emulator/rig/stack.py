@@ -13,9 +13,7 @@ class Stack:
         self.machine = machine
         image = machine.image
         self.top = image.address("_stack_start")
-        # Statics may lie below the stack or above it; its room ends at the highest static below its top.
-        ends = [a + s for name, a, s, _ in image.sections if RAM_BASE <= a < self.top and s]
-        self.bottom = max(ends, default=RAM_BASE)
+        self.bottom = image.lowest_free_ram()
         assert RAM_BASE <= self.bottom < self.top <= RAM_BASE + RAM_SIZE
         machine.on_call(image.address("Reset"), self._paint)
 
