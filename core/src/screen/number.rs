@@ -48,3 +48,17 @@ const fn decimal_mark(language: Language) -> char {
 pub(super) fn whole(value: i32) -> Number {
     fixed(value, 0, Language::English, '−')
 }
+
+/// A code that helps the device's makers: eight hexadecimal digits in two groups, as `firmware/place` takes it.
+pub(super) fn code(value: u32) -> Number {
+    let mut text = Number::new();
+    for place in (0..8_u32).rev() {
+        let digit = value >> place.saturating_mul(4) & 0xF;
+        // Nine signs fit into sixteen.
+        let _ = text.push(char::from_digit(digit, 16).unwrap_or('0'));
+        if place == 4 {
+            let _ = text.push('-');
+        }
+    }
+    text
+}

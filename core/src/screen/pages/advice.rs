@@ -3,7 +3,7 @@
 use crate::screen::canvas::{Canvas, Style, Target};
 use crate::screen::fonts::TEXT;
 use crate::screen::layout::PAGE;
-use crate::screen::number::whole;
+use crate::screen::number::code;
 use crate::screen::parts::{HEAD, badge, heading};
 use crate::screen::speech::joined;
 use crate::screen::view::{FaultWord, RefusedWord, RestartWord};
@@ -23,9 +23,8 @@ pub(super) fn refused<D: Target>(canvas: &mut Canvas<'_, D>, refused: RefusedWor
 pub(super) fn restarted<D: Target>(canvas: &mut Canvas<'_, D>, why: RestartWord) -> Result<(), D::Error> {
     match why {
         RestartWord::Hang => advice(canvas, Word::Restarted, canvas.speech.word(Word::Hung)),
-        RestartWord::Error(code) => {
-            let code = whole(i32::try_from(code).unwrap_or(i32::MAX));
-            let sentence = joined(&[canvas.speech.word(Word::Broke), " ", &code, "."]);
+        RestartWord::Error(error) => {
+            let sentence = joined(&[canvas.speech.word(Word::Broke), " ", &code(error), "."]);
             advice(canvas, Word::Restarted, &sentence)
         }
     }
