@@ -168,7 +168,7 @@ impl Journal {
             }
             Where::Marks => {
                 let entry = self.append_mark(flash, at, record);
-                if entry.is_err() {
+                if matches!(entry, Err(fault) if fault != JournalFault::Uncondensed) {
                     self.missing = self.missing.saturating_add(1);
                 }
                 entry
@@ -177,25 +177,23 @@ impl Journal {
     }
 
     fn append_mark<F: NorFlash>(&mut self, flash: &mut F, at: Stamp, record: Record) -> Result<Entry, JournalFault> {
-        if self.missing > 0 {
-            let count = self.missing;
-            self.note(flash, at, Record::Lost { count })?;
-            self.missing = 0;
+        let begins_pair = matches!(record, Record::PairBegun { .. });
+        if begins_pair && self.condensed < self.begun {
+            return Err(JournalFault::Uncondensed);
         }
         // What is kept back lets a pair be closed, which makes room.
         if !matches!(record, Record::PairClosed { .. }) && self.is_down_to_reserve(flash)? {
             return Err(JournalFault::Full);
         }
+        if self.missing > 0 {
+            let count = self.missing;
+            self.note(flash, at, Record::Lost { count })?;
+            self.missing = 0;
+        }
         if self.closed && self.is_cornered() && self.condensed >= self.begun {
             self.from = Some(self.note_checkpoint(flash, at, true)?);
         }
-        let Record::PairBegun { .. } = record else {
-            return self.note(flash, at, record);
-        };
-        if self.condensed < self.begun {
-            return Err(JournalFault::Uncondensed);
-        }
-        let checkpoint = if self.is_far_from_checkpoint() {
+        let checkpoint = if begins_pair && self.is_far_from_checkpoint() {
             Some(self.note_checkpoint(flash, at, false)?)
         } else {
             None

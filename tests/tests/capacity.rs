@@ -1,0 +1,138 @@
+//! How much the device's journal holds, what happens long before it is full and then, and how long it lasts.
+
+use yarn_scale_core::journal::{JournalFault, Record, RingName, Usage, condense};
+use yarn_scale_tests::durability::{DEVICE, Found, Years};
+use yarn_scale_tests::knitting;
+
+#[test]
+fn three_hundred_pairs_are_kept_mark_by_mark_and_no_warning_is_near() {
+    let mut years = Years::new(DEVICE);
+    for pair in 1..=300 {
+        years.knit_a_pair(pair).expect("room");
+    }
+    let everything = Found::everything(&years.journal, &mut years.flash);
+    let marks = everything
+        .iter()
+        .filter(|entry| matches!(entry.record, Record::Mark { .. }));
+    assert_eq!(marks.count(), 300 * Years::MARKS_A_PAIR);
+    assert_eq!(Years::MARKS_A_PAIR * 300, 6_000);
+    let usage = years.journal.usage();
+    println!("{usage:?}");
+    assert!(usage.percent() < 30, "{usage:?}");
+}
+
+#[test]
+fn the_warning_comes_a_hundred_pairs_before_the_end_and_then_nothing_is_lost() {
+    let mut years = Years::new(DEVICE);
+    let mut warned = None;
+    let mut tables = Vec::new();
+    let refused = (1..u16::MAX).find_map(|pair| {
+        let refused = years.knit_a_pair(pair).err();
+        if refused.is_none() {
+            tables.push(condense(&years.ledger));
+        }
+        if years.journal.usage().is_nearly_full() {
+            warned.get_or_insert(pair);
+        }
+        refused.map(|fault| (pair, fault))
+    });
+    let (full, fault) = refused.expect("some end");
+    let warned = warned.expect("a warning");
+    println!("warned at pair {warned}, full at pair {full}");
+    assert_eq!(fault, JournalFault::Full);
+    assert!(full - warned >= 100, "warned at pair {warned}, full at pair {full}");
+    assert!(full > 1_000, "full at pair {full}");
+    // The pair that could not be condensed is still there mark by mark, and the next one is refused, again and again.
+    let begun = Record::PairBegun {
+        pair: full + 1,
+        lines: knitting::plan(),
+    };
+    for _ in 0..3 {
+        assert_eq!(years.note(begun.clone()), Err(JournalFault::Uncondensed));
+    }
+    let (journal, found) = Found::open(&mut years.flash).expect("a flash that works");
+    let (ledger, refused) = found.ledger();
+    assert_eq!(
+        (ledger.pair(), ledger.steps(), refused),
+        (full, years.ledger.steps(), 0)
+    );
+    assert_eq!((found.gaps.len(), found.unreadable.len()), (0, 0));
+    let everything = Found::everything(&journal, &mut years.flash);
+    let kept = everything.into_iter().map(|entry| entry.record);
+    let kept: Vec<Record> = kept
+        .filter(|record| matches!(record, Record::Condensed { .. }))
+        .collect();
+    assert_eq!(kept, tables);
+    assert!(journal.usage().percent() >= Usage::WARNING_PERCENT);
+}
+
+#[test]
+fn starting_with_a_full_journal_reads_a_sixth_of_it() {
+    let mut years = Years::new(DEVICE);
+    for pair in 1..=900 {
+        years.knit_a_pair(pair).expect("room");
+        years.visit(5).expect("room");
+    }
+    years.flash.forget_counts();
+    let (_, found) = Found::open(&mut years.flash).expect("a flash that works");
+    let counts = *years.flash.counts();
+    println!("{counts:?}, {} entries", found.entries.len());
+    assert!(counts.bytes_read < DEVICE as u64 / 6, "{counts:?}");
+    assert!(counts.reads < 20_000, "{counts:?}");
+    assert!(found.of(RingName::Visits).count() > 130);
+    assert!(found.of(RingName::Pairs).count() > 24);
+}
+
+#[test]
+fn a_pair_that_outgrows_the_ring_is_refused_and_can_still_be_closed() {
+    let mut years = Years::new(48 << 10);
+    years.knit_a_pair(1).expect("room");
+    years
+        .note(Record::PairBegun {
+            pair: 2,
+            lines: knitting::plan(),
+        })
+        .expect("room");
+    let change = |index: u32| Record::LineChanged {
+        index: (index % 12) as u8,
+        line: knitting::plan()[(index % 12) as usize],
+    };
+    let refused = (0..).find_map(|index| years.note(change(index)).err().map(|fault| (index, fault)));
+    let (noted, fault) = refused.expect("some end");
+    assert_eq!(fault, JournalFault::Full);
+    let (_, found) = Found::open(&mut years.flash).expect("a flash that works");
+    let changes = found
+        .entries
+        .iter()
+        .filter(|entry| matches!(entry.record, Record::LineChanged { .. }));
+    assert_eq!(changes.count() as u32, noted);
+    years
+        .note(Record::PairClosed { pair: 2 })
+        .expect("room is kept back for this");
+    years.note(condense(&years.ledger.clone())).expect("room");
+    for pair in 3..30 {
+        years
+            .knit_a_pair(pair)
+            .unwrap_or_else(|fault| panic!("pair {pair}: {fault:?}"));
+    }
+}
+
+#[test]
+fn the_flash_outlives_its_owner() {
+    // Five days a pair of 20 marks: far more than anybody knits; 200 visits a day.
+    const DAYS: u32 = 400;
+    let mut years = Years::new(DEVICE);
+    for day in 0..DAYS {
+        if day % 2 == 0 {
+            years.knit_a_pair(1 + (day / 2) as u16).expect("room");
+        }
+        years.visit(200).expect("room");
+    }
+    let worst = years.flash.wear().iter().copied().max().expect("sectors");
+    let years = f64::from(ENDURANCE) / f64::from(worst) * f64::from(DAYS) / 365.25;
+    println!("worst sector erased {worst} times in {DAYS} days: {years:.0} years");
+    assert!(years > 100.0);
+}
+
+/// Erase cycles of a sector (W25Q16JV data sheet, "more than 100,000", from memory).
+const ENDURANCE: u32 = 100_000;
