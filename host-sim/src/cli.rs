@@ -15,6 +15,7 @@ use crate::player::Play;
 use crate::replay::Replay;
 use crate::season::{self, SeasonArgs};
 use crate::trace::{self, TracesArgs};
+use crate::training::{self, TrainArgs};
 
 /// A standalone yarn scale on the desk: the device's own program in a terminal.
 #[derive(Debug, Parser)]
@@ -45,6 +46,7 @@ enum Command {
     Serve(ServeArgs),
     Table(TableArgs),
     Traces(TracesArgs),
+    Train(TrainArgs),
 }
 
 /// Runs the command line of this process.
@@ -77,5 +79,6 @@ fn dispatch(arguments: Arguments) -> Result<(), Failure> {
         }
         Some(Command::Season(args)) => season::run(&args),
         Some(Command::Traces(args)) => trace::run(&args),
+        Some(Command::Train(args)) => training::run(&args),
     }
 }

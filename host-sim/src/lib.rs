@@ -21,4 +21,5 @@ pub mod season;
 pub mod simulator;
 pub mod things;
 pub mod trace;
+pub mod training;
 pub mod world;
