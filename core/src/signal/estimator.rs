@@ -59,8 +59,8 @@ impl Strictness {
     pub const fn usual(rate: SampleRate) -> Self {
         Self {
             give: match rate {
-                SampleRate::Ten => 176,
-                SampleRate::Eighty => 200,
+                SampleRate::Ten => 192,
+                SampleRate::Eighty => 256,
             },
             take: -32,
         }

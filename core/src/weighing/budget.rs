@@ -9,6 +9,10 @@
 //! In a difference of two loads much is common and goes away: the zero's noise if both stand on one zero, the span and the bow but for
 //! the part between the two. [`Budget::difference`] knows which; the root sum of squares of two whole readings would overstate it
 //! tenfold.
+//!
+//! The rated load, to which a cell's errors are proportional, follows from the counts a gram gives: nearly all such cells are made for
+//! 1 mV/V (2 147 484 counts at this converter's gain, whatever the supply). A stronger one is taken for a smaller cell, but never for
+//! one smaller than the scale's capacity.
 
 use crate::math::{rss, sqrt};
 use crate::units::Instant;
@@ -42,11 +46,11 @@ pub struct Budget {
 pub struct Conditions {
     /// Milligrams for a count, positive.
     pub mg_per_count: f32,
-    /// Capacity, mg.
-    pub capacity: f32,
+    /// Rated load of the cell, mg.
+    pub rated: f32,
     /// Relative uncertainty of the span.
     pub u_span: f32,
-    /// Uncertainty of the bow, of capacity, at half load.
+    /// Uncertainty of the bow, of rated load, at half load.
     pub u_bow: f32,
 }
 
@@ -76,22 +80,25 @@ impl Budget {
         sqrt(self.entries().iter().map(|&(_, u)| u * u).sum())
     }
 
+    /// Of a load that is put down again, of the load: how hard the hand pressed decides by which branch the cell comes back.
+    pub(super) const PUT_DOWN: f32 = 1.5e-4;
+
     /// For one load of `mass` mg above its zero; `creep` is the uncertainty of its creep, mg.
     #[must_use]
     pub fn reading(load: &SteadyLoad, mass: f32, creep: f32, on: &Conditions) -> Self {
-        let part = mass.abs() / on.capacity;
+        let part = mass.abs() / on.rated;
         Self {
             resolution: RESOLUTION,
             noise: rss(load.se(), load.zero.se) * on.mg_per_count,
             flicker: load.flicker * on.mg_per_count,
             creep,
-            hysteresis: Self::HYSTERESIS * mass.abs(),
-            linearity: 4.0 * on.u_bow * on.capacity * part * (1.0 - part).max(0.0),
+            hysteresis: rss(Self::HYSTERESIS, Self::PUT_DOWN) * mass.abs(),
+            linearity: 4.0 * on.u_bow * on.rated * part * (1.0 - part).max(0.0),
             span: on.u_span * mass.abs(),
             temperature: if load.zero.proven {
-                wander(load.zero.at, load.at(), on.capacity)
+                wander(load.zero.at, load.at(), on.rated)
             } else {
-                UNPROVEN * on.capacity
+                UNPROVEN * on.rated
             },
             bowl: 0.0,
         }
@@ -108,24 +115,31 @@ impl Budget {
             noise = rss(noise, rss(a.zero.se, b.zero.se));
         }
         let temperature = if one_zero {
-            wander(a.at(), b.at(), on.capacity)
+            wander(a.at(), b.at(), on.rated)
         } else {
             let of = |load: &SteadyLoad| {
                 if load.zero.proven {
-                    wander(load.zero.at, load.at(), on.capacity)
+                    wander(load.zero.at, load.at(), on.rated)
                 } else {
-                    UNPROVEN * on.capacity
+                    UNPROVEN * on.rated
                 }
             };
             rss(of(a), of(b))
         };
-        let middle = (mass_a + mass_b).abs() / on.capacity;
+        let middle = (mass_a + mass_b).abs() / on.rated;
         Self {
             resolution: RESOLUTION,
             noise: noise * on.mg_per_count,
             flicker: rss(a.flicker, b.flicker) * on.mg_per_count,
             creep,
-            hysteresis: Self::HYSTERESIS * apart,
+            hysteresis: rss(
+                Self::HYSTERESIS * apart,
+                if one_zero {
+                    0.0
+                } else {
+                    Self::PUT_DOWN * mass_a.max(mass_b)
+                },
+            ),
             linearity: 4.0 * on.u_bow * apart * (1.0 - middle).abs(),
             span: on.u_span * apart,
             temperature,
@@ -136,12 +150,12 @@ impl Budget {
 
 /// How far the zero wanders between two instants since power-on, mg. A room changes by about a degree in an hour, as a walk does
 /// (root of time); warming up dies away within some minutes.
-fn wander(from: Instant, to: Instant, capacity: f32) -> f32 {
+fn wander(from: Instant, to: Instant, rated: f32) -> f32 {
     let seconds = |at: Instant| at.since(Instant(0)).0 as f32 / 1_000.0;
     let (from, to) = (seconds(from), seconds(to));
     let room = ROOM * sqrt((to - from).abs() / 3_600.0);
     let warm = WARM_UP * (left(from / WARM_UP_S) - left(to / WARM_UP_S)).abs();
-    capacity * rss(room, warm)
+    rated * rss(room, warm)
 }
 
 /// e^−x, good to a few hundredths.
@@ -151,10 +165,10 @@ fn left(x: f32) -> f32 {
 
 /// Half a milligram rectangular, and a sixteenth of a count.
 const RESOLUTION: f32 = 0.3;
-/// Zero in an hour, of capacity: 0.035 % in 10 K, 1.2 K.
+/// Zero in an hour, of rated load: 0.035 % in 10 K, 1.2 K.
 const ROOM: f32 = 4.2e-5;
-/// Warming up, of capacity, and its time constant, s.
+/// Warming up, of rated load, and its time constant, s.
 const WARM_UP: f32 = 3.2e-4;
 const WARM_UP_S: f32 = 280.0;
-/// A stored zero, of capacity: ten degrees and a cold start.
+/// A stored zero, of rated load: ten degrees and a cold start.
 const UNPROVEN: f32 = 4.7e-4;

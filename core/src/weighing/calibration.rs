@@ -187,12 +187,12 @@ impl Calibration {
         self.bend.abs() > 0.0
     }
 
-    /// Standard uncertainty of the bow at half load, of `capacity`: what the points leave open, or that of a cheap cell (0.04 % either
+    /// Standard uncertainty of the bow at half load, as a share of the `rated` load (mg): what the points leave open, or that of a cheap cell (0.04 % either
     /// way, rectangular) where the calibration is straight.
     #[must_use]
-    pub fn u_bow(&self, capacity: Milligrams) -> f32 {
+    pub fn u_bow(&self, rated: f32) -> f32 {
         if self.is_bent() {
-            (self.residual / (capacity.0 as f32).max(1.0)).max(LEAST_BOW)
+            (self.residual / rated.max(1.0)).max(LEAST_BOW)
         } else {
             CHEAP_BOW
         }

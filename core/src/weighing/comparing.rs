@@ -74,7 +74,7 @@ impl Scale {
     pub fn used(&self, before: Measured, after: Measured) -> Measured {
         let common = |mass: f32| {
             let on = self.conditions();
-            let part = (mass.abs() / on.capacity).min(1.0);
+            let part = (mass.abs() / on.rated).min(1.0);
             rss(
                 rss(on.u_span * mass, 4.0 * on.u_bow * mass * (1.0 - part)),
                 Budget::HYSTERESIS * mass,
@@ -83,7 +83,7 @@ impl Scale {
         let (a, b) = (before.value.0 as f32, after.value.0 as f32);
         let own = |u: f32, mass: f32| (u * u - common(mass) * common(mass)).max(0.0);
         let on = self.conditions();
-        let middle = (1.0 - ((a + b) / on.capacity)).abs();
+        let middle = (1.0 - ((a + b) / on.rated)).abs();
         let apart = rss(rss(on.u_span, 4.0 * on.u_bow * middle), Budget::HYSTERESIS) * (a - b);
         Measured {
             value: before.value - after.value,

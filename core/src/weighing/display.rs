@@ -66,6 +66,12 @@ impl Display {
         self.moved = true;
     }
 
+    /// A steady gross mass of the empty pan, mg, approached at the pace of zero tracking.
+    pub fn slide_to(&mut self, gross: f32) {
+        let from = self.value.unwrap_or(gross);
+        self.settle_at(from + (gross - from).clamp(-PACE, PACE));
+    }
+
     /// A disturbed gross mass, mg.
     pub fn move_to(&mut self, gross: f32, reading: &Reading) {
         if !self.disturbed {
@@ -130,6 +136,8 @@ impl Default for Display {
     }
 }
 
+/// Half a division a second (OIML R 76-1, 4.5.7), mg a tick.
+const PACE: f32 = 0.05 * DIVISION;
 /// Ticks for which the number stays after a disturbance.
 const HELD: u16 = 8;
 /// Share of a new value in the smoothed one.

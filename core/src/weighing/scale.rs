@@ -201,11 +201,13 @@ impl Scale {
     /// What the uncertainty budget needs to know of this scale.
     #[must_use]
     pub(super) fn conditions(&self) -> Conditions {
+        let mg_per_count = self.calibration.mg_per_count().abs();
+        let rated = (RATED_COUNTS * mg_per_count).max(self.capacity.0 as f32);
         Conditions {
-            mg_per_count: self.calibration.mg_per_count().abs(),
-            capacity: self.capacity.0 as f32,
+            mg_per_count,
+            rated,
             u_span: self.calibration.u_span(),
-            u_bow: self.calibration.u_bow(self.capacity),
+            u_bow: self.calibration.u_bow(rated),
         }
     }
 
@@ -246,7 +248,11 @@ impl Scale {
             self.show(false);
             return self.lift();
         };
-        self.display.settle_at(gross);
+        if self.steady.is_some() && self.zero.is_empty() {
+            self.display.slide_to(gross);
+        } else {
+            self.display.settle_at(gross);
+        }
         let event = self.settle(level, gross, now);
         self.show(false);
         event
@@ -258,7 +264,13 @@ impl Scale {
         let se = level.se() * self.calibration.mg_per_count().abs();
         if is_new && self.zero.accepts(gross, se, self.heaviest, self.capacity.0 as f32, now) {
             let was_empty = self.zero.is_empty();
+            let was_proven = self.zero.now().proven;
             self.empty(level);
+            if was_proven {
+                // The number comes to zero no faster than zero tracking may move it.
+                self.display.settle_at(gross);
+                self.show(false);
+            }
             return (!was_empty).then_some(ScaleEvent::Emptied);
         }
         if !is_new && self.zero.is_empty() {
@@ -346,6 +358,8 @@ pub(super) fn rounded(value: f32) -> Milligrams {
     Milligrams((value + if value < 0.0 { -0.5 } else { 0.5 }) as i32)
 }
 
+/// Counts that a cell of 1 mV/V gives at its rated load: 10^-3 x 128 x 2^24, since bridge and converter share their supply.
+const RATED_COUNTS: f32 = 2_147_483.6;
 /// No number beyond capacity and so many divisions (OIML R 76-1, 4.2.3).
 const OVER_DIVISIONS: f32 = 9.0;
 /// Nor below zero by more than so many (OIML R 76-1, 4.2.3).

@@ -159,6 +159,13 @@ fn handle(script: &mut Script, load: &mut f64, from: f64, even: bool, capacity: 
         t
     };
     match what {
+        // Set down and let go in one movement, or dropped: no force but the load's own.
+        0..4 if random.chance(0.3) => {
+            let grams = random.log_uniform(1.0, 150.0);
+            let end = to(&mut knots, random.uniform(0.03, 0.6), 0.0);
+            script.changes.push(Change { from, to: end, grams });
+            *load += grams;
+        }
         // Put down: at once, little by little, or let go at the very end.
         0..4 => {
             let grams = random.log_uniform(1.0, 150.0);
