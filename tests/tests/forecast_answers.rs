@@ -2,7 +2,8 @@
 
 use yarn_scale_core::forecast::spread::Spread;
 use yarn_scale_core::forecast::student::student_quantile;
-use yarn_scale_core::forecast::{History, Prediction, Reserve, Socks, Source, Wanted, Word};
+use yarn_scale_core::forecast::{History, Prediction, Reserve, Rule, Socks, Source, Wanted, Word, answer};
+use yarn_scale_core::measured::Measured;
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_tests::sections::{CUFF, CUFFS, FOOT, HEEL, SIZE, TOE, ask, grams, history, wanted};
 
@@ -190,4 +191,96 @@ fn what_is_begun_is_not_needed_again() {
     assert_eq!(rest(0).expected - rest(9_000).expected, Milligrams(9_000));
     // More than the whole foot: the toe is still to come.
     assert_eq!(rest(0).expected - rest(16_000).expected, Milligrams(14_500));
+}
+
+#[test]
+fn mixed_sets_vary_by_what_is_wanted_on_one_sock() {
+    let heels = [[5.0, 5.4], [5.6, 5.0], [4.9, 5.1], [5.2, 5.0]];
+    let past = history(&[(CUFF, &CUFFS), (HEEL, &heels)]);
+    let found = past
+        .predict([wanted(CUFF, Socks::Both), wanted(HEEL, Socks::One)].iter())
+        .unwrap();
+    let mut sums = Spread::default();
+    for (cuff, heel) in CUFFS.iter().zip(heels) {
+        sums.add(1_000.0 * (cuff[0] + cuff[1] + 0.5 * (heel[0] + heel[1])));
+    }
+    // Between the socks only the heels count: of the cuffs both are wanted.
+    let within: f32 = heels
+        .iter()
+        .map(|[first, second]| (1_000.0 * (first - second)).powi(2) / 2.0)
+        .sum::<f32>()
+        / 4.0;
+    let by_hand = sums.variance() * 1.25 + 0.5 * within;
+    assert!(
+        (found.variance / by_hand - 1.0).abs() < 1e-3,
+        "{} {by_hand}",
+        found.variance
+    );
+}
+
+#[test]
+fn equal_socks_in_the_past_are_no_certainty_for_the_second() {
+    let past = history(&[(HEEL, &[[5.0, 5.0], [5.1, 5.1], [4.8, 4.8]])]);
+    let second = past.predict_second([wanted(HEEL, Socks::One).like_first(grams(6.0))].iter());
+    // Two weighings of 15 mg.
+    assert!((second.variance - 2.0 * 15.0 * 15.0).abs() < 1e-3, "{second:?}");
+}
+
+#[test]
+fn vague_reading_of_what_is_left_needs_more() {
+    let past = history(&[(CUFF, &CUFFS)]);
+    let need = |u| {
+        let left = Measured {
+            value: Milligrams(10_000),
+            u,
+        };
+        answer(left, &[wanted(CUFF, Socks::Both)], &past, Rule::default())
+            .unwrap()
+            .need
+    };
+    assert!(
+        need(500.0) > need(15.0) + Milligrams(400),
+        "{:?} {:?}",
+        need(500.0),
+        need(15.0)
+    );
+}
+
+#[test]
+fn ends_of_all_sections_are_kept() {
+    let past = history(&[
+        (CUFF, &CUFFS),
+        (HEEL, &[[5.0, 5.4], [5.6, 5.0], [4.9, 5.1], [5.2, 5.0]]),
+    ]);
+    let both = [wanted(CUFF, Socks::Both), wanted(HEEL, Socks::One)];
+    let expected = |end_mm| {
+        let rule = Rule {
+            end_mm,
+            ..Rule::default()
+        };
+        answer(grams(30.0), &both, &past, rule).unwrap().expected
+    };
+    // Two ends of each of three sections.
+    assert_eq!(
+        expected(150) - expected(0),
+        SIZE.yarn.mass_of(4 * 150) + SIZE.yarn.mass_of(2 * 150)
+    );
+}
+
+#[test]
+fn section_begun_beyond_its_expectation_leaves_the_others_whole() {
+    let past = history(&[
+        (HEEL, &[[5.0, 5.4], [5.6, 5.0], [4.9, 5.1]]),
+        (FOOT, &[[14.0, 14.2], [14.4, 14.1], [14.1, 14.3]]),
+    ]);
+    let expected = |begun| {
+        let heel = wanted(HEEL, Socks::One).like_first(grams(5.0));
+        let heel = Wanted {
+            begun: Milligrams(begun),
+            ..heel
+        };
+        ask(30.0, &[heel, wanted(FOOT, Socks::One).like_first(grams(14.0))], &past).expected
+    };
+    assert_eq!(expected(0) - expected(3_000), Milligrams(3_000));
+    assert_eq!(expected(0) - expected(7_000), Milligrams(5_000));
 }
