@@ -2,7 +2,7 @@
 
 use yarn_scale_core::forecast::spread::Spread;
 use yarn_scale_core::forecast::student::student_quantile;
-use yarn_scale_core::forecast::{History, Prediction, Reserve, Rule, Socks, Source, Wanted, Word, answer};
+use yarn_scale_core::forecast::{History, Prediction, Reserve, Rule, Size, Socks, Source, Wanted, Word, answer};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_tests::sections::{CUFF, CUFFS, FOOT, HEEL, SIZE, TOE, ask, grams, history, wanted};
@@ -239,7 +239,7 @@ fn vague_reading_of_what_is_left_needs_more() {
             .need
     };
     assert!(
-        need(500.0) > need(15.0) + Milligrams(400),
+        need(500.0) > need(15.0) + Milligrams(300),
         "{:?} {:?}",
         need(500.0),
         need(15.0)
@@ -283,4 +283,20 @@ fn section_begun_beyond_its_expectation_leaves_the_others_whole() {
     };
     assert_eq!(expected(0) - expected(3_000), Milligrams(3_000));
     assert_eq!(expected(0) - expected(7_000), Milligrams(5_000));
+}
+
+#[test]
+fn page_is_told_that_a_record_was_scaled() {
+    let past = history(&[(CUFF, &CUFFS), (HEEL, &[[5.0, 5.4], [5.6, 5.0], [4.9, 5.1]])]);
+    let other = Size { stitches: 72, ..SIZE };
+    let scaled = |section| ask(30.0, &[section], &past).basis.scaled;
+    assert!(!scaled(wanted(CUFF, Socks::Both)));
+    assert!(scaled(Wanted {
+        size: other,
+        ..wanted(CUFF, Socks::Both)
+    }));
+    assert!(scaled(Wanted {
+        size: other,
+        ..wanted(HEEL, Socks::One).like_first(grams(5.0))
+    }));
 }

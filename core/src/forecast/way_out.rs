@@ -93,12 +93,12 @@ fn subsets(set: KindSet) -> impl Iterator<Item = KindSet> {
 fn split(wanted: &[Wanted], change: KindSet) -> (Vec<Wanted, MOST_WANTED>, Vec<Wanted, MOST_WANTED>) {
     let mut lists = (Vec::new(), Vec::new());
     for one in wanted {
-        let list = if change.has(one.kind) {
-            &mut lists.0
+        // Neither list can be longer than `wanted`, whose length was checked.
+        let _ = if change.has(one.kind) {
+            lists.0.push(Wanted { ends: 2, ..*one })
         } else {
-            &mut lists.1
+            lists.1.push(*one)
         };
-        let _ = list.push(*one);
     }
     lists
 }
