@@ -84,7 +84,10 @@ impl Prediction {
     /// How far above the expected mass it stays with probability `p`, mg.
     #[must_use]
     pub fn reserve(self, p: f32) -> f32 {
-        if self.variance > 0.0 {
+        if self.variance.is_nan() {
+            // Of what is not even known to be uncertain nothing can be enough.
+            f32::MAX
+        } else if self.variance > 0.0 {
             student_quantile(p, self.freedom) * sqrt(self.variance)
         } else {
             0.0
