@@ -6,6 +6,7 @@ use std::process::ExitCode;
 use clap::{Parser, Subcommand};
 
 use crate::computer::{ClockArgs, NameArgs, PullArgs, PushArgs, ServeArgs, TableArgs};
+use crate::desk;
 use crate::failure::Failure;
 use crate::knitters::{self, KnittersArgs};
 use crate::measure::command::{self, MeasureArgs};
@@ -60,7 +61,7 @@ pub fn run() -> ExitCode {
 
 fn dispatch(arguments: Arguments) -> Result<(), Failure> {
     match arguments.command {
-        None => Err(Failure::Here("the desk needs a terminal".to_owned())),
+        None => desk::run(),
         Some(Command::Clock(args)) => args.run(),
         Some(Command::Name(args)) => args.run(),
         Some(Command::Pull(args)) => args.run(),

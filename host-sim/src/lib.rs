@@ -3,6 +3,7 @@
 pub mod board;
 pub mod cli;
 pub mod computer;
+pub mod desk;
 pub mod dots;
 pub mod failure;
 pub mod fingers;

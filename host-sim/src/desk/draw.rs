@@ -1,0 +1,184 @@
+//! The desk on the terminal: the display, pixel by pixel, what lies where, and what the keys do.
+
+use ratatui::Frame;
+use ratatui::layout::{Constraint, Layout, Rect};
+use ratatui::style::{Color, Modifier, Style};
+use ratatui::text::{Line, Span};
+use ratatui::widgets::{Block, BorderType, Clear, Paragraph};
+
+use super::state::Desk;
+use crate::dots;
+use crate::panel::{HEIGHT, WIDTH};
+
+/// Draws everything into whatever room there is.
+pub fn draw(desk: &Desk, frame: &mut Frame<'_>) {
+    let area = frame.area();
+    if area.width < SMALLEST.0 || area.height < SMALLEST.1 {
+        let text = format!(
+            "The desk needs {} x {} signs; this terminal has {} x {}.",
+            SMALLEST.0, SMALLEST.1, area.width, area.height
+        );
+        frame.render_widget(Paragraph::new(text), area);
+        return;
+    }
+    let large = area.width >= LARGE.0 && area.height >= LARGE.1;
+    let (columns, rows) = if large {
+        (WIDTH, HEIGHT / 2)
+    } else {
+        (WIDTH / 2, HEIGHT / 4)
+    };
+    let [title, middle, keys, said, help] = Layout::vertical([
+        Constraint::Length(1),
+        Constraint::Length(rows as u16 + 2),
+        Constraint::Length(1),
+        Constraint::Length(1),
+        Constraint::Min(3),
+    ])
+    .areas(area);
+    let [display, side] =
+        Layout::horizontal([Constraint::Length(columns as u16 + 2), Constraint::Min(14)]).areas(middle);
+    draw_title(desk, frame, title);
+    draw_display(desk, frame, display, large);
+    draw_side(desk, frame, side);
+    draw_keys(frame, keys, display.width);
+    frame.render_widget(
+        Paragraph::new(format!(" {}", desk.said)).style(Style::new().fg(Color::Yellow)),
+        said,
+    );
+    frame.render_widget(Paragraph::new(HELP.map(Line::from).to_vec()), help);
+    if desk.help {
+        draw_long_help(frame, area);
+    }
+}
+
+fn draw_title(desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
+    let seconds = desk.simulator.now_s() as u64;
+    let (day, hour, minute, second) = (
+        seconds / 86_400 + 1,
+        seconds / 3_600 % 24,
+        seconds / 60 % 60,
+        seconds % 60,
+    );
+    let clock = format!("day {day}, {hour:02}:{minute:02}:{second:02}  x{} ", desk.speed);
+    let title = " Yarn scale on the desk - simulated, an invented pair";
+    let gap = usize::from(area.width).saturating_sub(title.len() + clock.len());
+    let line = format!("{title}{}{clock}", " ".repeat(gap));
+    frame.render_widget(
+        Paragraph::new(line).style(Style::new().add_modifier(Modifier::REVERSED)),
+        area,
+    );
+}
+
+fn draw_display(desk: &Desk, frame: &mut Frame<'_>, area: Rect, large: bool) {
+    let seen = desk.simulator.board.panel().seen();
+    let lines = if large {
+        dots::half_blocks(&seen)
+    } else {
+        dots::braille(&seen)
+    };
+    let lines: Vec<_> = lines.into_iter().map(Line::from).collect();
+    let bezel = Block::bordered()
+        .border_type(BorderType::Rounded)
+        .border_style(Style::new().fg(Color::DarkGray));
+    let style = Style::new().fg(Color::White).bg(Color::Black);
+    frame.render_widget(Paragraph::new(lines).style(style).block(bezel), area);
+}
+
+fn draw_side(desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
+    let world = desk.simulator.board.world();
+    let faint = Style::new().fg(Color::DarkGray);
+    let mut lines = Vec::new();
+    for (heading, on_pan) in [("on the pan", true), ("in the basket", false)] {
+        lines.push(Line::styled(format!(" {heading}"), faint));
+        for (thing, number) in desk.things.all().iter().zip(1..) {
+            if thing.on_pan() == on_pan {
+                lines.push(Line::from(vec![
+                    Span::styled(format!("{number}"), Style::new().add_modifier(Modifier::BOLD)),
+                    Span::raw(format!(" {}", thing.name)),
+                ]));
+                lines.push(Line::styled(format!("  {:.2} g", thing.mass_g(world)), faint));
+            }
+        }
+    }
+    let room = format!("{:.1} C {:.0} %", world.room.air_celsius(), world.room.humidity);
+    lines.push(Line::styled(" room", faint));
+    lines.push(Line::from(format!("  {room}")));
+    let mut state = Vec::new();
+    if !desk.simulator.is_on() {
+        state.push("NO POWER");
+    }
+    if !world.connected {
+        state.push("NO SENSOR");
+    }
+    if desk.hand_rests() {
+        state.push("HAND ON");
+    }
+    lines.extend(
+        state
+            .into_iter()
+            .map(|text| Line::styled(format!("  {text}"), Style::new().fg(Color::Red))),
+    );
+    frame.render_widget(Paragraph::new(lines), area);
+}
+
+/// The three keys of the device, under the words that the display gives them.
+fn draw_keys(frame: &mut Frame<'_>, area: Rect, width: u16) {
+    let third = usize::from(width) / 3;
+    let keys = [("z", "ZERO"), ("m", "MARK"), ("n", "NEXT")];
+    let text: String = keys
+        .iter()
+        .map(|(letter, name)| format!("{:^third$}", format!("[ {letter}  {name} ]")))
+        .collect();
+    frame.render_widget(
+        Paragraph::new(text).style(Style::new().add_modifier(Modifier::BOLD)),
+        area,
+    );
+}
+
+fn draw_long_help(frame: &mut Frame<'_>, area: Rect) {
+    let (width, height) = (66.min(area.width), (LONG_HELP.len() as u16 + 2).min(area.height));
+    let area = Rect {
+        x: (area.width - width) / 2,
+        y: (area.height - height) / 2,
+        width,
+        height,
+    };
+    let lines: Vec<_> = LONG_HELP.iter().copied().map(Line::from).collect();
+    frame.render_widget(Clear, area);
+    frame.render_widget(
+        Paragraph::new(lines).block(Block::bordered().title(" keys - any key closes this ")),
+        area,
+    );
+}
+
+/// The terminal that it must fit.
+pub const SMALLEST: (u16, u16) = (80, 24);
+/// The terminal in which every pixel is a square.
+const LARGE: (u16, u16) = (WIDTH as u16 + 2 + 18, HEIGHT as u16 / 2 + 2 + 6);
+
+/// Always to be seen.
+const HELP: [&str; 3] = [
+    " z m n press the keys, capitals hold   1-9 on/off the pan   k K knit 0.5 / 5 g",
+    " t tug  b bump  f footsteps  h hand  w c warmer colder  p power  s sensor",
+    " d a day passes  space faster  ? more  q quit",
+];
+
+const LONG_HELP: [&str; 17] = [
+    "z  m  n     press ZERO, MARK, NEXT shortly",
+    "Z  M  N     hold them: hold MARK to take the last mark back,",
+    "            hold NEXT for everything else",
+    "1 to 9      put that thing on the pan, or lift it off",
+    "k  K        knit half a gram, or five, from the yarn that was",
+    "            last on the pan, whether it lies there or not",
+    "t           a tug on the strand",
+    "b  f        something bumps the pan; somebody walks by",
+    "h           a hand rests on the pan, until the next h",
+    "w  c        the room gets 2 degrees warmer, colder",
+    "p           the power is cut, or comes back",
+    "s           the sensor is unplugged, or plugged in",
+    "d           a day passes",
+    "space       time passes 1, 10, 60 times as fast",
+    "q  Ctrl-C   leave the desk; nothing is kept",
+    "",
+    "Grey masses at the right are the truth, which no scale knows.",
+];

@@ -1,0 +1,149 @@
+//! The desk without a terminal: what it draws, and what its keys do.
+
+use proptest::prelude::*;
+use ratatui::Terminal;
+use ratatui::backend::TestBackend;
+use ratatui::crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use yarn_scale_core::ledger::YarnLetter;
+use yarn_scale_sim::desk::draw::{SMALLEST, draw};
+use yarn_scale_sim::desk::state::{Desk, Next};
+use yarn_scale_sim::dots;
+use yarn_scale_sim::panel::Frame;
+
+fn desk() -> Desk {
+    Desk::new().expect("the opening plays")
+}
+
+fn press(desk: &mut Desk, letter: char) -> Next {
+    desk.key(KeyEvent::new(KeyCode::Char(letter), KeyModifiers::NONE))
+}
+
+fn drawn(desk: &Desk, width: u16, height: u16) -> Vec<String> {
+    let mut terminal = Terminal::new(TestBackend::new(width, height)).expect("a terminal in memory");
+    terminal.draw(|frame| draw(desk, frame)).expect("drawn");
+    let buffer = terminal.backend().buffer();
+    let row = |y| (0..width).map(|x| buffer[(x, y)].symbol()).collect();
+    (0..height).map(row).collect()
+}
+
+#[test]
+fn the_first_screen_shows_a_heel_with_what_it_took() {
+    let desk = desk();
+    let app = desk.simulator.app().expect("the power is on");
+    let view = app.view();
+    let line = yarn_scale_sim::player::facts::line(&view);
+    assert!(
+        line.starts_with("pan: ") && line.contains("steady, heel 2, yarn B, used 6.6"),
+        "{line}"
+    );
+    assert_eq!(app.ledger().steps().len(), 9, "two weigh-ins and seven sections");
+    assert!(app.ledger().last(YarnLetter::A).is_some());
+}
+
+#[test]
+fn the_display_is_drawn_dot_by_dot_and_the_help_is_always_there() {
+    let desk = desk();
+    let seen = desk.simulator.board.panel().seen();
+    assert_ne!(seen, Frame::DARK);
+    let small = drawn(&desk, SMALLEST.0, SMALLEST.1);
+    for (row, dots) in small[2..].iter().zip(dots::braille(&seen)) {
+        assert_eq!(row.chars().skip(1).take(64).collect::<String>(), dots);
+    }
+    let large = drawn(&desk, 160, 50);
+    for (row, blocks) in large[2..].iter().zip(dots::half_blocks(&seen)) {
+        assert_eq!(row.chars().skip(1).take(128).collect::<String>(), blocks);
+    }
+    for screen in [small, large] {
+        let all = screen.join("\n");
+        for word in ["z m n press", "t tug", "d a day passes", "q quit", "invented"] {
+            assert!(all.contains(word), "{word:?} is not to be seen in\n{all}");
+        }
+    }
+}
+
+#[test]
+fn both_ways_of_drawing_show_every_pixel() {
+    let mut frame = Frame::DARK;
+    for (place, byte) in frame.0.iter_mut().enumerate() {
+        *byte = (place * 37 + place / 128 * 11) as u8;
+    }
+    let lit: u32 = frame.0.iter().map(|byte| byte.count_ones()).sum();
+    let braille: u32 = dots::braille(&frame)
+        .concat()
+        .chars()
+        .map(|sign| (sign as u32 - 0x2800).count_ones())
+        .sum();
+    let in_block = |sign: char| match sign {
+        '█' => 2,
+        '▀' | '▄' => 1,
+        _ => 0,
+    };
+    let blocks: u32 = dots::half_blocks(&frame).concat().chars().map(in_block).sum();
+    assert_eq!((braille, blocks), (lit, lit));
+}
+
+#[test]
+fn a_terminal_too_small_says_so() {
+    let all = drawn(&desk(), 60, 20).join("\n");
+    assert!(all.contains("needs 80 x 24"), "{all}");
+}
+
+#[test]
+fn mark_marks_and_held_takes_back() {
+    let mut desk = desk();
+    let steps = |desk: &Desk| desk.simulator.app().map_or(0, |app| app.ledger().steps().len());
+    let before = steps(&desk);
+    press(&mut desk, 'm');
+    desk.pass(1.0);
+    assert_eq!(steps(&desk), before + 1);
+    assert!(desk.said.contains("noted"), "{}", desk.said);
+    desk.pass(7.0);
+    press(&mut desk, 'M');
+    desk.pass(2.0);
+    assert_eq!(steps(&desk), before);
+}
+
+#[test]
+fn cutting_the_power_loses_no_mark() {
+    let mut desk = desk();
+    press(&mut desk, 'm');
+    desk.pass(1.0);
+    let ledger = |desk: &Desk| desk.simulator.app().map(|app| app.ledger().steps().to_vec());
+    let before = ledger(&desk).expect("power");
+    press(&mut desk, 'p');
+    assert!(ledger(&desk).is_none());
+    assert_eq!(desk.simulator.board.panel().seen(), Frame::DARK);
+    press(&mut desk, 'd');
+    press(&mut desk, 'p');
+    assert_eq!(ledger(&desk).expect("power"), before);
+}
+
+#[test]
+fn it_is_left_by_q_and_by_control_c_alone() {
+    let mut desk = desk();
+    assert_eq!(press(&mut desk, 'x'), Next::Stay);
+    assert_eq!(press(&mut desk, 'q'), Next::Leave);
+    assert_eq!(
+        desk.key(KeyEvent::new(KeyCode::Char('c'), KeyModifiers::CONTROL)),
+        Next::Leave
+    );
+    assert_eq!(press(&mut desk, 'c'), Next::Stay);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+    /// Whatever is pressed, the desk goes on and can be drawn, and no mass comes or goes.
+    #[test]
+    fn any_keys_in_any_order_do_no_harm(keys in prop::collection::vec(prop::sample::select("zmnZMN123456kKtbfhwcps ?".chars().collect::<Vec<_>>()), 1..40)) {
+        let mut desk = desk();
+        for key in keys {
+            press(&mut desk, key);
+            desk.pass(0.4);
+            drawn(&desk, 80, 24);
+        }
+        if let Some(app) = desk.simulator.app() {
+            yarn_scale_sim::player::expectation::conserves(app).expect("no mass comes or goes");
+            prop_assert_eq!(app.dropped_effects(), 0);
+        }
+    }
+}
