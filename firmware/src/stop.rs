@@ -6,14 +6,10 @@
 use core::panic::PanicInfo;
 
 use cortex_m_rt::{ExceptionFrame, exception};
-use embedded_graphics::Pixel;
-use embedded_graphics::geometry::Point;
-use embedded_graphics::pixelcolor::BinaryColor;
 use rp2040_hal::pac::WATCHDOG;
 use yarn_scale_core::board::Screen;
 use yarn_scale_core::journal::StartCause;
-use yarn_scale_core::screen::font::Font;
-use yarn_scale_core::screen::fonts::HEADING;
+use yarn_scale_core::screen::draw_code;
 
 #[panic_handler]
 fn panic(info: &PanicInfo<'_>) -> ! {
@@ -63,25 +59,9 @@ pub(crate) fn cause_of_start(watchdog: &WATCHDOG) -> StartCause {
     }
 }
 
-/// Shows a code, in the middle of an otherwise empty screen.
+/// Shows a code on an otherwise empty screen.
 pub(crate) fn show(screen: &mut impl Screen, code: u32) {
-    let Ok(()) = screen.clear(BinaryColor::Off);
-    let mut left = 24;
-    for place in (0..8).rev() {
-        let digit = char::from_digit(code >> (4 * place) & 0xF, 16).and_then(|digit| FONT.glyph(digit));
-        let Some(glyph) = digit else { continue };
-        for row in 0..glyph.rows() {
-            let lit = (0..glyph.width).filter(|&column| glyph.lit(column, row));
-            let pixels = lit.map(|column| {
-                Pixel(
-                    Point::new(left + i32::from(column), 24 + i32::from(row)),
-                    BinaryColor::On,
-                )
-            });
-            let Ok(()) = screen.draw_iter(pixels);
-        }
-        left += if place == 4 { 14 } else { 10 };
-    }
+    let Ok(()) = draw_code(code, screen);
     screen.begin();
     // Without a display there is nothing to show it on; the journal has it.
     while matches!(screen.flush(), Err(nb::Error::WouldBlock)) {}

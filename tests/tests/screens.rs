@@ -124,6 +124,7 @@ fn every_page_has_cases() {
         "pan",
         "plan",
         "question",
+        "signs",
         "used",
     ];
     for page in all {

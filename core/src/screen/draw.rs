@@ -9,6 +9,8 @@ use super::layout::{ALL_KEYS, Field, KEYS};
 use super::pages;
 use super::speech::Speech;
 use super::view::{Body, KeyWord, View};
+use crate::journal::Language;
+use crate::weighing::Unit;
 
 /// What became of a drawing.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -43,9 +45,24 @@ pub fn draw<D: DrawTarget<Color = BinaryColor>>(view: &View, target: &mut D) -> 
         Body::Halve(halve) => pages::halve(&mut canvas, halve)?,
         Body::PairCheck(check) => pages::pair_check(&mut canvas, check)?,
         Body::Dry(dryness) => pages::dry(&mut canvas, dryness)?,
+        Body::Signs => pages::signs(&mut canvas, view.status)?,
     }
     keys(&mut canvas, view.keys)?;
     Ok(Drawn { cut: canvas.cut })
+}
+
+/// Draws the code of an error that the device has found in itself, before anything else is known of it.
+///
+/// # Errors
+/// Those of the target.
+pub fn draw_code<D: DrawTarget<Color = BinaryColor>>(code: u32, target: &mut D) -> Result<(), D::Error> {
+    let speech = Speech {
+        language: Language::default(),
+        unit: Unit::default(),
+    };
+    let mut canvas = Canvas::new(target, speech);
+    canvas.clear()?;
+    pages::bare_code(&mut canvas, code)
 }
 
 /// The bottom line: what each key does now. The big key stands out; if all do the same, one word stands for them all.

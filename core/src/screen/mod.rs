@@ -13,6 +13,6 @@ mod speech;
 mod view;
 mod words;
 
-pub use draw::{Drawn, draw};
+pub use draw::{Drawn, draw, draw_code};
 pub use view::*;
 pub use words::Word;

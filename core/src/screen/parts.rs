@@ -5,6 +5,7 @@ use super::fonts::{HEADING, SIGNS, TEXT};
 use super::layout::{COLUMNS, Field};
 use super::speech::joined;
 use super::view::Status;
+use super::words::Word;
 use crate::ledger::YarnLetter;
 use crate::units::Milligrams;
 
@@ -55,20 +56,22 @@ pub(super) fn signed_number<D: Target>(
     Ok(field.first(field.width.saturating_sub(taken)))
 }
 
+/// The signs that are shown now, from left to right, with what they mean.
+pub(super) fn shown_signs(status: Status) -> impl Iterator<Item = (char, Word)> {
+    [
+        (status.doubtful, '!', Word::SignDoubtful),
+        (status.journal_filling, 'j', Word::SignJournal),
+        (status.zero_unproven, '0', Word::SignZero),
+        (status.supply_low, 'b', Word::SignSupply),
+    ]
+    .into_iter()
+    .filter_map(|(shown, sign, meaning)| shown.then_some((sign, meaning)))
+}
+
 /// The small signs at the right end of the top line; gives the field that remains to their left.
 pub(super) fn signs<D: Target>(canvas: &mut Canvas<'_, D>, field: Field, status: Status) -> Result<Field, D::Error> {
-    let mut text = heapless::String::<4>::new();
-    for (shown, sign) in [
-        (status.doubtful, '!'),
-        (status.journal_filling, 'j'),
-        (status.zero_unproven, '0'),
-        (status.supply_low, 'b'),
-    ] {
-        if shown {
-            // Four signs, four places.
-            let _ = text.push(sign);
-        }
-    }
+    // Four signs, four places.
+    let text: heapless::String<4> = shown_signs(status).map(|(sign, _)| sign).collect();
     canvas.text(field.below(1), &text, Style::of(&SIGNS).align(Align::Right))?;
     let width = SIGNS.width(&text).saturating_add(5);
     Ok(field.first(field.width.saturating_sub(if text.is_empty() { 0 } else { width })))

@@ -31,7 +31,7 @@ pub(super) struct Blanks {
 }
 
 impl Speech {
-    pub(super) const fn word(self, word: Word) -> &'static str {
+    pub(super) fn word(self, word: Word) -> &'static str {
         word.text(self.language)
     }
 

@@ -1,7 +1,7 @@
 //! Every text on the screen, in every language: one line a text.
 //!
-//! In sentences `@` stands for a yarn letter, `&` for another, `#` for a mass with its unit and `$` for a whole number. A test draws every text in
-//! its place, in both languages.
+//! In sentences `@` stands for a yarn letter, `&` for another, `#` for a mass with its unit and `$` for a whole number.
+//! `tests/tests/screens_fit.rs` draws every text in its place, in both languages.
 
 use crate::journal::Language;
 
@@ -17,17 +17,59 @@ macro_rules! words {
         impl Word {
             /// Every text, in the order of the table.
             pub const ALL: &[Self] = &[$(Self::$name,)*];
-
-            /// The text in `language`.
-            #[must_use]
-            pub const fn text(self, language: Language) -> &'static str {
-                match language {
-                    Language::English => match self { $(Self::$name => $english,)* },
-                    Language::German => match self { $(Self::$name => $german,)* },
-                }
-            }
         }
+
+        static ENGLISH: Texts = Texts::new(concat!($($english),*), &[$($english),*]);
+        static GERMAN: Texts = Texts::new(concat!($($german),*), &[$($german),*]);
     };
+}
+
+impl Word {
+    /// The text in `language`.
+    #[must_use]
+    pub fn text(self, language: Language) -> &'static str {
+        let texts = match language {
+            Language::English => &ENGLISH,
+            Language::German => &GERMAN,
+        };
+        texts.nth(self as usize)
+    }
+}
+
+/// The texts of one language on end: a place takes two bytes this way, a reference would take eight.
+struct Texts {
+    all: &'static str,
+    ends: [u16; Word::ALL.len()],
+}
+
+impl Texts {
+    #[allow(
+        clippy::indexing_slicing,
+        clippy::arithmetic_side_effects,
+        clippy::panic,
+        reason = "runs while compiling only: a table that does not fit stops the build"
+    )]
+    const fn new(all: &'static str, each: &[&str]) -> Self {
+        let mut ends = [0; Word::ALL.len()];
+        let (mut place, mut end) = (0, 0);
+        while place < each.len() {
+            end += each[place].len();
+            assert!(
+                end <= u16::MAX as usize,
+                "the texts of a language are longer than a place can say"
+            );
+            ends[place] = end as u16;
+            place += 1;
+        }
+        assert!(end == all.len(), "the places belong to other texts");
+        Self { all, ends }
+    }
+
+    fn nth(&self, place: usize) -> &'static str {
+        let end = |place: usize| self.ends.get(place).map_or(0, |&end| usize::from(end));
+        let start = place.checked_sub(1).map_or(0, end);
+        self.all.get(start..end(place)).unwrap_or("")
+    }
 }
 
 words! {
@@ -71,6 +113,14 @@ words! {
     PutItOn "put @ on to weigh it in" "@ auflegen: einwiegen"
     LastWeighed "@ last weighed #" "@ wog zuletzt #"
     NoSection "new pair: hold NEXT" "Neues Paar: NEXT halten"
+
+    // the small signs: what to do
+    SignDoubtful "a mark is in doubt" "eine Marke ist unklar"
+    SignJournal "journal nearly full" "Journal fast voll"
+    SignZero "empty the pan once" "Waage einmal leeren"
+    SignSupply "battery nearly empty" "Akku fast leer"
+    NoSigns "no signs" "keine Zeichen"
+    Signs "What signs mean" "Zeichen erklärt"
 
     // the used table and the plan
     UsedTitle "Used" "Summe"

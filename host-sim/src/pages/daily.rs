@@ -20,6 +20,16 @@ pub(super) fn cases() -> Vec<Case> {
     let mut cases = home();
     cases.extend(used());
     cases.extend(plan());
+    for (name, supply_low) in [("all", true), ("none", false)] {
+        let mut signs = case(name, Body::Signs, [KeyWord::Back, KeyWord::Nothing, KeyWord::Nothing]);
+        signs.view.status = Status {
+            supply_low,
+            zero_unproven: supply_low,
+            journal_filling: supply_low,
+            doubtful: supply_low,
+        };
+        cases.push(signs);
+    }
     cases.push(case("asleep", Body::Dark, [KeyWord::Nothing; 3]));
     cases
 }

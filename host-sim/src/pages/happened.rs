@@ -74,7 +74,7 @@ pub(super) fn cases() -> Vec<Case> {
         ),
         ("zero-set", Notice::ZeroSet),
         ("restarted-hang", Notice::Restarted(RestartWord::Hang)),
-        ("restarted-error", Notice::Restarted(RestartWord::Error(4_100))),
+        ("restarted-error", Notice::Restarted(RestartWord::Error(0x0A1B_2C3D))),
         ("refused-not-steady", Notice::Refused(RefusedWord::NotSteady)),
         ("refused-empty-pan", Notice::Refused(RefusedWord::EmptyPan)),
         ("refused-zero-loaded", Notice::Refused(RefusedWord::ZeroLoaded)),

@@ -76,6 +76,7 @@ pub fn page_of(body: &Body) -> &'static str {
         Body::Halve(_) => "halve",
         Body::PairCheck(_) => "pair-check",
         Body::Dry(_) => "dry",
+        Body::Signs => "signs",
     }
 }
 

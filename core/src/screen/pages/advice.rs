@@ -30,6 +30,12 @@ pub(super) fn restarted<D: Target>(canvas: &mut Canvas<'_, D>, why: RestartWord)
     }
 }
 
+/// Draws the code of a fault, alone: for a start that may come no further. It is the same in every language.
+pub(in crate::screen) fn bare_code<D: Target>(canvas: &mut Canvas<'_, D>, error: u32) -> Result<(), D::Error> {
+    let head = badge(canvas, HEAD.below(20), "!")?;
+    heading(canvas, head, &code(error))
+}
+
 fn advice<D: Target>(canvas: &mut Canvas<'_, D>, title: Word, sentence: &str) -> Result<(), D::Error> {
     let head = badge(canvas, HEAD, "!")?;
     heading(canvas, head, canvas.speech.word(title))?;

@@ -11,9 +11,10 @@ mod notice;
 mod pan;
 mod plan;
 mod question;
+mod signs;
 mod used;
 
-pub(super) use advice::fault;
+pub(super) use advice::{bare_code, fault};
 pub(super) use answer::answer;
 pub(super) use edit::edit;
 pub(super) use finished::{dry, pair_check};
@@ -24,4 +25,5 @@ pub(super) use notice::notice;
 pub(super) use pan::pan;
 pub(super) use plan::plan;
 pub(super) use question::question;
+pub(super) use signs::signs;
 pub(super) use used::used;

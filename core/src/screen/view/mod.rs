@@ -27,7 +27,7 @@ pub struct View {
     pub body: Body,
     /// What each key does now, left to right: ZERO, MARK, NEXT.
     pub keys: [KeyWord; 3],
-    /// Small signs that any page can carry.
+    /// Small signs.
     pub status: Status,
     /// Units of mass.
     pub unit: Unit,
@@ -35,7 +35,7 @@ pub struct View {
     pub language: Language,
 }
 
-/// Small signs that any page can carry, in the top line.
+/// Small signs in the top line of the home page; [`Body::Signs`] says what they mean.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Status {
     /// The supply is nearly empty.
@@ -83,6 +83,8 @@ pub enum Body {
     PairCheck(PairCheck),
     /// Whether the washed pair is dry.
     Dry(Dryness),
+    /// What the small signs mean that are shown now.
+    Signs,
 }
 
 /// What a key does now, as the bottom line says it.
