@@ -67,8 +67,5 @@ pub(crate) fn show(screen: &mut impl Screen, code: u32) {
     while matches!(screen.flush(), Err(nb::Error::WouldBlock)) {}
 }
 
-/// What the code is shown in; it has the sixteen digits.
-static FONT: &Font = &HEADING;
-
 /// In a scratch register, that the next one holds a code. ("yarn", in ASCII.)
 const CODE_KEPT: u32 = 0x7961_726E;

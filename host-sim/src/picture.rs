@@ -5,6 +5,7 @@ use std::io::{self, BufWriter, Cursor, Write};
 use std::path::Path;
 
 use yarn_scale_core::board::Screen;
+use yarn_scale_core::screen::fonts::TEXT;
 use yarn_scale_core::screen::{View, draw};
 
 use crate::panel::{Frame, HEIGHT, Panel, WIDTH};
@@ -135,19 +136,33 @@ impl Picture {
         Ok(picture)
     }
 
-    /// Pictures of one size on a sheet, row by row, each framed by a lit line.
+    /// Writes a line of text in the device's own letters; what the font lacks is left out.
+    pub fn write(&mut self, text: &str, left: usize, top: usize) {
+        let mut left = left;
+        for glyph in text.chars().filter_map(|character| TEXT.glyph(character)) {
+            for (column, row) in (0..glyph.width).flat_map(|column| (0..TEXT.rows).map(move |row| (column, row))) {
+                if glyph.lit(column, row) {
+                    self.set(left + usize::from(column), top + usize::from(row), true);
+                }
+            }
+            left += usize::from(glyph.width) + usize::from(TEXT.gap);
+        }
+    }
+
+    /// Pictures of one size on a sheet, row by row, each framed by a lit line and with its name below.
     #[must_use]
-    pub fn sheet(pictures: &[Self], across: usize) -> Self {
-        let Some(first) = pictures.first() else {
+    pub fn sheet(pictures: &[(String, Self)], across: usize) -> Self {
+        let Some((_, first)) = pictures.first() else {
             return Self::dark(1, 1);
         };
-        let (step_x, step_y) = (first.width + GAP, first.height + GAP);
+        let (step_x, step_y) = (first.width + GAP, first.height + GAP + CAPTION);
         let down = pictures.len().div_ceil(across);
         let mut sheet = Self::dark(step_x * across + GAP, step_y * down + GAP);
-        for (place, picture) in pictures.iter().enumerate() {
+        for (place, (name, picture)) in pictures.iter().enumerate() {
             let (left, top) = (GAP + place % across * step_x, GAP + place / across * step_y);
             sheet.frame(left - 2, top - 2, picture.width + 4, picture.height + 4);
             sheet.place(picture, left, top);
+            sheet.write(name, left, top + picture.height + 4);
         }
         sheet
     }
@@ -178,3 +193,6 @@ impl From<&Frame> for Picture {
 
 /// Dark pixels between two pictures of a sheet.
 const GAP: usize = 8;
+
+/// Rows for a picture's name.
+const CAPTION: usize = 12;

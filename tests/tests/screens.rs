@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use yarn_scale_sim::pages::{LANGUAGES, SCALE, cases, page_of};
+use yarn_scale_sim::pages::{LANGUAGES, SCALE, cases, first_look, page_of};
 use yarn_scale_sim::picture::{Picture, frame_of};
 
 /// The pictures by their names below `tests/screens`.
@@ -105,6 +105,17 @@ fn every_screen_is_the_one_that_was_looked_at() {
         names,
         "a picture without a case, or a case without a picture"
     );
+}
+
+#[test]
+fn the_picture_of_the_readme_shows_the_screens_as_they_are() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../hardware-notes/pictures/screens.png");
+    let picture = first_look();
+    if std::env::var_os("BLESS_SCREENS").is_some() {
+        save(&picture, &path);
+    }
+    let stored = Picture::load(&path).expect("the picture is there");
+    assert!(stored == picture, "BLESS_SCREENS=1 draws it anew");
 }
 
 #[test]

@@ -96,7 +96,7 @@ pub fn write(folder: &Path) -> Result<usize, Failure> {
                 &picture.enlarged(SCALE),
                 &page.join(format!("{}.{ending}.png", case.name)),
             )?;
-            pictures.push(picture.enlarged(SHEET_SCALE));
+            pictures.push((format!("{}/{}", case.page, case.name), picture.enlarged(SHEET_SCALE)));
         }
         save(
             &Picture::sheet(&pictures, ACROSS),
@@ -104,6 +104,24 @@ pub fn write(folder: &Path) -> Result<usize, Failure> {
         )?;
     }
     Ok(cases.len() * LANGUAGES.len())
+}
+
+/// A few screens of an invented pair, as they follow each other, for whoever meets the device first.
+///
+/// # Panics
+/// If there is no case of such a name.
+#[must_use]
+pub fn first_look() -> Picture {
+    let cases = cases();
+    let pictures = FIRST_LOOK.map(|(page, name, caption)| {
+        let case = cases.iter().find(|case| case.page == page && case.name == name);
+        let view = &case.expect("a case of that name").view;
+        (
+            caption.to_owned(),
+            Picture::from(&frame_of(view)).enlarged(FIRST_LOOK_SCALE),
+        )
+    });
+    Picture::sheet(&pictures, FIRST_LOOK.len() / 2)
 }
 
 fn make_folder(folder: &Path) -> Result<(), Failure> {
@@ -115,6 +133,27 @@ fn save(picture: &Picture, path: &Path) -> Result<(), Failure> {
         .save(path)
         .map_err(|error| BadInput::of_file(path, error).into())
 }
+
+/// What [`first_look`] shows: page, case, and what is said of it.
+const FIRST_LOOK: [(&str, &str, &str); 6] = [
+    ("pan", "steady", "The cake on the pan: what is left, and what has gone."),
+    (
+        "pan",
+        "swinging",
+        "A tug on the strand: a hollow number is not trusted.",
+    ),
+    ("notice", "noted", "MARK: noted, and safe even if the power fails."),
+    ("used", "top", "What each section took: sock 1, sock 2, difference."),
+    (
+        "answer",
+        "rest-enough",
+        "Will it do for the rest? One word, one number.",
+    ),
+    ("plan", "cursor", "The plan of the pair; the arrow moves on by itself."),
+];
+
+/// How much its pictures are enlarged.
+const FIRST_LOOK_SCALE: usize = 3;
 
 /// How much a picture on a sheet is enlarged.
 const SHEET_SCALE: usize = 2;
