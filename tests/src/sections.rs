@@ -45,6 +45,12 @@ pub fn wanted((kind, construction): Section, socks: Socks) -> Wanted {
 /// A history in which each pair's sections took these grams, sock 1 and sock 2; 0 where it was not weighed.
 #[must_use]
 pub fn history(sections: &[(Section, &[[f32; 2]])]) -> History {
+    history_to(grams(0.0).u, sections)
+}
+
+/// The same with sections weighed to `u` mg.
+#[must_use]
+pub fn history_to(u: f32, sections: &[(Section, &[[f32; 2]])]) -> History {
     let mut history = History::default();
     let pairs = sections.iter().map(|(_, uses)| uses.len()).max().unwrap_or(0);
     for pair in 0..pairs {
@@ -55,7 +61,7 @@ pub fn history(sections: &[(Section, &[[f32; 2]])]) -> History {
                 .zip(uses.get(pair).into_iter().flatten())
             {
                 if *used > 0.0 {
-                    record.add(*kind, *construction, SIZE, sock, grams(*used));
+                    record.add(*kind, *construction, SIZE, sock, Measured { u, ..grams(*used) });
                 }
             }
         }

@@ -13,6 +13,8 @@ pub(super) struct Sum {
     pub(super) mass: f32,
     /// Its variance by the weighings alone.
     pub(super) doubt: f32,
+    /// Half the variance by the weighings alone of what is wanted on one sock.
+    pub(super) doubt_of_one: f32,
     /// Sock 1 minus sock 2 of the sections that are wanted on one sock, where both were weighed.
     pub(super) difference: Option<f32>,
     /// All sections that are wanted on one sock were weighed on one sock only.
@@ -23,6 +25,8 @@ pub(super) struct Sum {
 /// Sock 2 minus sock 1 of the wanted sections in a past pair, mg.
 pub(super) struct Difference {
     pub(super) difference: f32,
+    /// Variance of sock 2's sections by the weighings alone.
+    pub(super) doubt: f32,
     pub(super) scaled: bool,
 }
 
@@ -30,6 +34,7 @@ pub(super) struct Difference {
 pub(super) fn sum_of<'a>(pair: &PairRecord, wanted: impl Iterator<Item = &'a Wanted>) -> Option<Sum> {
     let mut alike = Parts::default();
     let mut other = Scaled::default();
+    let mut of_one = 0.0;
     let mut both_weighed = true;
     let mut single = true;
     let mut scaled = false;
@@ -40,6 +45,7 @@ pub(super) fn sum_of<'a>(pair: &PairRecord, wanted: impl Iterator<Item = &'a Wan
         if wanted.socks == Socks::One {
             both_weighed &= parts.of_both;
             single &= !parts.of_both;
+            of_one += parts.quarters as f32 * 0.25;
         }
         match multiple(wanted, record) {
             None => alike = alike.plus(parts),
@@ -49,6 +55,7 @@ pub(super) fn sum_of<'a>(pair: &PairRecord, wanted: impl Iterator<Item = &'a Wan
     Some(Sum {
         mass: other.mass + alike.halves as f32 * 0.5,
         doubt: other.doubt + alike.quarters as f32 * 0.25,
+        doubt_of_one: of_one,
         difference: both_weighed.then_some(other.difference + alike.difference as f32),
         single,
         scaled,
@@ -60,12 +67,14 @@ pub(super) fn difference_of<'a>(pair: &PairRecord, wanted: impl Iterator<Item = 
     let mut alike = 0_i32;
     let mut found = Difference {
         difference: 0.0,
+        doubt: 0.0,
         scaled: false,
     };
     for wanted in wanted {
         let record = pair.kind(wanted.kind, wanted.construction)?;
-        let second = record.weighed(Sock::Second)?.mass;
-        let difference = second.saturating_sub(record.weighed(Sock::First)?.mass);
+        let second = record.weighed(Sock::Second)?;
+        let difference = second.mass.saturating_sub(record.weighed(Sock::First)?.mass);
+        found.doubt += square(second.u) as f32;
         found.scaled |= wanted.size.differs(record.size);
         match multiple(wanted, record) {
             None => alike = alike.saturating_add(difference),

@@ -6,7 +6,8 @@
 //!
 //! - sections wanted on both socks, or on one, sock 1 not knitted: `m` = wanted sum from the pair's mean sections, over `n`
 //!   pairs with deviation `s`. Both socks of a new pair vary as the past sums did; one sock alone varies by half the variance
-//!   `w` between the socks of a pair more than the mean of two. Variance of the forecast error: `s^2 (1 + 1/n) + w/2`.
+//!   `w` between the socks of a pair more than the mean of two. Variance of the forecast error: `s^2 (1 + 1/n) + w/2`, less what
+//!   weighing added to the records.
 //! - sections of sock 2 whose sock 1 is knitted: sock 1's sum, and the mean square of the past differences of two socks.
 //!
 //! Degrees of freedom of a sum of variances: Welch and Satterthwaite (GUM G.4.1).
@@ -105,6 +106,7 @@ impl History {
         let mut sums = Spread::default();
         let mut between_socks = Mean::default();
         let mut doubt = Mean::default();
+        let mut doubt_of_one = Mean::default();
         let mut single = Mean::default();
         let mut scaled = false;
         for pair in self.pairs() {
@@ -113,6 +115,7 @@ impl History {
             };
             sums.add(sum.mass);
             doubt.add(sum.doubt);
+            doubt_of_one.add(sum.doubt_of_one);
             single.add(if sum.single { 1.0 } else { 0.5 });
             scaled |= sum.scaled;
             if let Some(difference) = sum.difference {
@@ -123,8 +126,10 @@ impl History {
         if count == 0 {
             return None;
         }
-        // Never less than the records' own uncertainty: three alike by chance are not certain.
-        let variance = sums.variance().max(doubt.value()) * (1.0 + 1.0 / f32::from(count));
+        // What is knitted next varies without the weighings' part in the spread of the records; yet never less than the records'
+        // own uncertainty: three alike by chance are not certain.
+        let spread = sums.variance() * (1.0 + 1.0 / f32::from(count));
+        let variance = without(doubt.value(), spread).max(doubt.value());
         let by_pairs = Prediction {
             expected: sums.mean(),
             variance,
@@ -133,7 +138,7 @@ impl History {
             scaled,
         };
         let one_alone = Prediction {
-            variance: (1.0 - single.value()).max(0.0) * between_socks.value(),
+            variance: (1.0 - single.value()) * without(2.0 * doubt_of_one.value(), between_socks.value()),
             freedom: between_socks.count,
             ..Prediction::NOTHING
         };
@@ -149,21 +154,29 @@ impl History {
         let first = wanted.clone().filter_map(|wanted| wanted.first);
         let first = first.fold(Measured::default(), Measured::plus);
         let mut squares = Mean::default();
+        let mut doubt = Mean::default();
         let mut scaled = false;
         for pair in self.pairs() {
             if let Some(found) = difference_of(pair, wanted.clone()) {
                 squares.add(found.difference * found.difference);
+                doubt.add(found.doubt);
                 scaled |= found.scaled;
             }
         }
         Prediction {
             expected: first.value.0 as f32,
-            variance: squares.value().max(2.0 * first.u * first.u),
+            variance: without(doubt.value(), squares.value()).max(2.0 * first.u * first.u),
             freedom: squares.count,
             pairs: squares.count as u8,
             scaled,
         }
     }
+}
+
+/// A variance without the part that weighing has in it; at least three quarters of it, lest an uncertainty that was stated too
+/// large makes the forecast too sure.
+fn without(weighing: f32, variance: f32) -> f32 {
+    (variance - weighing).max(0.75 * variance)
 }
 
 /// A running mean.
