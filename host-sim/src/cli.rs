@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use clap::{Parser, Subcommand};
+use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::computer::{ClockArgs, NameArgs, PullArgs, PushArgs, ServeArgs, TableArgs};
 use crate::desk;
@@ -48,6 +48,16 @@ enum Command {
     Table(TableArgs),
     Traces(TracesArgs),
     Train(TrainArgs),
+}
+
+/// The names of all commands.
+#[must_use]
+pub fn commands() -> Vec<String> {
+    let command = Arguments::command();
+    command
+        .get_subcommands()
+        .map(|command| command.get_name().to_owned())
+        .collect()
 }
 
 /// Runs the command line of this process.

@@ -1,0 +1,91 @@
+//! The documents point at what is there.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+        .parent()
+        .expect("a workspace")
+        .to_owned()
+}
+
+/// Every document of the project.
+fn documents() -> Vec<PathBuf> {
+    let folders = ["", "hardware-notes", "tests", "tests/emulator", "tests/scenarios"];
+    let files = folders
+        .iter()
+        .flat_map(|folder| fs::read_dir(root().join(folder)).into_iter().flatten().flatten());
+    let documents: Vec<PathBuf> = files
+        .map(|file| file.path())
+        .filter(|path| path.extension().is_some_and(|end| end == "md"))
+        .collect();
+    assert!(documents.len() > 10, "{documents:?}");
+    documents
+}
+
+#[test]
+fn every_link_leads_somewhere() {
+    let mut count = 0;
+    for document in documents() {
+        let text = fs::read_to_string(&document).expect("a text");
+        let folder = document.parent().expect("a folder");
+        for link in text.split("](").skip(1).filter_map(|rest| rest.split(')').next()) {
+            if link.contains("://") {
+                continue;
+            }
+            let (file, heading) = link.split_once('#').unwrap_or((link, ""));
+            assert!(
+                file.is_empty() || folder.join(file).exists(),
+                "{}: {link}",
+                document.display()
+            );
+            if file.is_empty() {
+                let headings = text.lines().filter(|line| line.starts_with('#'));
+                let slug = |line: &str| line.trim_start_matches(['#', ' ']).to_lowercase().replace(' ', "-");
+                assert!(
+                    headings.map(slug).any(|slug| slug == heading),
+                    "{}: {link}",
+                    document.display()
+                );
+            }
+            count += 1;
+        }
+    }
+    assert!(count > 20);
+}
+
+#[test]
+fn every_path_named_is_there() {
+    let tops = ["core/", "firmware/", "host-sim/", "tests/", "hardware-notes/"];
+    for document in documents() {
+        let text = fs::read_to_string(&document).expect("a text");
+        // Every second piece between back ticks is code.
+        for code in text.split('`').skip(1).step_by(2).filter(|code| !code.contains('\n')) {
+            let path = code.split(' ').next().unwrap_or_default();
+            if tops.iter().any(|top| path.starts_with(top)) && !path.contains('*') {
+                assert!(root().join(path).exists(), "{}: {path}", document.display());
+            }
+        }
+    }
+}
+
+#[test]
+fn every_command_named_exists() {
+    let commands = yarn_scale_sim::cli::commands();
+    for document in documents() {
+        let text = fs::read_to_string(&document).expect("a text");
+        for rest in text.split("yarn-scale ").skip(1) {
+            let word: String = rest
+                .chars()
+                .take_while(|sign| sign.is_ascii_lowercase() || *sign == '-')
+                .collect();
+            // A command stands in code: behind a back tick or at the begin of a line of an example.
+            let before = &text[..text.len() - text[text.find(rest).unwrap_or(0)..].len()];
+            let in_code = before.ends_with("`yarn-scale ") || before.ends_with("\nyarn-scale ");
+            if in_code && !word.is_empty() && !word.starts_with("--") {
+                assert!(commands.contains(&word), "{}: yarn-scale {word}", document.display());
+            }
+        }
+    }
+}
