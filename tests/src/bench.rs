@@ -2,7 +2,7 @@
 
 use yarn_scale_core::app::{App, Configuration, Effect, Input};
 use yarn_scale_core::board::Levels;
-use yarn_scale_core::converter::{RawSample, SampleRate};
+use yarn_scale_core::converter::{ConverterFault, RawSample, SampleRate};
 use yarn_scale_core::journal::{Entry, JournalFault, Record, Sequence, StartCause};
 use yarn_scale_core::screen::{Body, ItemLabel, MAX_ROWS, Notice, View, Word};
 use yarn_scale_core::units::{Counts, FineCounts, Instant, Milligrams};
@@ -47,15 +47,25 @@ impl Bench {
         Self::with_journal(Vec::new(), 0.0)
     }
 
+    /// The same before its first calibration.
+    #[must_use]
+    pub fn uncalibrated() -> Self {
+        Self::start(Vec::new(), 0.0, false)
+    }
+
     /// A scale that wakes up with this journal and this load on its pan.
     #[must_use]
     pub fn with_journal(journal: Vec<Entry>, grams: f64) -> Self {
+        Self::start(journal, grams, true)
+    }
+
+    fn start(journal: Vec<Entry>, grams: f64, calibrated: bool) -> Self {
         let calibration = Calibration::straight(FineCounts(0), COUNTS_PER_GRAM as f32).expect("a plain calibration");
         let configuration = Configuration {
             capacity: Milligrams::from_grams(500),
             rate: SampleRate::Ten,
             calibration,
-            calibrated: true,
+            calibrated,
             version: "test",
         };
         let mut app = App::new(configuration);
@@ -114,6 +124,22 @@ impl Bench {
             self.wait(0.1);
         }
         self.set(grams);
+    }
+
+    /// The converter gives nothing for a while, and says why.
+    pub fn silence(&mut self, seconds: f64, fault: ConverterFault) {
+        for _ in 0..(seconds * 10.0) as u32 {
+            self.now += 100;
+            self.tell(Input::Sample(Err(fault)));
+        }
+    }
+
+    /// The converter gives this word again and again.
+    pub fn stuck(&mut self, seconds: f64, counts: i32) {
+        for _ in 0..(seconds * 10.0) as u32 {
+            self.now += 100;
+            self.tell(Input::Sample(Ok(RawSample(Counts(counts)))));
+        }
     }
 
     /// Takes everything off the pan.

@@ -89,3 +89,25 @@ fn every_command_named_exists() {
         }
     }
 }
+
+#[test]
+fn every_fault_of_the_table_has_its_test() {
+    let table = fs::read_to_string(root().join("tests/faults.md")).expect("the table");
+    let mut sources = String::new();
+    for folder in ["tests/tests", "tests/emulator"] {
+        for file in fs::read_dir(root().join(folder)).expect("a folder").flatten() {
+            if file.path().extension().is_some_and(|end| end == "rs" || end == "py") {
+                sources += &fs::read_to_string(file.path()).expect("a source");
+            }
+        }
+    }
+    let rows: Vec<&str> = table.lines().filter(|line| line.ends_with("` |")).collect();
+    assert!(rows.len() >= 40, "{}", rows.len());
+    for row in rows {
+        let test = row.rsplit('`').nth(1).expect("a name");
+        assert!(
+            sources.contains(&format!("fn {test}(")) || sources.contains(&format!("def {test}(")),
+            "{test}"
+        );
+    }
+}
