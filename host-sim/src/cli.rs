@@ -5,6 +5,7 @@ use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser, Subcommand};
 
+use crate::budget::BudgetArgs;
 use crate::computer::{ClockArgs, NameArgs, PullArgs, PushArgs, ServeArgs, TableArgs};
 use crate::desk;
 use crate::failure::Failure;
@@ -29,6 +30,7 @@ struct Arguments {
 /// Without a command: the desk, an interactive simulator.
 #[derive(Debug, Subcommand)]
 enum Command {
+    Budget(BudgetArgs),
     Clock(ClockArgs),
     Knitters(KnittersArgs),
     Measure(MeasureArgs),
@@ -72,6 +74,7 @@ pub fn run() -> ExitCode {
 fn dispatch(arguments: Arguments) -> Result<(), Failure> {
     match arguments.command {
         None => desk::run(),
+        Some(Command::Budget(args)) => args.run(),
         Some(Command::Clock(args)) => args.run(),
         Some(Command::Name(args)) => args.run(),
         Some(Command::Pull(args)) => args.run(),

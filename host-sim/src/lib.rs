@@ -1,6 +1,7 @@
 //! The simulator around the core: the physical world, the shells and the companion commands.
 
 pub mod board;
+pub mod budget;
 pub mod cli;
 pub mod computer;
 pub mod desk;

@@ -31,6 +31,7 @@ impl App {
                 // An older zero says nothing on another calibration's empty pan.
                 self.stored_zero = None;
                 self.scale = self.configuration.scale(None);
+                self.ledger.weighed_on(self.scale.conditions());
             }
             Record::Setting(Setting::BowlInUse(bowl)) => self.bowls.use_bowl(*bowl),
             Record::Setting(setting) => self.settings.set(*setting),
@@ -81,6 +82,7 @@ impl App {
             self.clock.was_off();
         }
         self.scale = self.configuration.scale(self.stored_zero);
+        self.ledger.weighed_on(self.scale.conditions());
         self.show_net();
         // As if every record had just been noted.
         self.remember_pair();

@@ -7,6 +7,7 @@ use super::moisture::Controls;
 use super::{Line, MAX_LINES, MAX_STEPS, Plan, Purpose, Step, YARNS, YarnLetter};
 use crate::journal::{Entry, Label, Record, Sequence, Weight};
 use crate::units::Stamp;
+use crate::weighing::Conditions;
 
 /// The running pair: its plan and the chain of weights of each yarn.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -20,6 +21,7 @@ pub struct Ledger {
     /// For each yarn: something before its next step may be missing.
     doubt: [bool; YARNS],
     controls: Controls,
+    conditions: Option<Conditions>,
 }
 
 /// Why a record could not be applied. The record stays in the journal; the ledger is as it was.
@@ -67,6 +69,16 @@ impl Ledger {
     #[must_use]
     pub fn label(&self, yarn: YarnLetter) -> Label {
         self.labels.get(yarn.index()).copied().unwrap_or_default()
+    }
+
+    /// Says on what scale the pair is weighed: what all its weights have in common goes out of their differences.
+    pub fn weighed_on(&mut self, conditions: Conditions) {
+        self.conditions = Some(conditions);
+    }
+
+    /// What all weights have in common, if it is known.
+    pub(super) const fn conditions(&self) -> Option<&Conditions> {
+        self.conditions.as_ref()
     }
 
     /// Weighings of the control skein.

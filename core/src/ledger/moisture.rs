@@ -7,6 +7,7 @@ use heapless::Deque;
 use super::{Ledger, Step};
 use crate::forecast::moisture::{Correction, MoistureKnown, SENSOR_AT_MARKS_U, went};
 use crate::journal::{Entry, Record};
+use crate::math::rss;
 use crate::measured::Measured;
 use crate::units::Stamp;
 
@@ -60,13 +61,15 @@ impl Ledger {
         let then = before.weight.air.map(crate::journal::Humidity::percent);
         let humidity = then.zip(humidity).map(|(then, now)| (then, now, SENSOR_AT_MARKS_U));
         let control = self.controls().beside(before.at).zip(self.controls().beside(at));
-        went(
-            before.weight.net,
-            now,
-            fibre,
-            hours,
-            MoistureKnown { humidity, control },
-        )
+        let known = MoistureKnown { humidity, control };
+        let Some(conditions) = self.conditions() else {
+            return went(before.weight.net, now, fibre, hours, known);
+        };
+        let own = [before.weight.net, now].map(|reading| conditions.own(reading));
+        let [before_own, now_own] = own;
+        let (mut went, way) = went(before_own, now_own, fibre, hours, known);
+        went.u = rss(went.u, conditions.apart(before_own.value, now_own.value));
+        (went, way)
     }
 
     fn between(&self, before: &Step, after: &Step) -> (Measured, Correction) {

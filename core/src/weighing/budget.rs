@@ -16,6 +16,7 @@
 
 use crate::math::{rss, sqrt};
 use crate::units::Instant;
+use crate::weighing::conditions::Conditions;
 use crate::weighing::load::SteadyLoad;
 
 /// Contributions to one reading or one difference, mg, k = 1.
@@ -39,19 +40,6 @@ pub struct Budget {
     pub temperature: f32,
     /// The bowl that was taken off.
     pub bowl: f32,
-}
-
-/// What the budget needs to know of the scale.
-#[derive(Clone, Copy, Debug)]
-pub struct Conditions {
-    /// Milligrams for a count, positive.
-    pub mg_per_count: f32,
-    /// Rated load of the cell, mg.
-    pub rated: f32,
-    /// Relative uncertainty of the span.
-    pub u_span: f32,
-    /// Uncertainty of the bow, of rated load, at half load.
-    pub u_bow: f32,
 }
 
 impl Budget {

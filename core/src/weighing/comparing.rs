@@ -67,29 +67,6 @@ impl Scale {
         let strain = (before.strain - before.zero.strain) - (after.strain - after.zero.strain);
         Budget::difference((before, a), (after, b), self.creep.u(strain), &self.conditions())
     }
-
-    /// `before − after` of two gross readings of which nothing else is known any more, such as two marks of different days. Span, bow
-    /// and hysteresis were the same in both and count only for the difference; everything else counts twice.
-    #[must_use]
-    pub fn used(&self, before: Measured, after: Measured) -> Measured {
-        let common = |mass: f32| {
-            let on = self.conditions();
-            let part = (mass.abs() / on.rated).min(1.0);
-            rss(
-                rss(on.u_span * mass, 4.0 * on.u_bow * mass * (1.0 - part)),
-                Budget::HYSTERESIS * mass,
-            )
-        };
-        let (a, b) = (before.value.0 as f32, after.value.0 as f32);
-        let own = |u: f32, mass: f32| (u * u - common(mass) * common(mass)).max(0.0);
-        let on = self.conditions();
-        let middle = (1.0 - ((a + b) / on.rated)).abs();
-        let apart = rss(rss(on.u_span, 4.0 * on.u_bow * middle), Budget::HYSTERESIS) * (a - b);
-        Measured {
-            value: before.value - after.value,
-            u: sqrt(own(before.u, a) + own(after.u, b) + apart * apart),
-        }
-    }
 }
 
 /// The zero under `load`: in time between the one before and the one after. Creep is left to the strains, which do not run in a straight

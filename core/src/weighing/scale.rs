@@ -4,8 +4,9 @@ use crate::converter::{ConverterFault, RawSample, SampleRate};
 use crate::measured::Measured;
 use crate::signal::{Check, Estimator, Reading, SensorFault, SteadyLevel, Strictness};
 use crate::units::{FineCounts, Instant, Milligrams};
-use crate::weighing::budget::{Budget, Conditions};
+use crate::weighing::budget::Budget;
 use crate::weighing::calibration::Calibration;
+use crate::weighing::conditions::Conditions;
 use crate::weighing::creep::Creep;
 use crate::weighing::display::Display;
 use crate::weighing::indication::{DIVISION, Unit};
@@ -200,15 +201,8 @@ impl Scale {
 
     /// What the uncertainty budget needs to know of this scale.
     #[must_use]
-    pub(super) fn conditions(&self) -> Conditions {
-        let mg_per_count = self.calibration.mg_per_count().abs();
-        let rated = (RATED_COUNTS * mg_per_count).max(self.capacity.0 as f32);
-        Conditions {
-            mg_per_count,
-            rated,
-            u_span: self.calibration.u_span(),
-            u_bow: self.calibration.u_bow(rated),
-        }
+    pub fn conditions(&self) -> Conditions {
+        Conditions::of(&self.calibration, self.capacity)
     }
 
     /// The uncertainty of `load`, by its parts.
@@ -358,8 +352,6 @@ pub(super) fn rounded(value: f32) -> Milligrams {
     Milligrams((value + if value < 0.0 { -0.5 } else { 0.5 }) as i32)
 }
 
-/// Counts that a cell of 1 mV/V gives at its rated load: 10^-3 x 128 x 2^24, since bridge and converter share their supply.
-const RATED_COUNTS: f32 = 2_147_483.6;
 /// No number beyond capacity and so many divisions (OIML R 76-1, 4.2.3).
 const OVER_DIVISIONS: f32 = 9.0;
 /// Nor below zero by more than so many (OIML R 76-1, 4.2.3).

@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use yarn_scale_core::journal::{Entry, Named, Record, RingName, SectionUse};
 use yarn_scale_core::ledger::{Account, Ledger, Line, Purpose, YarnLetter};
 use yarn_scale_core::measured::Measured;
-use yarn_scale_core::units::Stamp;
+use yarn_scale_core::units::{Milligrams, Stamp};
+use yarn_scale_core::weighing::Conditions;
 
 use super::backup::Backup;
 
@@ -139,6 +140,9 @@ impl Story {
     }
 }
 
+/// What the scale can carry, as far as it matters to the uncertainty of a difference.
+const CAPACITY: Milligrams = Milligrams::from_grams(500);
+
 /// The ledger of the pair that is being read.
 #[derive(Default)]
 struct Reading {
@@ -148,6 +152,9 @@ struct Reading {
 
 impl Reading {
     fn take(&mut self, entry: &Entry) {
+        if let Record::Calibrated(calibration) = &entry.record {
+            self.ledger.weighed_on(Conditions::of(calibration, CAPACITY));
+        }
         if let Record::Named {
             what: Named::Yarn(yarn),
             name,

@@ -30,7 +30,7 @@ pub(super) fn view(app: &App) -> Shows {
         bowl: app.bowls.in_use(),
         yarn: section.map(|section| (section.yarn, last.map(|last| last.value))),
         section,
-        used: last.zip(on_pan).map(|(last, net)| last.minus(net)),
+        used: on_pan.and_then(|net| would_take(app, section?.yarn, net)),
         metres: section
             .zip(on_pan)
             .and_then(|(section, net)| metres(app, section.yarn, net.value)),
@@ -107,6 +107,13 @@ fn section_on_pan(app: &App) -> Option<Measured> {
     let net = app.net(gross, app.bowls.in_use());
     let finding = recognise(&app.ledger, line, net, app.expected(line))?;
     (gross.value >= EMPTY_BELOW && matches!(finding, Finding::Section(..))).then_some(net)
+}
+
+/// What a mark would note now.
+fn would_take(app: &App, yarn: crate::ledger::YarnLetter, net: Measured) -> Option<Measured> {
+    let humidity = app.climate.map(|climate| climate.humidity_percent);
+    let last = app.ledger.last(yarn)?;
+    Some(app.ledger.would_take(last, net, app.stamp(), humidity).0)
 }
 
 /// The number on the display. Without its bowl the empty pan would read less than nothing: it reads 0.

@@ -1,0 +1,61 @@
+//! What all weights on one scale have in common, and what that does to the difference of two of them.
+
+use crate::math::{rss, sqrt};
+use crate::measured::Measured;
+use crate::units::Milligrams;
+use crate::weighing::budget::Budget;
+use crate::weighing::calibration::Calibration;
+
+/// What the uncertainty budget needs to know of a scale.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Conditions {
+    /// Milligrams for a count, positive.
+    pub mg_per_count: f32,
+    /// Rated load of the cell, mg.
+    pub rated: f32,
+    /// Relative uncertainty of the span.
+    pub u_span: f32,
+    /// Uncertainty of the bow, of rated load, at half load.
+    pub u_bow: f32,
+}
+
+impl Conditions {
+    /// Of a scale with this calibration and capacity.
+    #[must_use]
+    pub fn of(calibration: &Calibration, capacity: Milligrams) -> Self {
+        let mg_per_count = calibration.mg_per_count().abs();
+        let rated = (RATED_COUNTS * mg_per_count).max(capacity.0 as f32);
+        Self {
+            mg_per_count,
+            rated,
+            u_span: calibration.u_span(),
+            u_bow: calibration.u_bow(rated),
+        }
+    }
+
+    /// A reading with what is its own of its uncertainty: without span, bow and hysteresis, which all readings share. In a
+    /// difference they count only for the part between the two ([`Self::apart`]); the root sum of squares of whole readings, such
+    /// as two marks of different days, would overstate it.
+    #[must_use]
+    pub fn own(&self, reading: Measured) -> Measured {
+        let mass = reading.value.0 as f32;
+        let part = (mass.abs() / self.rated).min(1.0);
+        let bow = 4.0 * self.u_bow * mass * (1.0 - part);
+        let common = rss(rss(self.u_span * mass, bow), Budget::HYSTERESIS * mass);
+        Measured {
+            u: sqrt(reading.u * reading.u - common * common),
+            ..reading
+        }
+    }
+
+    /// What span, bow and hysteresis leave in the difference of two readings, standard uncertainty in mg.
+    #[must_use]
+    pub fn apart(&self, before: Milligrams, after: Milligrams) -> f32 {
+        let (a, b) = (before.0 as f32, after.0 as f32);
+        let middle = (1.0 - (a + b) / self.rated).abs();
+        rss(rss(self.u_span, 4.0 * self.u_bow * middle), Budget::HYSTERESIS) * (a - b).abs()
+    }
+}
+
+/// Counts that a cell of 1 mV/V gives at its rated load: 10^-3 x 128 x 2^24, since bridge and converter share their supply.
+const RATED_COUNTS: f32 = 2_147_483.6;

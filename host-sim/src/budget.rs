@@ -1,0 +1,86 @@
+//! `budget`: what the uncertainty of a weighing and of a difference is made of, as the scale itself states it.
+
+use clap::Args;
+use yarn_scale_core::converter::SampleRate;
+use yarn_scale_core::weighing::{Budget, SteadyLoad};
+
+use crate::failure::Failure;
+use crate::simulator::Simulator;
+use crate::world::{Room, Unit, World};
+
+/// Prints the uncertainty budget of one weighing and of a section, cold and warmed up, in milligrams (k = 1), as the device's own
+/// program states it on a typical simulated unit.
+#[derive(Debug, Args)]
+pub struct BudgetArgs {
+    /// Seed of the simulated unit and room.
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+}
+
+impl BudgetArgs {
+    /// Prints the table.
+    ///
+    /// # Errors
+    /// If the simulated scale does not settle.
+    pub fn run(&self) -> Result<(), Failure> {
+        let columns = [
+            ("one weighing, cold", self.case(0.0, None)?),
+            ("one weighing, warm", self.case(3_600.0, None)?),
+            ("4 g section, cold", self.case(0.0, Some(1_800.0))?),
+            ("4 g section, warm", self.case(3_600.0, Some(1_800.0))?),
+        ];
+        println!(
+            "seed {}; a cake of 100 g, then of 96 g half an hour later; mg, k = 1\n",
+            self.seed
+        );
+        println!("| contribution | {} |", columns.map(|(name, _)| name).join(" | "));
+        println!("|---|{}", "---|".repeat(columns.len()));
+        let rows = columns.map(|(_, budget)| budget.entries());
+        for place in 0..rows[0].len() {
+            let cells = rows.map(|row| format!("{:.1}", row[place].1));
+            println!("| {} | {} |", rows[0][place].0, cells.join(" | "));
+        }
+        let combined = columns.map(|(_, budget)| format!("{:.1}", budget.combined()));
+        println!("| **combined, k = 1** | {} |", combined.join(" | "));
+        let expanded = columns.map(|(_, budget)| format!("{:.0}", 1.96 * budget.combined()));
+        println!("| **95 %** | {} |", expanded.join(" | "));
+        Ok(())
+    }
+
+    /// The budget of a cake weighed this long after power-on, or of the section between it and its return.
+    fn case(&self, warm_s: f64, away_s: Option<f64>) -> Result<Budget, Failure> {
+        let world = World::new(Unit::typical(self.seed), SampleRate::Ten, Room::new(self.seed));
+        let mut simulator = Simulator::new(world);
+        simulator.switch_on();
+        simulator.pass(10.0 + warm_s, |_| {});
+        let before = weigh(&mut simulator, 100.0)?;
+        let scale = |simulator: &Simulator| simulator.app().map(|app| app.scale().clone());
+        let gone = || Failure::Unmet("the simulated scale is off".into());
+        let Some(away_s) = away_s else {
+            return Ok(scale(&simulator).ok_or_else(gone)?.budget(&before));
+        };
+        simulator.board.world_mut().take();
+        simulator.pass(away_s, |_| {});
+        let after = weigh(&mut simulator, 96.0)?;
+        Ok(scale(&simulator).ok_or_else(gone)?.difference_budget(&before, &after))
+    }
+}
+
+/// Puts a cake on and waits for the tick.
+fn weigh(simulator: &mut Simulator, grams: f64) -> Result<SteadyLoad, Failure> {
+    simulator.board.world_mut().put(grams);
+    for _ in 0..200 {
+        simulator.pass(0.1, |_| {});
+        let app = simulator.app();
+        let steady = app.and_then(|app| {
+            app.scale()
+                .readout()
+                .steady
+                .filter(|load| app.scale().gross(load).value.0 > 50_000)
+        });
+        if let Some(load) = steady {
+            return Ok(load);
+        }
+    }
+    Err(Failure::Unmet("the simulated scale does not settle".into()))
+}
