@@ -6,7 +6,7 @@ use yarn_scale_core::weighing::{Budget, SteadyLoad};
 
 use crate::failure::Failure;
 use crate::simulator::Simulator;
-use crate::world::{Room, Unit, World};
+use crate::world::{Body, BodyId, Room, Unit, World};
 
 /// Prints the uncertainty budget of one weighing and of a section, cold and warmed up, in milligrams (k = 1), as the device's own
 /// program states it on a typical simulated unit.
@@ -53,22 +53,22 @@ impl BudgetArgs {
         let mut simulator = Simulator::new(world);
         simulator.switch_on();
         simulator.pass(10.0 + warm_s, |_| {});
-        let before = weigh(&mut simulator, 100.0)?;
+        let (cake, before) = weigh(&mut simulator, 100.0)?;
         let scale = |simulator: &Simulator| simulator.app().map(|app| app.scale().clone());
         let gone = || Failure::Unmet("the simulated scale is off".into());
         let Some(away_s) = away_s else {
             return Ok(scale(&simulator).ok_or_else(gone)?.budget(&before));
         };
-        simulator.board.world_mut().take();
+        simulator.board.world_mut().take(cake);
         simulator.pass(away_s, |_| {});
-        let after = weigh(&mut simulator, 96.0)?;
+        let (_, after) = weigh(&mut simulator, 96.0)?;
         Ok(scale(&simulator).ok_or_else(gone)?.difference_budget(&before, &after))
     }
 }
 
 /// Puts a cake on and waits for the tick.
-fn weigh(simulator: &mut Simulator, grams: f64) -> Result<SteadyLoad, Failure> {
-    simulator.board.world_mut().put(grams);
+fn weigh(simulator: &mut Simulator, grams: f64) -> Result<(BodyId, SteadyLoad), Failure> {
+    let cake = simulator.board.world_mut().put(Body::dry(grams));
     for _ in 0..200 {
         simulator.pass(0.1, |_| {});
         let app = simulator.app();
@@ -79,7 +79,7 @@ fn weigh(simulator: &mut Simulator, grams: f64) -> Result<SteadyLoad, Failure> {
                 .filter(|load| app.scale().gross(load).value.0 > 50_000)
         });
         if let Some(load) = steady {
-            return Ok(load);
+            return Ok((cake, load));
         }
     }
     Err(Failure::Unmet("the simulated scale does not settle".into()))

@@ -48,6 +48,16 @@ impl Conditions {
         }
     }
 
+    /// `before − after`, with the uncertainty of what the two do not share.
+    #[must_use]
+    pub fn used(&self, before: Measured, after: Measured) -> Measured {
+        let difference = self.own(before).minus(self.own(after));
+        Measured {
+            u: rss(difference.u, self.apart(before.value, after.value)),
+            ..difference
+        }
+    }
+
     /// What span, bow and hysteresis leave in the difference of two readings, standard uncertainty in mg.
     #[must_use]
     pub fn apart(&self, before: Milligrams, after: Milligrams) -> f32 {

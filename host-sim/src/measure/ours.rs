@@ -76,7 +76,7 @@ impl Indicator for Ours {
             let (load, amended) = self.kept.get(index)?;
             Some(amended.unwrap_or_else(|| self.scale.gross(load)))
         };
-        Some(stated(self.scale.used(mass(before)?, mass(after)?)))
+        Some(stated(self.scale.conditions().used(mass(before)?, mass(after)?)))
     }
 }
 
