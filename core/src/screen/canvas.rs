@@ -179,16 +179,18 @@ impl<'t, D: Target> Canvas<'t, D> {
 
 /// As many words as fit into `width`, one at least, and what remains.
 fn first_line(text: &str, style: Style, width: u16) -> (&str, &str) {
-    let mut taken = ("", text);
-    let breaks = text.match_indices(' ').map(|(place, _)| place);
-    for place in breaks.chain(core::iter::once(text.len())) {
+    let mut taken = (text, "");
+    let mut fits = false;
+    let spaces = text.bytes().zip(0_usize..).filter(|&(byte, _)| byte == b' ');
+    for place in spaces.map(|(_, place)| place).chain(core::iter::once(text.len())) {
         let (Some(now), Some(later)) = (text.get(..place), text.get(place..)) else {
             break;
         };
-        if !taken.0.is_empty() && style.width(now) > width {
+        if fits && style.width(now) > width {
             break;
         }
-        taken = (now, later.trim_start());
+        taken = (now, later.strip_prefix(' ').unwrap_or(later));
+        fits = true;
     }
     taken
 }

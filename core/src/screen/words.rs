@@ -130,7 +130,7 @@ words! {
     WeighedIn "weighed in" "eingewogen"
     StartedHere "from here" "ab hier"
     Has "has" "hat"
-    Unplanned "no section's" "ohne Teil"
+    Unplanned "no section" "ohne Teil"
     Amended "Corrected" "Berichtigt"
     AmendedWhy "The empty pan showed where zero was." "Die leere Waage zeigte, wo null war."
     TakenBack "Taken back" "Rückgängig"
@@ -144,7 +144,7 @@ words! {
     Broke "It found a fault in itself. What was noted is safe. Code" "Ein Fehler im Gerät. Notiertes ist sicher. Code"
 
     // refusals: why, and the way out
-    NotDone "Not done" "Nicht getan"
+    NotDone "Not done" "Geht nicht"
     RefusedNotSteady "It did not come to rest. Hands off the yarn, then MARK again." "Die Waage kam nicht zur Ruhe. Loslassen, dann MARK."
     RefusedEmptyPan "The pan is empty. Put the yarn on, then MARK." "Die Waage ist leer. Garn auflegen, dann MARK."
     RefusedZeroLoaded "Too heavy to be called zero. Clear the pan, then ZERO." "Zu schwer für null. Waage leeren, dann ZERO."

@@ -4,6 +4,8 @@ use super::list::{title, value};
 use crate::screen::canvas::{Align, Canvas, Style, Target};
 use crate::screen::fonts::{FIGURES, HEADING, TEXT};
 use crate::screen::layout::{COLUMNS, Field};
+use crate::screen::number::whole;
+use crate::screen::speech::joined;
 use crate::screen::view::{Edit, Value};
 
 /// A number, in the figures of the main number.
@@ -19,10 +21,10 @@ const HINT: Field = Field::new(0, 42, COLUMNS, 10);
 pub(in crate::screen) fn edit<D: Target>(canvas: &mut Canvas<'_, D>, edit: &Edit) -> Result<(), D::Error> {
     let speech = canvas.speech;
     title(canvas, speech.word(edit.title), "")?;
-    let unit = match edit.value {
-        Value::Number(_) => Some(""),
-        Value::Mass(_) => Some(speech.unit()),
-        Value::Quantity(_, word) => Some(speech.word(word)),
+    let large = match edit.value {
+        Value::Number(number) => Some((joined(&[&whole(number)]), "")),
+        Value::Mass(mass) => Some((speech.number(mass), speech.unit())),
+        Value::Quantity(number, word) => Some((joined(&[&whole(number)]), speech.word(word))),
         Value::Nothing
         | Value::Word(_)
         | Value::Kind(_)
@@ -31,14 +33,15 @@ pub(in crate::screen) fn edit<D: Target>(canvas: &mut Canvas<'_, D>, edit: &Edit
         | Value::Name(_)
         | Value::Yarn(_) => None,
     };
-    let text = value(speech, edit.value);
-    match unit {
-        Some(unit) => {
-            let number = text.trim_end_matches(unit).trim_end();
-            canvas.text(NUMBER, number, Style::of(&FIGURES).align(Align::Right))?;
+    match large {
+        Some((number, unit)) => {
+            canvas.text(NUMBER, &number, Style::of(&FIGURES).align(Align::Right))?;
             canvas.text(UNIT, unit, Style::of(&HEADING))?;
         }
-        None => canvas.text(WORDS, &text, Style::of(&HEADING).align(Align::Middle))?,
+        None => {
+            let words = value(speech, edit.value);
+            canvas.text(WORDS, &words, Style::of(&HEADING).align(Align::Middle))?;
+        }
     }
     match edit.hint {
         Some(hint) => canvas.word(HINT, hint, Style::of(&TEXT)),
