@@ -15,7 +15,6 @@ const OK: [KeyWord; 3] = [KeyWord::Ok; 3];
 pub(super) fn cases() -> Vec<Case> {
     let heel = line(SectionKind::Heel, Sock::Second, YarnLetter::B);
     let cuff = line(SectionKind::Cuff, Sock::First, YarnLetter::B);
-    let calibration = |fault| Notice::Refused(RefusedWord::Calibration(fault));
     let notices = [
         (
             "weighed-in",
@@ -75,38 +74,75 @@ pub(super) fn cases() -> Vec<Case> {
         ("zero-set", Notice::ZeroSet),
         ("restarted-hang", Notice::Restarted(RestartWord::Hang)),
         ("restarted-error", Notice::Restarted(RestartWord::Error(0x0A1B_2C3D))),
-        ("refused-not-steady", Notice::Refused(RefusedWord::NotSteady)),
-        ("refused-empty-pan", Notice::Refused(RefusedWord::EmptyPan)),
-        ("refused-zero-loaded", Notice::Refused(RefusedWord::ZeroLoaded)),
-        ("refused-no-plan", Notice::Refused(RefusedWord::NoPlan)),
-        ("refused-plan-done", Notice::Refused(RefusedWord::PlanDone)),
-        ("refused-nothing-to-undo", Notice::Refused(RefusedWord::NothingToUndo)),
-        ("refused-not-noted", Notice::Refused(RefusedWord::NotNoted)),
-        ("refused-journal-full", Notice::Refused(RefusedWord::JournalFull)),
-        ("refused-supply-low", Notice::Refused(RefusedWord::SupplyLow)),
-        ("refused-pair-full", Notice::Refused(RefusedWord::PairFull)),
-        ("refused-faulty", Notice::Refused(RefusedWord::Faulty)),
-        ("refused-points", calibration(CalibrationFault::TooFewPoints)),
-        ("refused-no-zero", calibration(CalibrationFault::NoZero)),
-        ("refused-too-light", calibration(CalibrationFault::TooLight)),
-        ("refused-no-response", calibration(CalibrationFault::NoResponse)),
-        ("refused-not-straight", calibration(CalibrationFault::NotStraight)),
-        ("refused-nonsense", calibration(CalibrationFault::Nonsense)),
+    ];
+    let refused = [
+        RefusedWord::NotSteady,
+        RefusedWord::EmptyPan,
+        RefusedWord::ZeroLoaded,
+        RefusedWord::NoPlan,
+        RefusedWord::PlanDone,
+        RefusedWord::NothingToUndo,
+        RefusedWord::NotNoted,
+        RefusedWord::JournalFull,
+        RefusedWord::SupplyLow,
+        RefusedWord::PairFull,
+        RefusedWord::Faulty,
+        RefusedWord::Calibration(CalibrationFault::TooFewPoints),
+        RefusedWord::Calibration(CalibrationFault::NoZero),
+        RefusedWord::Calibration(CalibrationFault::TooLight),
+        RefusedWord::Calibration(CalibrationFault::NoResponse),
+        RefusedWord::Calibration(CalibrationFault::NotStraight),
+        RefusedWord::Calibration(CalibrationFault::Nonsense),
     ];
     let faults = [
-        ("sensor-missing", FaultWord::SensorMissing),
-        ("sensor-stuck", FaultWord::SensorStuck),
-        ("overload", FaultWord::Overload),
-        ("underload", FaultWord::Underload),
-        ("reversed", FaultWord::Reversed),
-        ("uncalibrated", FaultWord::Uncalibrated),
+        FaultWord::SensorMissing,
+        FaultWord::SensorStuck,
+        FaultWord::Overload,
+        FaultWord::Underload,
+        FaultWord::Reversed,
+        FaultWord::Uncalibrated,
     ];
+    let refused = refused.map(|word| (refused_name(word), Notice::Refused(word)));
     let notices = notices
         .into_iter()
+        .chain(refused)
         .map(|(name, notice)| case(name, Body::Notice(notice), OK));
     let keys = [KeyWord::Nothing, KeyWord::Nothing, KeyWord::Next];
-    let faults = faults
-        .into_iter()
-        .map(|(name, fault)| case(name, Body::Fault(fault), keys));
+    let faults = faults.map(|fault| case(fault_name(fault), Body::Fault(fault), keys));
     notices.chain(faults).collect()
+}
+
+/// The case's name: no wildcard, so that a new refusal needs a name here, and a case above.
+fn refused_name(word: RefusedWord) -> &'static str {
+    match word {
+        RefusedWord::NotSteady => "refused-not-steady",
+        RefusedWord::EmptyPan => "refused-empty-pan",
+        RefusedWord::ZeroLoaded => "refused-zero-loaded",
+        RefusedWord::NoPlan => "refused-no-plan",
+        RefusedWord::PlanDone => "refused-plan-done",
+        RefusedWord::NothingToUndo => "refused-nothing-to-undo",
+        RefusedWord::NotNoted => "refused-not-noted",
+        RefusedWord::JournalFull => "refused-journal-full",
+        RefusedWord::SupplyLow => "refused-supply-low",
+        RefusedWord::PairFull => "refused-pair-full",
+        RefusedWord::Faulty => "refused-faulty",
+        RefusedWord::Calibration(CalibrationFault::TooFewPoints) => "refused-points",
+        RefusedWord::Calibration(CalibrationFault::NoZero) => "refused-no-zero",
+        RefusedWord::Calibration(CalibrationFault::TooLight) => "refused-too-light",
+        RefusedWord::Calibration(CalibrationFault::NoResponse) => "refused-no-response",
+        RefusedWord::Calibration(CalibrationFault::NotStraight) => "refused-not-straight",
+        RefusedWord::Calibration(CalibrationFault::Nonsense) => "refused-nonsense",
+    }
+}
+
+/// The case's name, in the same manner.
+fn fault_name(fault: FaultWord) -> &'static str {
+    match fault {
+        FaultWord::SensorMissing => "sensor-missing",
+        FaultWord::SensorStuck => "sensor-stuck",
+        FaultWord::Overload => "overload",
+        FaultWord::Underload => "underload",
+        FaultWord::Reversed => "reversed",
+        FaultWord::Uncalibrated => "uncalibrated",
+    }
 }
