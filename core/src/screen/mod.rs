@@ -10,6 +10,7 @@ mod pages;
 mod parts;
 mod say;
 mod speech;
+mod texts;
 mod view;
 mod words;
 

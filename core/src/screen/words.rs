@@ -3,7 +3,10 @@
 //! In sentences `@` stands for a yarn letter, `&` for another, `#` for a mass with its unit and `$` for a whole number.
 //! `tests/tests/screens_fit.rs` draws every text in its place, in both languages.
 
+use super::texts::Texts;
 use crate::journal::Language;
+
+const COUNT: usize = Word::ALL.len();
 
 /// Makes the table of lines `Name "English" "German"`.
 macro_rules! words {
@@ -19,8 +22,8 @@ macro_rules! words {
             pub const ALL: &[Self] = &[$(Self::$name,)*];
         }
 
-        static ENGLISH: Texts = Texts::new(concat!($($english),*), &[$($english),*]);
-        static GERMAN: Texts = Texts::new(concat!($($german),*), &[$($german),*]);
+        static ENGLISH: Texts<COUNT> = Texts::new(concat!($($english),*), &[$($english),*]);
+        static GERMAN: Texts<COUNT> = Texts::new(concat!($($german),*), &[$($german),*]);
     };
 }
 
@@ -33,42 +36,6 @@ impl Word {
             Language::German => &GERMAN,
         };
         texts.nth(self as usize)
-    }
-}
-
-/// The texts of one language on end: a place takes two bytes this way, a reference would take eight.
-struct Texts {
-    all: &'static str,
-    ends: [u16; Word::ALL.len()],
-}
-
-impl Texts {
-    #[allow(
-        clippy::indexing_slicing,
-        clippy::arithmetic_side_effects,
-        clippy::panic,
-        reason = "runs while compiling only: a table that does not fit stops the build"
-    )]
-    const fn new(all: &'static str, each: &[&str]) -> Self {
-        let mut ends = [0; Word::ALL.len()];
-        let (mut place, mut end) = (0, 0);
-        while place < each.len() {
-            end += each[place].len();
-            assert!(
-                end <= u16::MAX as usize,
-                "the texts of a language are longer than a place can say"
-            );
-            ends[place] = end as u16;
-            place += 1;
-        }
-        assert!(end == all.len(), "the places belong to other texts");
-        Self { all, ends }
-    }
-
-    fn nth(&self, place: usize) -> &'static str {
-        let end = |place: usize| self.ends.get(place).map_or(0, |&end| usize::from(end));
-        let start = place.checked_sub(1).map_or(0, end);
-        self.all.get(start..end(place)).unwrap_or("")
     }
 }
 
