@@ -1,0 +1,46 @@
+"""The scenario files of the simulator on the image: the same frames bit for bit, in the same order, and the same journal.
+
+Both run the same core; what differs is everything around it. The simulator writes down what its core was given, the bench
+gives the same through wires.
+"""
+
+import os
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from rig import story
+from rig.image import REPOSITORY
+
+# Longer stories are played as far as this: `LONGEST_STORY_S` sets it.
+LONGEST_MS = 1000.0 * float(os.environ.get("LONGEST_STORY_S", 120))
+SCENARIOS = sorted((REPOSITORY / "tests" / "scenarios").glob("*.toml"))
+
+
+def simulator() -> Path:
+    """The simulator's program: `YARN_SCALE_SIMULATOR`, else as cargo leaves it."""
+    built = [REPOSITORY / "target" / profile / "yarn-scale" for profile in ("release", "debug")]
+    given = os.environ.get("YARN_SCALE_SIMULATOR")
+    found = [Path(given)] if given else [path for path in built if path.exists()]
+    assert found, "the simulator is not built: cargo build --release -p yarn-scale-sim"
+    return max(found, key=lambda path: path.stat().st_mtime)
+
+
+@pytest.mark.parametrize("scenario", SCENARIOS, ids=[path.stem for path in SCENARIOS])
+def test_image_does_what_the_simulator_does(image, scenario, tmp_path):
+    command = [simulator(), "play", scenario, "--record", tmp_path]
+    subprocess.run(command, check=True, stdout=subprocess.DEVNULL, timeout=120)
+    boots = story.shortened(story.load(tmp_path), LONGEST_MS)
+    assert sum(len(boot.frames) for boot in boots) > 5
+    for boot, bench in zip(boots, story.play(image, boots, story.start(tmp_path))):
+        taken = [counts for _, counts in bench.converter.read]
+        assert taken == [int(event.value) for event in boot.events if event.kind == "sample"]
+        story.compare_frames(boot.frames, bench.display.frames, whole=boot.journal is not None)
+        if boot.journal is not None:
+            story.compare_journal(boot.journal, bench.flash.journal())
+        assert bench.machine.resets == [] and bench.unexpected() == []
+
+
+def test_there_are_scenarios():
+    assert SCENARIOS
