@@ -158,6 +158,39 @@ fn every_sample_has_its_line_with_exactly_the_agreed_keys() {
     }
 }
 
+/// No number is better than a wrong one, from the first sample on.
+#[test]
+fn the_first_numbers_are_right_or_none() {
+    for rate in [SampleRate::Ten, SampleRate::Eighty] {
+        for load in [0.0, 77.7] {
+            let mut tape = Tape::new(Unit::typical(11), rate);
+            tape.world.put(Body::dry(load));
+            tape.wait(9.0);
+            // What is recorded begins once the load rings no more.
+            let late = |line: &&str| {
+                line.split(',')
+                    .next()
+                    .and_then(|t_ms| t_ms.parse().ok())
+                    .is_some_and(|t_ms: u32| t_ms > 6_000)
+            };
+            let late = tape.trace.lines().skip(1).filter(late);
+            tape.trace = late.fold("t_ms,raw\n".to_owned(), |trace, line| trace + line + "\n");
+            let lines = tape.replay();
+            for line in &lines {
+                assert_eq!(line["fault"], Value::Null, "{line}");
+                assert!(
+                    line["grams"].as_f64().is_none_or(|grams| (grams - load).abs() < 0.3),
+                    "{line}"
+                );
+            }
+            assert!(
+                lines.iter().filter(|line| line["grams"].is_null()).count() < 60,
+                "numbers come soon"
+            );
+        }
+    }
+}
+
 #[test]
 fn a_cell_the_other_way_round_weighs_the_same() {
     let mut tape = Tape::new(Unit::typical(11).reversed(), SampleRate::Ten);

@@ -239,6 +239,9 @@ impl Estimator {
         let se = self.noise.standard_error(len);
         let level = if len >= 2 {
             self.segment.mean(len)
+        } else if stood == 0 {
+            // There is nothing before the first tick to take a median with.
+            tick
         } else {
             median(self.segment.back(0), self.segment.back(1), self.segment.back(2))
         };
