@@ -79,6 +79,8 @@ pub struct App {
     pub(super) climate: Option<Climate>,
     pub(super) effects: Deque<Effect, EFFECTS>,
     pub(super) dropped_effects: u16,
+    /// Conversions yet to come that are still settling.
+    pub(super) unsettled: u8,
 }
 
 impl App {
@@ -111,6 +113,7 @@ impl App {
             climate: None,
             effects: Deque::new(),
             dropped_effects: 0,
+            unsettled: 0,
         }
     }
 
@@ -134,6 +137,7 @@ impl App {
             }
             Input::Ready(cause) => self.ready(cause),
             Input::Replayed(entry) => self.replay(entry),
+            Input::Sample(Ok(_)) if self.is_unsettled() => {}
             Input::Sample(sample) => {
                 if let Some(event) = self.scale.sample(now, sample) {
                     self.scale_event(event);

@@ -13,6 +13,9 @@ use crate::units::{Duration, Instant};
 const DIM: Duration = Duration::from_secs(60);
 /// The converter is powered down this long after the display.
 const DEEP: Duration = Duration::from_secs(30 * 60);
+/// Conversions after power-up that are still settling (HX711 data sheet: settling time 400 ms at 10 samples a second, 50 ms
+/// at 80).
+const SETTLING: u8 = 4;
 /// Brightness while dimmed.
 const DIMMED: u8 = 1;
 
@@ -85,7 +88,7 @@ impl App {
             depth: Depth::Awake,
         };
         if was == Depth::Deep {
-            self.emit(Effect::ConverterPower(true));
+            self.converter_on();
         }
         if was != Depth::Awake {
             self.emit(Effect::Brightness(self.settings.panel_brightness()));
@@ -98,6 +101,19 @@ impl App {
         if !matches!(self.page, Page::Question { .. } | Page::Calibrate(_)) {
             self.page = Page::Pan;
         }
+    }
+
+    /// Powers the converter up; its first conversions say nothing yet.
+    pub(super) fn converter_on(&mut self) {
+        self.unsettled = SETTLING;
+        self.emit(Effect::ConverterPower(true));
+    }
+
+    /// Whether a conversion is one of those in which the converter still settles.
+    pub(super) fn is_unsettled(&mut self) -> bool {
+        let unsettled = self.unsettled > 0;
+        self.unsettled = self.unsettled.saturating_sub(1);
+        unsettled
     }
 
     /// Sleeps deeper when it is time.

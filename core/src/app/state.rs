@@ -86,7 +86,7 @@ impl App {
         self.show_net();
         // As if every record had just been noted.
         self.remember_pair();
-        self.emit(Effect::ConverterPower(true));
+        self.converter_on();
         self.emit(Effect::Brightness(self.settings.panel_brightness()));
         // The very first start is not worth a record: a backup can be restored onto a journal that is blank.
         if !self.clock.is_blank() || cause != StartCause::PowerOn {
