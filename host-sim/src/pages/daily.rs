@@ -186,9 +186,10 @@ fn home() -> Vec<Case> {
             },
         ),
     ] {
+        let not_known = Pan { used: None, ..steady };
         let view = View {
             status,
-            ..pan(name, steady, MARK).view
+            ..pan(name, not_known, MARK).view
         };
         cases.push(Case {
             name,

@@ -11,7 +11,7 @@ use crate::screen::{Body, Item, ItemLabel, List, Value, Word};
 use crate::weighing::Unit;
 
 /// What can be opened or changed here, in order.
-const ROWS: [Row; 17] = [
+const ROWS: [Row; 18] = [
     Row::Leftover,
     Row::Plan,
     Row::Halve,
@@ -29,6 +29,7 @@ const ROWS: [Row; 17] = [
     Row::Sleep,
     Row::Sound,
     Row::Diagnostics,
+    Row::Signs,
 ];
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -50,6 +51,7 @@ enum Row {
     Sleep,
     Sound,
     Diagnostics,
+    Signs,
 }
 
 pub(super) fn view(app: &App, selected: u8) -> Shows {
@@ -100,6 +102,7 @@ impl Row {
             Self::Sleep => Word::SleepAfter,
             Self::Sound => Word::Sound,
             Self::Diagnostics => Word::Diagnostics,
+            Self::Signs => Word::Signs,
         }
     }
 
@@ -116,7 +119,8 @@ impl Row {
             | Self::Yarns
             | Self::NewPair
             | Self::Calibration
-            | Self::Diagnostics => Value::Nothing,
+            | Self::Diagnostics
+            | Self::Signs => Value::Nothing,
             Self::Bowls => app
                 .bowls
                 .in_use()
@@ -155,6 +159,7 @@ impl Row {
             Self::NewPair => return app.page = Page::Presets { selected: 0 },
             Self::Calibration => return app.page = Page::Calibrate(Calibrating::new()),
             Self::Diagnostics => return app.page = Page::Diagnostics { top: 0 },
+            Self::Signs => return app.page = Page::Signs,
             Self::Units => Setting::Unit(match settings.unit {
                 Unit::Gram => Unit::Ounce,
                 Unit::Ounce => Unit::Gram,

@@ -19,6 +19,7 @@ mod plan;
 mod presets;
 mod question;
 pub(super) mod rest;
+mod signs;
 mod used;
 mod visits;
 
@@ -149,6 +150,8 @@ pub(super) enum Page {
         /// First visible row.
         top: u8,
     },
+    /// What the small signs mean.
+    Signs,
     /// A calibration under way.
     Calibrate(Calibrating),
     /// What is known of the yarns.
@@ -179,6 +182,7 @@ pub(super) fn view(app: &App) -> Shows {
         Page::Estimate { stitches } => estimate::view(app, *stitches),
         Page::Control => control::view(app),
         Page::Diagnostics { top } => diagnostics::view(app, *top),
+        Page::Signs => signs::view(),
         Page::Calibrate(calibrating) => calibrating::view(app, calibrating),
         Page::Yarns(stage) => yarn::view(app, *stage),
         Page::Presets { selected } => presets::view(*selected),
@@ -205,6 +209,7 @@ pub(super) fn press(app: &mut App, press: Press) {
         Page::Estimate { stitches } => estimate::press(app, press, stitches),
         Page::Control => control::press(app, press),
         Page::Diagnostics { top } => diagnostics::press(app, press, top),
+        Page::Signs => signs::press(app, press),
         Page::Calibrate(calibrating) => calibrating::press(app, press, calibrating),
         Page::Yarns(stage) => yarn::press(app, press, stage),
         Page::Presets { selected } => presets::press(app, press, selected),

@@ -40,7 +40,7 @@ pub(in crate::screen) fn pan<D: Target>(canvas: &mut Canvas<'_, D>, pan: &Pan, s
     heading(canvas, head, &title)?;
     length(canvas, head.after(HEADING.width(&title).saturating_add(4)), pan.metres)?;
     number(canvas, pan)?;
-    information(canvas, pan)
+    information(canvas, pan, status)
 }
 
 /// What is left in metres, above the grams; it gives way to the signs.
@@ -80,8 +80,8 @@ fn number<D: Target>(canvas: &mut Canvas<'_, D>, pan: &Pan) -> Result<(), D::Err
     Ok(())
 }
 
-/// One line: what stands in the way, else what has gone, else what comes next.
-fn information<D: Target>(canvas: &mut Canvas<'_, D>, pan: &Pan) -> Result<(), D::Error> {
+/// One line: what stands in the way, else what has gone, else what to see to, else what comes next.
+fn information<D: Target>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status) -> Result<(), D::Error> {
     let style = Style::of(&TEXT);
     let speech = canvas.speech;
     if pan.mark_waits {
@@ -99,6 +99,8 @@ fn information<D: Target>(canvas: &mut Canvas<'_, D>, pan: &Pan) -> Result<(), D
         return canvas.text(INFORMATION, &used, style);
     }
     let (word, blanks) = match pan.yarn {
+        _ if status.zero_unproven => (Word::SignZero, Blanks::default()),
+        _ if status.supply_low => (Word::SignSupply, Blanks::default()),
         None => (Word::NoSection, Blanks::default()),
         Some((yarn, None)) => {
             let word = if pan.empty { Word::PutItOn } else { Word::WeighInFirst };
