@@ -278,7 +278,7 @@ impl Ledger {
         let place = self
             .steps
             .iter()
-            .position(|known| known.sequence == later && known.yarn == yarn);
+            .position(|known| known.sequence == later && known.yarn == yarn && known.is_section());
         let place = place.ok_or(ApplyFault::NoSuchRecord)?;
         self.plan.line(its_line).ok_or(ApplyFault::NoSuchLine)?;
         let known = self.steps.get_mut(place).ok_or(ApplyFault::NoSuchRecord)?;

@@ -40,3 +40,10 @@ pub enum Purpose {
     /// Into no section.
     Unplanned,
 }
+
+impl Step {
+    /// Whether it closed a section.
+    pub(super) const fn is_section(&self) -> bool {
+        matches!(self.purpose, Purpose::Section(_))
+    }
+}

@@ -25,21 +25,10 @@ pub struct Years {
 }
 
 impl Years {
-    /// A new scale.
-    ///
-    /// # Panics
-    /// If a blank flash does not open.
+    /// A new scale with a blank flash of this many bytes.
     #[must_use]
     pub fn new(capacity: usize) -> Self {
-        let mut flash = SimFlash::blank(capacity);
-        let (journal, _) = Found::open(&mut flash).expect("a flash that works");
-        Self {
-            flash,
-            journal,
-            ledger: Ledger::default(),
-            second: 0,
-            visits: 0,
-        }
+        Self::from(SimFlash::blank(capacity))
     }
 
     /// Knits a pair: twelve sections, eight of them marked twice (ripped back, marked anew), all amended; closed, condensed.
@@ -98,6 +87,32 @@ impl Years {
         let entry = self.journal.append(&mut self.flash, Stamp(self.second), record)?;
         self.ledger.apply(&entry).expect("in order");
         Ok(entry)
+    }
+}
+
+impl From<SimFlash> for Years {
+    /// A scale that has been in use, with its running pair closed.
+    ///
+    /// # Panics
+    /// If its flash does not open.
+    fn from(mut flash: SimFlash) -> Self {
+        let (journal, found) = Found::open(&mut flash).expect("a flash that works");
+        let last = found.entries.iter().map(|entry| entry.at.0).max();
+        let mut years = Self {
+            flash,
+            journal,
+            ledger: found.ledger().0,
+            second: last.unwrap_or(0),
+            visits: 0,
+        };
+        if years.ledger.is_open() {
+            let pair = years.ledger.pair();
+            years
+                .note(Record::PairClosed { pair })
+                .expect("room is kept back for this");
+            years.note(condense(&years.ledger.clone())).expect("room");
+        }
+        years
     }
 }
 
