@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::budget::BudgetArgs;
-use crate::computer::{ClockArgs, NameArgs, PullArgs, PushArgs, ServeArgs, TableArgs};
+use crate::computer::{ClockArgs, NameArgs, PullArgs, PushArgs, ReportArgs, ServeArgs, TableArgs};
 use crate::desk;
 use crate::failure::Failure;
 use crate::knitters::{self, KnittersArgs};
@@ -40,6 +40,7 @@ enum Command {
     Pull(PullArgs),
     Push(PushArgs),
     Replay(Replay),
+    Report(ReportArgs),
     /// Writes a picture of every page and every case of it, in each language, and sheets of them all.
     Pages {
         /// The folder to write into; it is made if it is not there.
@@ -79,6 +80,7 @@ fn dispatch(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Name(args)) => args.run(),
         Some(Command::Pull(args)) => args.run(),
         Some(Command::Push(args)) => args.run(),
+        Some(Command::Report(args)) => args.run(),
         Some(Command::Serve(args)) => args.run(),
         Some(Command::Table(args)) => args.run(std::io::stdout().lock()),
         Some(Command::Knitters(args)) => knitters::run(&args),

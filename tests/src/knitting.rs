@@ -1,11 +1,12 @@
 //! Invented pairs, as the records that a knitter's day leaves in the journal.
 
 use heapless::Vec;
-use yarn_scale_core::journal::{Record, Sequence, Weight};
-use yarn_scale_core::ledger::{Line, MAX_LINES, YarnLetter};
+use yarn_scale_core::journal::{Journal, Record, Sequence, Weight, condense};
+use yarn_scale_core::ledger::{Ledger, Line, MAX_LINES, YarnLetter};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::section::{Construction, HeelConstruction, Ribbing, SectionKind, Sock, ToeConstruction};
-use yarn_scale_core::units::{FineCounts, Milligrams};
+use yarn_scale_core::units::{FineCounts, Milligrams, Stamp};
+use yarn_scale_sim::flash::SimFlash;
 
 /// The sections of one sock with contrast cuff, heel and toe, cuff-down: kind, yarn, construction, and what it takes, mg.
 const SOCK: [(SectionKind, YarnLetter, Construction, i32); 6] = [
@@ -97,4 +98,34 @@ pub fn pair(number: u16, first: Sequence) -> std::vec::Vec<Record> {
     }
     records.push(Record::PairClosed { pair: number });
     records
+}
+
+/// A chip with so many finished pairs on it, and a visit for each.
+///
+/// # Panics
+/// If the chip is too small.
+#[must_use]
+pub fn knitted(capacity: usize, pairs: u16) -> SimFlash {
+    let mut flash = SimFlash::blank(capacity);
+    let mut journal = Journal::open(&mut flash, |_| {}).expect("a blank chip");
+    let mut ledger = Ledger::default();
+    for number in 1..=pairs {
+        let mut note = |journal: &mut Journal, record| {
+            let entry = journal.append(&mut flash, Stamp(number.into()), record).expect("room");
+            ledger.apply(&entry).expect("a sound story");
+            entry.sequence
+        };
+        // A checkpoint may come before it: the numbers of the pair's records count from where it then stands.
+        let begun = note(&mut journal, pair(number, Sequence(1)).remove(0));
+        for record in pair(number, begun).split_off(1) {
+            note(&mut journal, record);
+        }
+        journal
+            .append(&mut flash, Stamp(number.into()), condense(&ledger))
+            .expect("room");
+        journal
+            .append(&mut flash, Stamp(number.into()), visit(i32::from(number) * 100))
+            .expect("room");
+    }
+    flash
 }

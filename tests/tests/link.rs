@@ -2,39 +2,11 @@
 
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
-use yarn_scale_core::journal::{Journal, Named, RingName, Sequence, condense};
-use yarn_scale_core::ledger::Ledger;
+use yarn_scale_core::journal::{Named, RingName, Sequence};
 use yarn_scale_core::link::{Answer, Ask, LinkNote, Refusal, decode, encode};
-use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::flash::SimFlash;
-use yarn_scale_tests::knitting::{pair, visit};
+use yarn_scale_tests::knitting::knitted;
 use yarn_scale_tests::line::Line;
-
-/// A chip with so many finished pairs on it, and visits.
-fn knitted(capacity: usize, pairs: u16) -> SimFlash {
-    let mut flash = SimFlash::blank(capacity);
-    let mut journal = Journal::open(&mut flash, |_| {}).expect("a blank chip");
-    let mut ledger = Ledger::default();
-    for number in 1..=pairs {
-        let mut note = |journal: &mut Journal, record| {
-            let entry = journal.append(&mut flash, Stamp(number.into()), record).expect("room");
-            ledger.apply(&entry).expect("a sound story");
-            entry.sequence
-        };
-        // A checkpoint may come before it: the numbers of the pair's records count from where it then stands.
-        let begun = note(&mut journal, pair(number, Sequence(1)).remove(0));
-        for record in pair(number, begun).split_off(1) {
-            note(&mut journal, record);
-        }
-        journal
-            .append(&mut flash, Stamp(number.into()), condense(&ledger))
-            .expect("room");
-        journal
-            .append(&mut flash, Stamp(number.into()), visit(i32::from(number) * 100))
-            .expect("room");
-    }
-    flash
-}
 
 fn name(line: &Line, text: &str) -> Ask {
     let expected = line.journal.as_ref().expect("a journal").next();

@@ -13,9 +13,25 @@
 //! | `Note` | `Noted` | yes: a name, the clock, a yarn's label |
 //! | `Restore` | `Restored` | yes: an entry that continues a ring of an emptier journal |
 //!
-//! Whatever changes the journal names the number that it expects the next record of the marks to have. A frame that is
-//! repeated, late or meant for another scale then expects the wrong one and is refused ([`Refusal::Stale`]). While a mark is
-//! being taken or a question is open, it is refused, too ([`Refusal::Busy`]): the knitter comes first.
+//! A `Note` names the number that it expects the next record of the marks to have; a frame that is late or meant for another scale
+//! expects the wrong one and is refused ([`Refusal::Stale`]), and so is a repeated one. Only a pair's name, which stands among the
+//! pairs and not among the marks, is noted once more when its frame comes again, and says the same. A `Restore` carries its
+//! number in the entry: one that does not continue its ring is refused ([`Refusal::Foreign`]); of visits, whose numbers may
+//! have gaps, any later one is taken. While a mark is being taken or a question is open, both are refused
+//! ([`Refusal::Busy`]): the knitter comes first. After a restore the scale starts anew, once the line has been quiet for a second.
+//!
+//! # Bodies
+//! Postcard: a byte as it is, longer numbers in base 128, lowest seven bits first, signed ones zigzag; a text or a list behind its
+//! length; an option behind 0 or 1; an enum behind the number of its variant. Every body begins with the question's `id` (one
+//! byte), which its answer repeats.
+//!
+//! | question | bytes | answer | bytes |
+//! |---|---|---|---|
+//! | `Hello` | 0 | `Device` | 0, protocol, schema (a byte each), program (text), capacity (mg, signed), pair, next, used (percent, a byte) |
+//! | `Read` | 1, part (a byte: 0 closed pairs, 1 marks, 2 visits), sector (option), entries passed in it | `Entries` | 1, ring (0 pairs, 1 marks, 2 visits), entries (list of bytes), where to read on (option of part, sector, entries) |
+//! | `Note` | 2, expected, then 0 name (0 pair and its number, or 1 yarn and its letter from 0; text), 1 clock (seconds since 1970 UTC) or 2 band (letter, metres of 100 g, fibre) | `Noted` | 2, the record's number |
+//! | `Restore` | 3, ring, entry (list of bytes) | `Restored` | 3 |
+//! | | | `Refused` | 4, then 0 busy, 1 stale, 2 foreign, 3 not noted (and the journal's fault), 4 no such place, 5 no journal |
 //!
 //! # Versions
 //! | protocol | what was added |

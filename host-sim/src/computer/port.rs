@@ -1,5 +1,6 @@
 //! The serial ports of this computer, and which of them is a yarn scale.
 
+use std::io;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -33,6 +34,11 @@ pub(super) fn open(named: Option<&Path>) -> Result<Client<SerialPort>, Failure> 
             Err(failure) => refused = Some(failure),
         }
     }
+    choose(found, refused)
+}
+
+/// The only scale among those that answered; `refused` is why a port could not be opened.
+fn choose<C>(mut found: Vec<(PathBuf, C)>, refused: Option<Failure>) -> Result<C, Failure> {
     match (found.len(), refused) {
         (1, _) => Ok(found.swap_remove(0).1),
         (0, Some(failure)) => Err(failure),
@@ -61,20 +67,23 @@ fn candidates() -> Vec<PathBuf> {
 
 fn port(path: &Path) -> Result<SerialPort, Failure> {
     // The rate means nothing over USB, but has to be something.
-    let mut port = SerialPort::open(path, 115_200).map_err(|error| {
-        let why = match error.kind() {
-            std::io::ErrorKind::NotFound => "there is no such port".to_owned(),
-            std::io::ErrorKind::PermissionDenied => format!("this user may not open it. {PERMISSION}"),
-            std::io::ErrorKind::ResourceBusy => "another program has it open: close that first".to_owned(),
-            _ => error.to_string(),
-        };
-        Failure::Here(format!("{}: {why}", path.display()))
-    })?;
+    let port = SerialPort::open(path, 115_200);
+    let mut port = port.map_err(|error| Failure::Here(format!("{}: {}", path.display(), why(&error))))?;
     let patience = Duration::from_millis(100);
     port.set_read_timeout(patience)
         .and_then(|()| port.set_write_timeout(Duration::from_secs(2)))
         .map_err(|error| Failure::Here(format!("{}: {error}", path.display())))?;
     Ok(port)
+}
+
+/// Why a port cannot be opened, and the way out.
+fn why(error: &io::Error) -> String {
+    match error.kind() {
+        io::ErrorKind::NotFound => "there is no such port".to_owned(),
+        io::ErrorKind::PermissionDenied => format!("this user may not open it. {PERMISSION}"),
+        io::ErrorKind::ResourceBusy => "another program has it open: close that first".to_owned(),
+        _ => error.to_string(),
+    }
 }
 
 /// How to be allowed to open a port.
@@ -85,3 +94,49 @@ const PERMISSION: &str =
 const PERMISSION: &str = "Close other programs that use it, and take the /dev/cu. port rather than /dev/tty.";
 #[cfg(not(any(target_os = "linux", target_os = "macos")))]
 const PERMISSION: &str = "Close other programs that use it; the device manager shows its COM number";
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn complaint(found: &[&str], refused: Option<io::ErrorKind>) -> String {
+        let found = found.iter().map(|path| (PathBuf::from(path), ())).collect();
+        let refused = refused.map(|kind| Failure::Here(why(&kind.into())));
+        match choose(found, refused) {
+            Ok(()) => String::new(),
+            Err(Failure::Here(reason)) => reason,
+            Err(other) => format!("{other:?}"),
+        }
+    }
+
+    #[test]
+    fn the_only_scale_is_taken_whatever_else_could_not_be_opened() {
+        assert_eq!(complaint(&["/dev/ttyACM0"], None), "");
+        assert_eq!(complaint(&["/dev/ttyACM0"], Some(io::ErrorKind::PermissionDenied)), "");
+    }
+
+    #[test]
+    fn no_scale_and_two_scales_are_told_with_the_way_out() {
+        let none = complaint(&[], None);
+        assert!(
+            none.contains("no yarn scale is plugged in") && none.contains("--file"),
+            "{none}"
+        );
+        let two = complaint(&["/dev/ttyACM0", "/dev/ttyACM1"], None);
+        assert!(
+            two.contains("/dev/ttyACM0, /dev/ttyACM1") && two.contains("--device"),
+            "{two}"
+        );
+    }
+
+    #[test]
+    fn a_port_that_may_not_be_opened_or_is_open_says_what_to_do() {
+        let denied = complaint(&[], Some(io::ErrorKind::PermissionDenied));
+        assert!(
+            denied.contains("may not open it") && denied.ends_with(PERMISSION),
+            "{denied}"
+        );
+        let busy = complaint(&[], Some(io::ErrorKind::ResourceBusy));
+        assert!(busy.contains("another program has it open"), "{busy}");
+    }
+}

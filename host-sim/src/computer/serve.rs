@@ -33,32 +33,47 @@ impl ServeArgs {
             Some(path) => SimFlash::on_file(path, JOURNAL_BYTES).map_err(|error| BadInput::of_file(path, error))?,
             None => SimFlash::blank(JOURNAL_BYTES),
         };
-        let (mut line, name) = open_line()?;
-        println!("{name}");
-        std::io::stdout().flush()?;
         let world = World::new(Unit::perfect(), SampleRate::Ten, Room::constant());
         let mut simulator = Simulator::with_flash(world, flash);
         simulator.switch_on();
         let end = self
             .seconds
             .map(|seconds| Instant::now() + Duration::from_secs(seconds));
-        while end.is_none_or(|end| Instant::now() < end) {
-            let mut bytes = [0; 1_024];
-            // Nobody at the other end is no failure: the next one may come.
-            let count = line.read(&mut bytes).unwrap_or(0);
-            simulator.board.link.to_device.extend_from_slice(&bytes[..count]);
-            simulator.pass(TURN.as_secs_f64(), |_| {});
-            let answer = std::mem::take(&mut simulator.board.link.to_computer);
-            line.write_all(&answer).or_else(|error| match error.kind() {
-                std::io::ErrorKind::WouldBlock => Ok(()),
-                _ => Err(error),
-            })?;
-            if count == 0 {
-                std::thread::sleep(TURN);
-            }
-        }
-        Ok(())
+        let named = |name: &str| {
+            println!("{name}");
+            std::io::stdout().flush()
+        };
+        serve(&mut simulator, named, || end.is_none_or(|end| Instant::now() < end))
     }
+}
+
+/// Runs a simulated scale on a pseudo-terminal, whose name it tells, for as long as it may go on.
+///
+/// # Errors
+/// If no pseudo-terminal is to be had, or it fails.
+pub fn serve(
+    simulator: &mut Simulator,
+    named: impl FnOnce(&str) -> std::io::Result<()>,
+    go_on: impl Fn() -> bool,
+) -> Result<(), Failure> {
+    let (mut line, name) = open_line()?;
+    named(&name)?;
+    while go_on() {
+        let mut bytes = [0; 1_024];
+        // Nobody at the other end is no failure: the next one may come.
+        let count = line.read(&mut bytes).unwrap_or(0);
+        simulator.board.link.to_device.extend_from_slice(&bytes[..count]);
+        simulator.pass(TURN.as_secs_f64(), |_| {});
+        let answer = std::mem::take(&mut simulator.board.link.to_computer);
+        line.write_all(&answer).or_else(|error| match error.kind() {
+            std::io::ErrorKind::WouldBlock => Ok(()),
+            _ => Err(error),
+        })?;
+        if count == 0 {
+            std::thread::sleep(TURN);
+        }
+    }
+    Ok(())
 }
 
 /// Simulated time between two looks at the line.

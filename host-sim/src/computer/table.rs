@@ -153,7 +153,9 @@ pub(super) const fn kind_name(kind: SectionKind) -> &'static str {
     }
 }
 
-const fn construction_name(construction: Construction) -> &'static str {
+/// How a section is worked, in small letters.
+#[must_use]
+pub(super) const fn construction_name(construction: Construction) -> &'static str {
     match construction {
         Construction::Plain => "plain",
         Construction::Ribbed(Ribbing::OneByOne) => "rib 1x1",

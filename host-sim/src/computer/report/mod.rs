@@ -1,0 +1,101 @@
+//! `report`: what a scale knows of the pairs as one page to keep, print or send.
+
+mod chart;
+mod demo;
+mod leftovers;
+mod markup;
+mod materials;
+mod page;
+mod row;
+mod sections;
+mod yarns;
+
+use std::fs::File;
+use std::io::Write;
+use std::path::PathBuf;
+
+use clap::Args;
+use yarn_scale_core::app::{App, Configuration, Input};
+use yarn_scale_core::converter::SampleRate;
+use yarn_scale_core::journal::{StartCause, decode};
+use yarn_scale_core::units::{Instant, Milligrams};
+use yarn_scale_core::weighing::Calibration;
+
+use super::backup::Backup;
+use super::source::SourceArgs;
+use super::story::Story;
+use crate::failure::{BadInput, Failure};
+
+/// Writes a page (HTML, everything in one file, nothing fetched) of the pairs: what each section took, what is left of the yarns and
+/// what for, and a pattern's materials with a reserve.
+#[derive(Debug, Args)]
+pub struct ReportArgs {
+    /// The file to write; it must not be there yet.
+    to: PathBuf,
+    /// Only the pair of this number.
+    #[arg(long)]
+    pair: Option<u16>,
+    /// An invented journal, marked as such, in place of a scale's.
+    #[arg(long, conflicts_with_all = ["device", "file"])]
+    demo: bool,
+    #[command(flatten)]
+    source: SourceArgs,
+}
+
+impl ReportArgs {
+    /// Does it.
+    ///
+    /// # Errors
+    /// One clear line.
+    pub fn run(&self) -> Result<(), Failure> {
+        let backup = if self.demo {
+            demo::backup()?
+        } else {
+            self.source.backup()?
+        };
+        let page = report(&backup, self.pair, self.demo)?;
+        let file = File::create_new(&self.to);
+        let mut file = file.map_err(|error| BadInput::of_file(&self.to, error))?;
+        file.write_all(page.as_bytes())
+            .map_err(|error| BadInput::of_file(&self.to, error))?;
+        println!("{}", self.to.display());
+        Ok(())
+    }
+}
+
+/// The page of a backup: of all its pairs, the newest first, or of one alone. `invented` says so on the page.
+///
+/// # Errors
+/// If there is no such pair, or none at all, or a chart cannot be drawn.
+pub fn report(backup: &Backup, only: Option<u16>, invented: bool) -> Result<String, Failure> {
+    let mut story = Story::of(backup);
+    story.pairs.reverse();
+    story.pairs.retain(|pair| only.is_none_or(|only| only == pair.number));
+    if story.pairs.is_empty() {
+        return Err(Failure::Here(match only {
+            Some(number) => format!("the journal has no pair {number}"),
+            None => "the journal has no pair yet".to_owned(),
+        }));
+    }
+    page::page(&story, &knitter(backup), invented)
+}
+
+/// The application as it stands after the journal: with the knitter's records and her plan.
+fn knitter(backup: &Backup) -> App {
+    let capacity = Milligrams::from_grams(500);
+    let mut app = App::new(Configuration {
+        capacity,
+        rate: SampleRate::Ten,
+        // What was weighed is in the journal; nothing is weighed here.
+        calibration: Calibration::nominal(capacity),
+        calibrated: false,
+        version: env!("CARGO_PKG_VERSION"),
+    });
+    let entries = backup.entries.iter().filter_map(|(_, bytes)| decode(bytes).ok());
+    for entry in entries {
+        app.handle(Instant(0), Input::Replayed(&entry));
+    }
+    // Only then is the running pair part of her history.
+    app.handle(Instant(0), Input::Ready(StartCause::PowerOn));
+    app
+}

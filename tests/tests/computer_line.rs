@@ -1,0 +1,243 @@
+//! The commands over a real serial line: a pseudo-terminal with the simulated scale at its other end.
+#![cfg(unix)]
+
+use std::path::Path;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::mpsc;
+use std::thread::{self, JoinHandle};
+
+use clap::Parser;
+use yarn_scale_core::app::Key;
+use yarn_scale_core::converter::SampleRate;
+use yarn_scale_core::journal::{Entry, Journal, Record, RingName, StartCause, decode};
+use yarn_scale_core::units::Stamp;
+use yarn_scale_sim::computer::story::Story;
+use yarn_scale_sim::computer::{Backup, ClockArgs, NameArgs, PullArgs, PushArgs, TableArgs, serve};
+use yarn_scale_sim::failure::Failure;
+use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_sim::simulator::{JOURNAL_BYTES, Simulator, calibrated_flash};
+use yarn_scale_sim::world::{Body, Room, Unit, World};
+use yarn_scale_tests::knitting::{knitted, pair};
+
+#[derive(Debug, Parser)]
+enum Command {
+    Clock(ClockArgs),
+    Name(NameArgs),
+    Pull(PullArgs),
+    Push(PushArgs),
+}
+
+/// A table, since that one takes a place to print to.
+#[derive(Debug, Parser)]
+struct Table {
+    #[command(flatten)]
+    table: TableArgs,
+}
+
+/// A simulated scale on a line of its own.
+struct Plugged {
+    port: String,
+    unplugged: Arc<AtomicBool>,
+    runs: Option<JoinHandle<Vec<u8>>>,
+}
+
+impl Plugged {
+    fn with(flash: SimFlash) -> Self {
+        Self::after(flash, |_| {})
+    }
+
+    /// A scale to which something has happened before it is plugged in.
+    fn after(flash: SimFlash, happens: fn(&mut Simulator)) -> Self {
+        let unplugged = Arc::new(AtomicBool::new(false));
+        let end = Arc::clone(&unplugged);
+        let (tell, name) = mpsc::channel();
+        let runs = thread::spawn(move || {
+            let world = World::new(Unit::perfect(), SampleRate::Ten, Room::constant());
+            let mut simulator = Simulator::with_flash(world, flash);
+            simulator.switch_on();
+            happens(&mut simulator);
+            let named = |name: &str| tell.send(name.to_owned()).map_err(std::io::Error::other);
+            serve(&mut simulator, named, || !end.load(Ordering::Relaxed)).expect("a pseudo-terminal");
+            simulator.board.flash.content().to_vec()
+        });
+        Self {
+            port: name.recv().expect("a name"),
+            unplugged,
+            runs: Some(runs),
+        }
+    }
+
+    /// Runs a command on it.
+    fn run(&self, words: &[&str]) -> Result<(), String> {
+        let words = [&["yarn-scale"], words, &["--device", &self.port]].concat();
+        let done = match Command::parse_from(words) {
+            Command::Clock(args) => args.run(),
+            Command::Name(args) => args.run(),
+            Command::Pull(args) => args.run(),
+            Command::Push(args) => args.run(),
+        };
+        done.map_err(|failure| match failure {
+            Failure::Here(reason) => reason,
+            Failure::Input(bad) => bad.to_string(),
+            other => format!("{other:?}"),
+        })
+    }
+
+    fn pull(&self, to: &Path) -> Backup {
+        self.run(&["pull", text(to)]).expect("a backup");
+        Backup::read(to).expect("a backup")
+    }
+
+    /// What its flash holds in the end.
+    fn unplug(mut self) -> Vec<u8> {
+        self.unplugged.store(true, Ordering::Relaxed);
+        let runs = self.runs.take().expect("it runs until now");
+        runs.join().expect("no panic")
+    }
+}
+
+impl Drop for Plugged {
+    fn drop(&mut self) {
+        self.unplugged.store(true, Ordering::Relaxed);
+    }
+}
+
+fn text(path: &Path) -> &str {
+    path.to_str().expect("a plain path")
+}
+
+fn of(backup: &Backup, ring: RingName) -> Vec<&[u8]> {
+    let of_ring = backup.entries.iter().filter(|(of, _)| *of == ring);
+    of_ring.map(|(_, entry)| entry.as_slice()).collect()
+}
+
+#[test]
+fn a_hundred_pairs_go_to_a_blank_scale_and_come_back_the_same() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let (saved, again) = (folder.path().join("saved"), folder.path().join("again"));
+    let old = Plugged::with(knitted(JOURNAL_BYTES, 100));
+    let backup = old.pull(&saved);
+    assert_eq!(backup.entries_of(RingName::Pairs).count(), 100);
+    // What is read out is what stands in the flash.
+    let image = Backup::from_image(old.unplug()).expect("a journal");
+    assert_eq!(backup.entries, image.entries);
+
+    let new = Plugged::with(SimFlash::blank(JOURNAL_BYTES));
+    new.run(&["push", text(&saved), "--dry-run"]).expect("room for it");
+    assert_eq!(of(&new.pull(&folder.path().join("dry")), RingName::Marks).len(), 0);
+    new.run(&["push", text(&saved)]).expect("it is restored");
+    let restored = new.pull(&again);
+    for ring in [RingName::Pairs, RingName::Marks] {
+        assert_eq!(of(&restored, ring), of(&backup, ring));
+    }
+    // The blank scale has noted its own start before, in the place of the oldest visit, and notes that it was restored.
+    let (visits, own) = (of(&backup, RingName::Visits), of(&restored, RingName::Visits));
+    let start = |entry: &[u8]| match decode(entry) {
+        Ok(Entry {
+            record: Record::Started(cause),
+            ..
+        }) => Some(cause),
+        _ => None,
+    };
+    let kept: Vec<&[u8]> = own.iter().copied().filter(|entry| visits.contains(entry)).collect();
+    assert_eq!(kept, visits[1..]);
+    assert_eq!(own.first().copied().and_then(start), Some(StartCause::PowerOn));
+    assert_eq!(own.last().copied().and_then(start), Some(StartCause::Restored));
+    assert_eq!(own.len(), visits.len() + 1);
+    // And once more changes nothing.
+    new.run(&["push", text(&again)]).expect("nothing to do");
+}
+
+#[test]
+fn an_older_or_foreign_backup_is_refused_and_nothing_changes() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let (older, foreign) = (folder.path().join("older"), folder.path().join("foreign"));
+    let image = |flash: SimFlash| Backup::from_image(flash.content().to_vec()).expect("a journal");
+    image(knitted(JOURNAL_BYTES, 2)).write(&older).expect("a new file");
+    let mut other = SimFlash::blank(JOURNAL_BYTES);
+    let mut journal = Journal::open(&mut other, |_| {}).expect("a blank chip");
+    for unix in 0..400 {
+        let clock = Record::ClockSet { unix };
+        journal.append(&mut other, Stamp(1), clock).expect("room");
+    }
+    image(other).write(&foreign).expect("a new file");
+
+    let scale = Plugged::with(knitted(JOURNAL_BYTES, 3));
+    let before = scale.pull(&folder.path().join("before"));
+    let reason = scale.run(&["push", text(&older)]).expect_err("it is older");
+    assert!(reason.contains("the backup is older than the scale"), "{reason}");
+    let reason = scale.run(&["push", text(&foreign)]).expect_err("it is foreign");
+    assert!(reason.contains("another scale's"), "{reason}");
+    assert_eq!(scale.pull(&folder.path().join("after")), before);
+}
+
+#[test]
+fn names_and_the_clock_are_noted_and_the_table_shows_them() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let scale = Plugged::with(knitted(JOURNAL_BYTES, 2));
+    scale.run(&["name", "2", "Sample, \"socks\""]).expect("noted");
+    scale.run(&["clock"]).expect("noted");
+    let story = Story::of(&scale.pull(&folder.path().join("saved")));
+    assert_eq!(story.pairs[1].name.as_deref(), Some("Sample, \"socks\""));
+    let now = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH);
+    let off = now.expect("after 1970").as_secs().abs_diff(story.clocks[0].1);
+    assert!(off < 60, "{off} s");
+    let mut out = Vec::new();
+    let table = Table::parse_from(["table", "--device", &scale.port]).table;
+    table.run(&mut out).expect("a table");
+    let out = String::from_utf8(out).expect("text");
+    // RFC 4180, rules 6 and 7.
+    assert_eq!(out.matches("2,\"Sample, \"\"socks\"\"\",").count(), 12, "{out}");
+    let reason = scale.run(&["name", "9z", "Sample"]).expect_err("no such thing");
+    assert!(reason.contains("neither a pair's number nor a letter"), "{reason}");
+    let long = "twenty-five bytes of name";
+    assert!(
+        scale
+            .run(&["name", "1", long])
+            .expect_err("too long")
+            .contains("24 bytes")
+    );
+}
+
+/// Weighed in with 20 g of the yarn that the cuff takes, the knitter has pressed MARK with 60 g on the pan: the scale asks.
+#[test]
+fn a_scale_that_waits_for_an_answer_is_not_disturbed() {
+    let world = World::new(Unit::perfect(), SampleRate::Ten, Room::constant());
+    let mut flash = calibrated_flash(&world);
+    let mut journal = Journal::open(&mut flash, |_| {}).expect("a journal");
+    for record in pair(1, journal.next()).into_iter().take(4) {
+        journal.append(&mut flash, Stamp(1), record).expect("room");
+    }
+    let scale = Plugged::after(flash, |simulator| {
+        simulator.pass(3.0, |_| {});
+        simulator.board.world_mut().put(Body::dry(60.0));
+        simulator.pass(8.0, |_| {});
+        simulator.press(Key::Mark);
+        simulator.pass(3.0, |_| {});
+        assert!(
+            simulator.app().is_some_and(yarn_scale_core::app::App::is_busy),
+            "it asks"
+        );
+    });
+    let reason = scale.run(&["clock"]).expect_err("it is busy");
+    assert!(reason.contains("waits for an answer"), "{reason}");
+    let folder = tempfile::tempdir().expect("a folder");
+    let backup = scale.pull(&folder.path().join("saved"));
+    assert!(
+        Story::of(&backup).clocks.is_empty(),
+        "reading goes on, nothing is noted"
+    );
+}
+
+#[test]
+fn a_port_that_is_not_there_or_does_not_answer_is_told() {
+    let nowhere = Command::parse_from(["yarn-scale", "clock", "--device", "/dev/no-such-port"]);
+    let Command::Clock(args) = nowhere else {
+        unreachable!("as it was asked")
+    };
+    let Err(Failure::Here(reason)) = args.run() else {
+        panic!("there is no such port")
+    };
+    assert_eq!(reason, "/dev/no-such-port: there is no such port");
+}
