@@ -112,7 +112,7 @@ impl Lesson {
             let weight = match (bad, tick.at - last_bad < LONG_AFTER_S) {
                 (true, _) if early => 0.3,
                 (true, _) if hand => 4.0,
-                (true, _) if pull => 0.4,
+                (true, _) if pull => 1.2,
                 (true, _) => 4.0,
                 (false, true) => 2.0,
                 (false, false) => {
