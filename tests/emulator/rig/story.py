@@ -46,8 +46,11 @@ def load(folder: Path) -> list[Boot]:
         events = [Event(float(r["t_ms"]), r["kind"], r["value"]) for r in inputs if int(r["boot"]) == boot]
         if not events or events[-1].kind != "off":
             raise ValueError(f"boot {boot} does not end")
+        # Whoever cuts the supply also writes down that the panel is dark; the bench's panel just keeps its memory.
         shown = [
-            Frame(float(r["t_ms"]), (folder / r["file"]).read_bytes()) for r in frames if int(r["boot"]) == boot
+            Frame(float(r["t_ms"]), (folder / r["file"]).read_bytes())
+            for r in frames
+            if int(r["boot"]) == boot and float(r["t_ms"]) < events[-1].ms
         ]
         if any(len(frame.memory) != SIZE for frame in shown):
             raise ValueError(f"a frame is not {SIZE} bytes")
