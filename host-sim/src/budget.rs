@@ -1,6 +1,7 @@
 //! `budget`: what the uncertainty of a weighing and of a difference is made of, as the scale itself states it.
 
 use clap::Args;
+use yarn_scale_core::app::Key;
 use yarn_scale_core::converter::SampleRate;
 use yarn_scale_core::weighing::{Budget, SteadyLoad};
 
@@ -68,6 +69,9 @@ impl BudgetArgs {
 
 /// Puts a cake on and waits for the tick.
 fn weigh(simulator: &mut Simulator, grams: f64) -> Result<(BodyId, SteadyLoad), Failure> {
+    // After an hour without use only a key wakes it.
+    simulator.press(Key::Next);
+    simulator.pass(5.0, |_| {});
     let cake = simulator.board.world_mut().put(Body::dry(grams));
     for _ in 0..200 {
         simulator.pass(0.1, |_| {});
