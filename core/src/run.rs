@@ -74,6 +74,9 @@ impl Device {
         }
         if now >= self.look_at {
             self.look_at = now + LOOK_EVERY;
+            if let Ok(usage) = self.journal.as_ref().map(Journal::usage) {
+                self.tell(board, now, Input::Journal(usage));
+            }
             if let Some(supply) = board.supply() {
                 self.tell(board, now, Input::Supply(supply));
             }

@@ -4,10 +4,13 @@
 use yarn_scale_core::app::Effect;
 use yarn_scale_core::board::{Climate, Tone};
 use yarn_scale_core::converter::ConverterFault;
-use yarn_scale_core::journal::{JournalFault, Record, Setting, StartCause};
+use yarn_scale_core::converter::SampleRate;
+use yarn_scale_core::journal::{JournalFault, Record, Setting, StartCause, Usage};
 use yarn_scale_core::ledger::YarnLetter;
 use yarn_scale_core::screen::{Body, Choice, FaultWord, Notice, RefusedWord, RestartWord, WhyAsked, Word};
 use yarn_scale_core::units::Millivolts;
+use yarn_scale_sim::simulator::Simulator;
+use yarn_scale_sim::world::{Room, Unit, World};
 use yarn_scale_tests::bench::{Bench, COUNTS_PER_GRAM, Key};
 
 /// The upper and lower end of the converter (HX711 data sheet, from memory).
@@ -214,6 +217,30 @@ fn a_full_journal_is_said_while_marking() {
     bench.refuse = Some(JournalFault::Full);
     bench.press(Key::Mark);
     assert_eq!(bench.notice(), Notice::Refused(RefusedWord::JournalFull));
+}
+
+#[test]
+fn a_journal_that_fills_is_shown_long_before_it_is_full() {
+    let mut bench = weighed_in();
+    let usage = |marks_percent| Usage {
+        pairs_percent: 10,
+        marks_percent,
+    };
+    bench.tell(yarn_scale_core::app::Input::Journal(usage(89)));
+    assert!(!bench.app.view().status.journal_filling && bench.app.health().sound());
+    bench.tell(yarn_scale_core::app::Input::Journal(usage(90)));
+    assert!(bench.app.view().status.journal_filling);
+}
+
+#[test]
+fn the_loop_tells_the_application_how_full_its_journal_is() {
+    let world = World::new(Unit::typical(1), SampleRate::Ten, Room::constant());
+    let mut simulator = Simulator::new(world);
+    simulator.switch_on();
+    simulator.pass(3.0, |_| {});
+    let health = simulator.app().expect("it is on").health();
+    assert_eq!(health.journal_percent, Some(0));
+    assert!(health.sound(), "{health:?}");
 }
 
 #[test]

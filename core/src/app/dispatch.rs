@@ -130,6 +130,10 @@ impl App {
                 self.health.gaps = self.health.gaps.saturating_add(1);
                 self.status.doubtful = true;
             }
+            Input::Journal(usage) => {
+                self.health.journal_percent = Some(usage.percent());
+                self.status.journal_filling = usage.is_nearly_full();
+            }
             Input::Keys(levels) => {
                 let mut keys = self.keys;
                 keys.take(now, levels, |press| self.press(press));

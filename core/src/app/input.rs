@@ -2,7 +2,7 @@
 
 use crate::board::{Climate, Levels, Tone};
 use crate::converter::{ConverterFault, RawSample};
-use crate::journal::{Entry, JournalFault, Record, StartCause};
+use crate::journal::{Entry, JournalFault, Record, StartCause, Usage};
 use crate::units::{Instant, Millivolts};
 
 /// Everything that can happen to the scale. Each comes with the time at which it happened.
@@ -16,6 +16,8 @@ pub enum Input<'a> {
     Climate(Climate),
     /// Something in the journal before the next entry is damaged or missing.
     Gap,
+    /// How full the journal is.
+    Journal(Usage),
     /// Key levels, bounces included.
     Keys(Levels),
     /// All of the journal has been replayed; why the device started.
