@@ -33,7 +33,7 @@ impl ServeArgs {
             Some(path) => SimFlash::on_file(path, JOURNAL_BYTES).map_err(|error| BadInput::of_file(path, error))?,
             None => SimFlash::blank(JOURNAL_BYTES),
         };
-        let world = World::new(Unit::perfect(), SampleRate::Ten, Room::constant());
+        let world = World::new(Unit::typical(1), SampleRate::Ten, Room::constant());
         let mut simulator = Simulator::with_flash(world, flash);
         simulator.switch_on();
         let end = self
