@@ -1,6 +1,6 @@
 //! The humidity sensor's driver against a model of the sensor on a bus.
 //!
-//! Sensirion SHT4x data sheet: command 0xFD starts a measurement of 8.3 ms at most, during which a read is not acknowledged;
+//! Sensirion `SHT4x` data sheet: command 0xFD starts a measurement of 8.3 ms at most, during which a read is not acknowledged;
 //! the check byte of 0xBEEF is 0x92; T = -45 + 175 S / 65535 degrees Celsius, RH = -6 + 125 S / 65535 %.
 
 use std::cell::RefCell;

@@ -32,7 +32,7 @@ fn close(value: f32, certified: f64, relative: f64) {
     assert!(off <= relative, "{value} is {off:e} off {certified}");
 }
 
-/// NIST StRD Pontius: the calibration of a real load cell, quadratic. Ill-conditioned in the plain normal equations; the slope keeps six
+/// NIST `StRD` Pontius: the calibration of a real load cell, quadratic. Ill-conditioned in the plain normal equations; the slope keeps six
 /// digits here, the bend five, the tiny intercept (a 3000th of full scale) three.
 #[test]
 fn the_certified_load_cell() {
@@ -60,7 +60,7 @@ fn the_certified_load_cell_read_backwards() {
     assert!((load - 1_705_106.0).abs() < 3.0, "{load}");
 }
 
-/// NIST StRD Norris and NoInt1: straight lines.
+/// NIST `StRD` Norris and `NoInt1`: straight lines.
 #[test]
 fn the_certified_lines() {
     let norris = fit::line(&pairs(include_str!("../values/norris.csv"))).expect("determined");
@@ -100,7 +100,7 @@ fn a_two_point_calibration() {
     assert!(worst < 0.005, "non-linearity beyond the published 0.005: {worst}");
 }
 
-/// NIST StRD NumAcc1 and NumAcc3: a large offset and a tiny spread, the shape of raw counts. Level and spread come from differences of
+/// NIST `StRD` `NumAcc1` and `NumAcc3`: a large offset and a tiny spread, the shape of raw counts. Level and spread come from differences of
 /// integers, so nothing is lost: the mean of counts is exact, its spread good to `f32`.
 #[test]
 fn large_offsets_lose_nothing() {

@@ -116,7 +116,7 @@ impl Backup {
     /// From the content of the journal's flash; `None` if that holds no journal.
     #[must_use]
     pub fn from_image(bytes: Vec<u8>) -> Option<Self> {
-        if bytes.len() % 4_096 != 0 {
+        if !bytes.len().is_multiple_of(4_096) {
             return None;
         }
         let mut flash = SimFlash::with_content(bytes);

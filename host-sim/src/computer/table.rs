@@ -12,9 +12,9 @@ use crate::failure::Failure;
 
 /// Prints what the scale holds as a table: sections (the default) or visits.
 ///
-/// Sections: pair, name, place in the plan, section, sock (1 or 2), yarn, construction, stitches (0 unknown), used_mg, u_mg (standard
-/// uncertainty, k = 1), at_s (device's clock, empty for old pairs), utc_s (seconds since 1970, empty where the clock was not set),
-/// amended, late, doubtful. Visits: at_s, utc_s, gross_mg, u_mg, bowl (0 none).
+/// Sections: pair, name, place in the plan, section, sock (1 or 2), yarn, construction, stitches (0 unknown), `used_mg`, `u_mg` (standard
+/// uncertainty, k = 1), `at_s` (device's clock, empty for old pairs), `utc_s` (seconds since 1970, empty where the clock was not set),
+/// amended, late, doubtful. Visits: `at_s`, `utc_s`, `gross_mg`, `u_mg`, bowl (0 none).
 #[derive(Debug, Args)]
 pub struct TableArgs {
     /// What to print.

@@ -53,10 +53,10 @@ pub(super) fn grow(rows: &Rows, count: usize, rate: f32) -> Vec<Grown> {
                     tree.feature[first + q] = split.feature;
                     tree.threshold[first + q] = split.threshold;
                 }
-                for i in 0..n {
-                    let q = first + usize::from(node[i]);
-                    let above = rows.features[i][usize::from(tree.feature[q])] > tree.threshold[q];
-                    node[i] = 2 * node[i] + u8::from(above);
+                for (node, features) in node.iter_mut().zip(&rows.features) {
+                    let q = first + usize::from(*node);
+                    let above = features[usize::from(tree.feature[q])] > tree.threshold[q];
+                    *node = 2 * *node + u8::from(above);
                 }
             }
             let mut sums = [(0.0_f32, 0.0_f32); LEAVES];

@@ -102,7 +102,7 @@ impl Lesson {
             let tolerance = if self.pulls.is_empty() { 0.05 } else { 0.07 };
             let moving = (self.smoothed(index) - tick.settled_g).abs() > tolerance;
             let wrong = reading.age >= 2 && (level - tick.settled_g).abs() > (4.0 * se).max(0.08);
-            let bad = hand || pull && moving || moving || wrong;
+            let bad = hand || moving || wrong;
             if bad {
                 last_bad = tick.at;
             }
