@@ -1,8 +1,10 @@
 //! What happens when the program cannot go on: a code is kept, the chip restarts, and the code is shown.
 //!
 //! Nothing is drawn from the panic itself: bus and display may be in the middle of anything. A restart takes 10 ms and finds
-//! them in a known state. The code is also told to the core, which journals it.
+//! them in a known state. The code is also told to the core, which journals it; `firmware/place` looks it up.
 
+use core::arch::asm;
+use core::ops::Range;
 use core::panic::PanicInfo;
 
 use cortex_m_rt::{ExceptionFrame, exception};
@@ -12,17 +14,44 @@ use yarn_scale_core::journal::StartCause;
 use yarn_scale_core::screen::draw_code;
 
 #[panic_handler]
-fn panic(info: &PanicInfo<'_>) -> ! {
-    stop(info.location().map_or(0, |place| code(place.file(), place.line())))
+fn panic(_: &PanicInfo<'_>) -> ! {
+    stop(place_and_caller())
 }
 
-/// A fault of the processor itself; its code is the address of the instruction.
+/// A fault of the processor itself.
 ///
 /// # Safety
 /// The hardware calls it.
 #[exception]
 unsafe fn HardFault(frame: &ExceptionFrame) -> ! {
-    stop(frame.pc())
+    stop(code(frame.pc(), frame.lr()))
+}
+
+/// The place that panicked and the one that called its function, as return addresses on the stack tell.
+///
+/// Not the file and line that a panic brings along: the texts and tables for those are 6 KB of flash, and an address says more,
+/// also of a place in a function that many call. On this target every function keeps its caller's frame in r7.
+#[inline(always)]
+fn place_and_caller() -> u32 {
+    let mut frame: usize;
+    // SAFETY: a register is read.
+    unsafe { asm!("mov {}, r7", out(reg) frame, options(nomem, nostack, preserves_flags)) };
+    let mut back = [0; 3];
+    for address in &mut back {
+        if !RAM.contains(&frame) || !frame.is_multiple_of(4) {
+            break;
+        }
+        // SAFETY: two words of RAM may be read, whatever they hold.
+        let words = unsafe { (frame as *const [usize; 2]).read_volatile() };
+        (frame, *address) = (words[0], words[1] as u32);
+    }
+    // The first is within the standard library, whose one function all panics go through.
+    code(back[1], back[2])
+}
+
+/// Two addresses of program code in one word: each in steps of 4 from the start of flash.
+const fn code(place: u32, caller: u32) -> u32 {
+    (place >> 2 & 0xFFFF) << 16 | caller >> 2 & 0xFFFF
 }
 
 /// Keeps the code and restarts.
@@ -35,15 +64,6 @@ fn stop(code: u32) -> ! {
     // SAFETY: as above.
     watchdog.scratch0().write(|w| unsafe { w.bits(CODE_KEPT) });
     rp2040_hal::reset()
-}
-
-/// A code for a place in the source: 16 bits of its file's name (FNV-1a, folded), 16 bits of the line. `firmware/place` finds
-/// the place again.
-fn code(file: &str, line: u32) -> u32 {
-    let hash = file.bytes().fold(0x811C_9DC5_u32, |hash, byte| {
-        (hash ^ u32::from(byte)).wrapping_mul(0x0100_0193)
-    });
-    (hash ^ (hash >> 16)) << 16 | line & 0xFFFF
 }
 
 /// Why the chip starts; to be asked once, before the watchdog is used.
@@ -66,6 +86,9 @@ pub(crate) fn show(screen: &mut impl Screen, code: u32) {
     // Without a display there is nothing to show it on; the journal has it.
     while matches!(screen.flush(), Err(nb::Error::WouldBlock)) {}
 }
+
+/// Where a frame can be.
+const RAM: Range<usize> = 0x2000_0000..0x2004_2000 - 4;
 
 /// In a scratch register, that the next one holds a code. ("yarn", in ASCII.)
 const CODE_KEPT: u32 = 0x7961_726E;

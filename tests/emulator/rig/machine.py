@@ -155,18 +155,15 @@ class Machine:
         self._hung = self.mcu.core.pc & ~1
         self.on_call(self._hung, self._stand_still)
 
-    def panic_at(self, file: str, line: int) -> None:
-        """Makes the main loop panic where it stands, as if an addition had overflowed in that line of that file."""
+    def panic(self) -> int:
+        """Makes the main loop panic where it stands, and says the code that stands for that: the place and its caller."""
         self._in_main_loop()
-        core, name = self.mcu.core, file.encode()
-        # The caller's place, as core::panic::Location lays it out, below anything that the stack has reached.
-        place = self.image.lowest_free_ram()
-        words = (place + 16, len(name), line, 1)
-        self.mcu.sram[place - RAM_BASE : place - RAM_BASE + 16] = b"".join(w.to_bytes(4, "little") for w in words)
-        self.mcu.sram[place - RAM_BASE + 16 : place - RAM_BASE + 16 + len(name)] = name
-        function = self.image.matching("panicking", "panic_const")[0]
-        core.registers[0] = place
-        core.lr, core.pc, core.waiting = core.pc | 1, function.address, False
+        core = self.mcu.core
+        function = self.image.matching("panicking", "panic_fmt")[0]
+        frame = core.registers[7]
+        caller = int.from_bytes(self.ram(frame + 4, 4), "little")
+        core.lr, core.pc, core.waiting = core.pc | 1, function.address & ~1, False
+        return (core.lr >> 2 & 0xFFFF) << 16 | caller >> 2 & 0xFFFF
 
     def _in_main_loop(self) -> None:
         core = self.mcu.core
