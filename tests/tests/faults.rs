@@ -109,7 +109,10 @@ fn more_than_the_pan_may_carry_has_its_message() {
     bench.put(520.0);
     assert_eq!(fault(&bench), Some(FaultWord::Overload));
     bench.press(Key::Mark);
-    assert_eq!(bench.deeds().len(), 2, "nothing is marked");
+    assert!(
+        !bench.deeds().iter().any(|deed| matches!(deed, Record::Mark { .. })),
+        "nothing is marked"
+    );
     bench.take();
     recovers(&mut bench);
 }
