@@ -35,7 +35,7 @@ pub struct Press {
 /// Reads all presses.
 ///
 /// # Errors
-/// [`BadInput`] for another header, an unknown event, a time that goes back, or more than [`MOST`] presses.
+/// [`BadInput`] for another header, an unknown event, a time that goes back, or more than `MOST` presses.
 pub fn read<R: BufRead>(mut lines: Lines<R>) -> Result<Vec<Press>, BadInput> {
     lines.expect_header("t_ms,event")?;
     let mut presses: Vec<Press> = Vec::new();

@@ -2,7 +2,7 @@
 //!
 //! `yarn-scale train --rate 10 core/src/signal/trees_at_ten.rs` (and 80, `trees_at_eighty.rs`) simulates handlings, lets the core's own
 //! estimator take its features from them, labels each tick by the truth, and grows trees by gradient boosting. Two generators feed it:
-//! the simulator's own scenarios, and [`scene`], which was written apart from them and draws wider (loads handed over late or bit by
+//! the simulator's own scenarios, and `scene`, which was written apart from them and draws wider (loads handed over late or bit by
 //! bit, forces evenly spread, knits and handlings with hardly a pause), so that the trees learn what hands have in common and not
 //! how one generator draws them. Seeds are far from those of `yarn-scale measure`.
 //!
