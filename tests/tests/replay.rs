@@ -351,3 +351,33 @@ fn bad_files_are_named_and_nothing_is_printed() {
         }
     }
 }
+
+/// A small cake for many sections: the scale warns that it will not do, and the presses go on all the same.
+#[test]
+fn a_warning_between_two_presses_swallows_none() {
+    let mut tape = Tape::new(Unit::typical(11), SampleRate::Ten);
+    tape.wait(10.0);
+    let cake = tape.put(12.0);
+    tape.press("mark");
+    for _ in 0..3 {
+        let now = tape.world.now();
+        tape.world.draw_yarn(cake, now, now + 2.0, 2.0);
+        tape.wait(8.0);
+        tape.press("mark");
+        tape.wait(8.0);
+    }
+    tape.press("undo");
+    tape.take(cake);
+    tape.press("zero");
+    let events = tape.events();
+    let kinds: Vec<_> = events
+        .iter()
+        .map(|event| event["event"].as_str().expect("a word"))
+        .collect();
+    assert_eq!(kinds, ["mark", "mark", "mark", "mark", "undo", "zero"], "{events:?}");
+    assert!(
+        events[1..4].iter().all(|event| near(&event["used_mg"], 2_000)),
+        "{events:?}"
+    );
+    assert_eq!(events[5]["gross_mg"], 0, "{events:?}");
+}

@@ -13,6 +13,7 @@
 
 pub mod calibration;
 mod column;
+mod finger;
 pub mod presses;
 pub mod report;
 pub mod session;
