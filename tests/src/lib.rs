@@ -2,6 +2,7 @@
 
 pub mod bench;
 pub mod durability;
+pub mod hostile;
 pub mod knitting;
 pub mod line;
 pub mod records;

@@ -4,11 +4,11 @@ use std::rc::Rc;
 
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
-use yarn_scale_core::journal::{Entry, Journal, JournalFault, Record, Setting, condense};
-use yarn_scale_core::units::Stamp;
+use yarn_scale_core::journal::{Record, Setting};
 use yarn_scale_sim::flash::{SimFlash, Tear};
 
-use super::{Found, Model, Step};
+use super::Step;
+use super::scale::{Outcome, Scale};
 
 /// What was tried.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -36,24 +36,6 @@ impl CutCounts {
     }
 }
 
-/// A scale at one point of a story.
-struct Scale {
-    flash: SimFlash,
-    journal: Journal,
-    model: Model,
-    /// What each step so far has noted.
-    noted: Vec<Option<Rc<Entry>>>,
-    /// The step that power cut off is done after all.
-    done: bool,
-}
-
-/// How a step ended.
-enum Outcome {
-    Done(Option<Entry>),
-    /// Power failed while this was being noted, or while nothing was.
-    Cut(Option<Record>),
-}
-
 /// Which steps of a story are cut.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Reach {
@@ -63,8 +45,8 @@ pub enum Reach {
     Telling,
 }
 
-/// Tells a story on a flash of this many bytes. From step `begin` on, in the steps within reach, power is cut in each flash operation in turn, with each
-/// kind of tear; the scale starts, is checked against the oracle, does the step again and goes on; and the same with a
+/// Tells a story on a flash of this many bytes. From step `begin` on, in the steps within reach, power is cut in each flash
+/// operation in turn, with each kind of tear; the scale starts, is checked against the oracle, does the step again and goes on; and the same with a
 /// second cut in each operation of that recovery.
 ///
 /// # Errors
@@ -76,7 +58,7 @@ pub fn cut_everywhere(
     capacity: usize,
     seed: u64,
 ) -> Result<CutCounts, String> {
-    let mut scale = Scale::start(SimFlash::blank(capacity))?;
+    let mut scale = Scale::new(capacity)?;
     let mut counts = CutCounts::default();
     for (number, step) in steps.iter().enumerate() {
         if number >= begin {
@@ -110,7 +92,7 @@ pub fn cut_everywhere(
 /// # Errors
 /// What went wrong.
 pub fn tell(steps: &[Step], capacity: usize) -> Result<SimFlash, String> {
-    let mut scale = Scale::start(SimFlash::blank(capacity))?;
+    let mut scale = Scale::new(capacity)?;
     for step in steps {
         match scale.tell(step)? {
             Outcome::Done(entry) => scale.noted.push(entry.map(Rc::new)),
@@ -128,121 +110,26 @@ pub fn tell(steps: &[Step], capacity: usize) -> Result<SimFlash, String> {
 /// As [`cut_everywhere`].
 pub fn cut_at_random(steps: &[Step], mean: u64, capacity: usize, seed: u64) -> Result<u64, String> {
     let mut random = Pcg64Mcg::seed_from_u64(seed);
-    let mut scale = Scale::start(SimFlash::blank(capacity))?;
+    let mut scale = Scale::new(capacity)?;
     let mut cuts = 0;
     for (number, step) in steps.iter().enumerate() {
         let told = |what: String| format!("step {number} {step:?}, seed {seed}: {what}");
-        scale.done = false;
-        let mut noted = None;
-        while !scale.done {
-            if random.random_ratio(1, 2) {
-                let tears = Tear::all(random.random());
-                let tear = tears[random.random_range(0..tears.len())];
-                scale.flash.cut_after(random.random_range(0..2 * mean), tear);
-            }
-            match scale.tell(step).map_err(told)? {
-                Outcome::Done(entry) => {
-                    noted = entry;
-                    scale.done = true;
+        scale
+            .tell_until_done(step, |flash| {
+                if random.random_ratio(1, 2) {
+                    let tears = Tear::all(random.random());
+                    let tear = tears[random.random_range(0..tears.len())];
+                    flash.cut_after(random.random_range(0..2 * mean), tear);
                 }
-                Outcome::Cut(in_flight) => {
-                    cuts += 1;
-                    scale.restart(in_flight.as_ref()).map_err(told)?;
-                    noted = scale.model.last_marked().filter(|_| scale.done);
-                }
-            }
-        }
-        scale.noted.push(noted.map(Rc::new));
+            })
+            .map(|more| cuts += more)
+            .map_err(told)?;
     }
     scale.restart(None)?;
     Ok(cuts)
 }
 
 impl Scale {
-    fn start(mut flash: SimFlash) -> Result<Self, String> {
-        let (journal, _) = Found::open(&mut flash).map_err(|fault| format!("does not open: {fault:?}"))?;
-        Ok(Self {
-            flash,
-            journal,
-            model: Model::default(),
-            noted: Vec::new(),
-            done: false,
-        })
-    }
-
-    fn copy(&self) -> Self {
-        Self {
-            flash: self.flash.copy(),
-            journal: self.journal.clone(),
-            model: self.model.clone(),
-            noted: self.noted.clone(),
-            done: self.done,
-        }
-    }
-
-    /// Flash operations that a step takes from here.
-    fn operations_of(&self, step: &Step) -> Result<u64, String> {
-        let mut copy = self.copy();
-        copy.flash.forget_counts();
-        copy.tell(step)?;
-        Ok(copy.flash.counts().operations())
-    }
-
-    /// Does a step; power may fail in it.
-    fn tell(&mut self, step: &Step) -> Result<Outcome, String> {
-        let noted_before = |back: usize| {
-            let place = self.noted.len() - back;
-            self.noted[place].clone().expect("a step that notes something")
-        };
-        let record = match step {
-            Step::Note(record) => record.clone(),
-            Step::Amend(back) => amended(&noted_before(*back)),
-            Step::Undo(back) => Record::Undone {
-                of: noted_before(*back).sequence,
-            },
-            Step::Condense => condense(self.model.ledger()),
-            Step::Tidy => {
-                return match self.journal.tidy(&mut self.flash) {
-                    Ok(()) => Ok(Outcome::Done(None)),
-                    Err(_) if self.flash.is_off() => Ok(Outcome::Cut(None)),
-                    Err(fault) => Err(format!("{fault:?}")),
-                };
-            }
-            Step::Restart => {
-                self.restart(None)?;
-                return Ok(Outcome::Done(None));
-            }
-        };
-        match self.append(record.clone()) {
-            Ok(entry) => Ok(Outcome::Done(Some(entry))),
-            Err(_) if self.flash.is_off() => Ok(Outcome::Cut(Some(record))),
-            Err(fault) => Err(format!("{fault:?}")),
-        }
-    }
-
-    fn append(&mut self, record: Record) -> Result<Entry, JournalFault> {
-        let at = Stamp(u32::try_from(self.noted.len()).unwrap_or(u32::MAX));
-        let entry = self.journal.append(&mut self.flash, at, record)?;
-        self.model.confirm(entry.clone());
-        Ok(entry)
-    }
-
-    /// Power comes back: opens the journal twice and checks it; reading must not write.
-    fn restart(&mut self, in_flight: Option<&Record>) -> Result<(), String> {
-        self.flash.power_on();
-        let (journal, found) = Found::open(&mut self.flash).map_err(|fault| format!("does not open: {fault:?}"))?;
-        let before = *self.flash.counts();
-        let (_, again) = Found::open(&mut self.flash).map_err(|fault| format!("does not open twice: {fault:?}"))?;
-        if again != found || self.flash.counts().operations() != before.operations() {
-            return Err("the second start finds something else".to_owned());
-        }
-        self.journal = journal;
-        let known = self.model.len();
-        self.model.check(&found, in_flight)?;
-        self.done |= self.model.len() > known;
-        Ok(())
-    }
-
     /// Cuts power in one operation of a step, and then in each operation of the recovery.
     fn cut(&self, step: &Step, operation: u64, tear: Tear, counts: &mut CutCounts) -> Result<(), String> {
         let mut torn = self.copy();
@@ -298,20 +185,6 @@ impl Scale {
         }
         self.restart(None)?;
         Ok(Outcome::Done(None))
-    }
-}
-
-/// An amendment of a weight by a few milligrams.
-fn amended(entry: &Entry) -> Record {
-    let weight = match entry.record {
-        Record::WeighIn { weight, .. } | Record::Mark { weight, .. } => weight,
-        ref other => unreachable!("stories amend weights, not {other:?}"),
-    };
-    let mut weight = weight;
-    weight.net.value.0 += 7;
-    Record::Amended {
-        of: entry.sequence,
-        weight,
     }
 }
 

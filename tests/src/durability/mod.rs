@@ -6,6 +6,7 @@ mod flips;
 mod found;
 pub mod frame;
 mod model;
+mod scale;
 mod story;
 mod years;
 
@@ -13,5 +14,6 @@ pub use cuts::{CutCounts, Reach, cut_at_random, cut_everywhere, tell};
 pub use flips::{FlipCounts, Unharmed};
 pub use found::Found;
 pub use model::Model;
+pub use scale::Scale;
 pub use story::{Step, a_pair_with_everything, only_settings, only_visits, round_the_ring};
 pub use years::{DEVICE, Years};
