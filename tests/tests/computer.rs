@@ -142,19 +142,10 @@ fn a_clock_speaks_for_what_came_after_it_and_no_power_off() {
 
 #[test]
 fn the_table_is_csv_by_rfc_4180() {
-    use clap::Parser;
-    #[derive(Debug, Parser)]
-    struct Command {
-        #[command(flatten)]
-        table: TableArgs,
-    }
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("flash");
     std::fs::write(&path, chip().0.content()).expect("a file");
-    let command = Command::parse_from(["table", "--file", path.to_str().expect("a plain path")]);
-    let mut out = Vec::new();
-    command.table.run(&mut out).expect("a table");
-    let text = String::from_utf8(out).expect("text");
+    let text = table(&["--file", path.to_str().expect("a plain path")]);
     assert!(
         text.lines().count() == 1 + 36 && text.matches("\r\n").count() == 37,
         "{text}"
@@ -169,6 +160,43 @@ fn the_table_is_csv_by_rfc_4180() {
         .sum();
     // Three pairs of what the invented sock takes: 46.7 g a sock, less the amendments' 7 mg at each yarn's last mark.
     assert!((280_000..280_300).contains(&used), "{used}");
+}
+
+fn table(arguments: &[&str]) -> String {
+    use clap::Parser;
+    #[derive(Debug, Parser)]
+    struct Command {
+        #[command(flatten)]
+        table: TableArgs,
+    }
+    let mut out = Vec::new();
+    let command = Command::parse_from([&["table"], arguments].concat());
+    command.table.run(&mut out).expect("a table");
+    String::from_utf8(out).expect("text")
+}
+
+#[test]
+fn the_first_line_names_the_fields_even_of_an_empty_journal() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = |name: &str| folder.path().join(name).to_str().expect("a plain path").to_owned();
+    let (full, empty) = (path("full"), path("empty"));
+    std::fs::write(&full, chip().0.content()).expect("a file");
+    let nothing = Backup {
+        device: None,
+        entries: Vec::new(),
+    };
+    nothing.write(std::path::Path::new(&empty)).expect("a file");
+    for what in ["sections", "visits"] {
+        let header = table(&[what, "--file", &empty]);
+        assert_eq!(header.lines().count(), 1, "{header}");
+        let mut columns: Vec<&str> = header.trim_end().split(',').collect();
+        columns.sort_unstable();
+        let rows = table(&[what, "--json", "--file", &full]);
+        let rows: Vec<serde_json::Map<String, serde_json::Value>> = serde_json::from_str(&rows).expect("JSON");
+        let mut fields: Vec<&String> = rows.first().expect("a row").keys().collect();
+        fields.sort_unstable();
+        assert_eq!(columns, fields);
+    }
 }
 
 #[test]

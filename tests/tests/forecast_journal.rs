@@ -13,6 +13,7 @@ use yarn_scale_core::measured::Measured;
 use yarn_scale_core::section::{SectionKind, Sock};
 use yarn_scale_core::units::{FineCounts, Instant, Milligrams, Stamp};
 use yarn_scale_core::weighing::Calibration;
+use yarn_scale_sim::computer::{Backup, SourceArgs};
 use yarn_scale_sim::flash::SimFlash;
 use yarn_scale_sim::plan::{Numbers, PlanArgs, Section, leftover, section, text};
 use yarn_scale_tests::knitting::pair;
@@ -127,11 +128,14 @@ fn running_pair_answers_for_its_second_sock() {
     assert_eq!(found.basis.reserve, Reserve::Spread { pairs: 3 });
 }
 
-fn arguments(journal: Option<&Path>, sections: &[&str]) -> PlanArgs {
+fn arguments(file: Option<&Path>, sections: &[&str]) -> PlanArgs {
     PlanArgs {
         leftovers: vec![leftover("green=12").unwrap()],
         sections: sections.iter().map(|text| section(text).unwrap()).collect(),
-        journal: journal.map(Path::to_owned),
+        source: SourceArgs {
+            device: None,
+            file: file.map(Path::to_owned),
+        },
         confidence: 95,
         scrap: Milligrams(1_000),
         ends: 4,
@@ -164,6 +168,9 @@ fn plan_reads_a_copy_of_the_journal() {
         "{found}"
     );
     assert_eq!(fs::read(&file).unwrap(), flash.content(), "only read");
+    let backup = folder.path().join("socks.backup");
+    Backup::read(&file).unwrap().write(&backup).unwrap();
+    assert_eq!(text(&arguments(Some(&backup), &["toes", "cuffs"])).unwrap(), found);
     let one_sock = text(&arguments(Some(&file), &["toe", "cuff"])).unwrap();
     assert!(
         one_sock.contains("toe, cuff") && !one_sock.contains("other yarn"),
@@ -177,13 +184,13 @@ fn plan_reads_a_copy_of_the_journal() {
         (Some(nowhere.as_path()), "toes", "nowhere.bin"),
         (Some(blank.as_path()), "toes", "holds no journal"),
         (Some(file.as_path()), "sleeves", "name cuffs, heels, toes"),
-        (Some(file.as_path()), "toes=4", "give the name alone"),
-        (None, "toes", "give its grams"),
     ];
     for (journal, section, reason) in refused {
         let failure = text(&arguments(journal, &[section])).unwrap_err();
         assert!(format!("{failure:?}").contains(reason), "{failure:?} for {reason}");
     }
+    let mixed = text(&arguments(Some(&file), &["toes=4", "cuffs"])).unwrap_err();
+    assert!(format!("{mixed:?}").contains("with every section, or with none"));
 }
 
 #[test]

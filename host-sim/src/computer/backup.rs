@@ -34,6 +34,9 @@ enum Frame {
 /// First line of the file.
 const MAGIC: &[u8] = b"yarn-scale backup 1\n";
 
+/// What the device has for its journal (`firmware/memory.x`).
+const JOURNAL_SIZE: usize = 1 << 20;
+
 /// A backup of a full journal of 1 MiB is smaller than this.
 const LONGEST: u64 = 8 << 20;
 
@@ -88,6 +91,25 @@ impl Backup {
             None => Self::from_image(bytes)
                 .ok_or_else(|| BadInput::of_file(path, "neither a backup nor an image of a journal").into()),
         }
+    }
+
+    /// Says whether a file that begins with these bytes means to be a backup.
+    pub(super) fn begins(bytes: &[u8]) -> bool {
+        bytes.starts_with(MAGIC)
+    }
+
+    /// The flash of a blank scale that this was restored onto; `None` if the entries do not continue one another.
+    #[must_use]
+    pub fn laid_out(&self) -> Option<SimFlash> {
+        let mut flash = SimFlash::blank(JOURNAL_SIZE);
+        let mut journal = Journal::open(&mut flash, |_| {}).ok()?;
+        for (ring, bytes) in &self.entries {
+            let entry = decode_entry(bytes).ok()?;
+            if !journal.take_over(&mut flash, *ring, entry).ok()? {
+                return None;
+            }
+        }
+        Some(flash)
     }
 
     fn from_frames(bytes: &[u8]) -> Result<Self, &'static str> {

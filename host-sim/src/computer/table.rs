@@ -33,6 +33,36 @@ enum What {
     Visits,
 }
 
+/// What the columns of a table are called: its first line, also where no row follows.
+trait Row: Serialize {
+    /// The names of its fields, in order.
+    const COLUMNS: &[&str];
+}
+
+impl Row for SectionRow {
+    const COLUMNS: &[&str] = &[
+        "pair",
+        "name",
+        "place",
+        "section",
+        "sock",
+        "yarn",
+        "construction",
+        "stitches",
+        "used_mg",
+        "u_mg",
+        "at_s",
+        "utc_s",
+        "amended",
+        "late",
+        "doubtful",
+    ];
+}
+
+impl Row for VisitRow {
+    const COLUMNS: &[&str] = &["at_s", "utc_s", "gross_mg", "u_mg", "bowl"];
+}
+
 /// A row of the sections' table.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 struct SectionRow {
@@ -89,7 +119,7 @@ impl TableArgs {
     }
 }
 
-fn print<R: Serialize>(rows: impl Iterator<Item = R>, json: bool, mut out: impl Write) -> Result<(), Failure> {
+fn print<R: Row>(rows: impl Iterator<Item = R>, json: bool, mut out: impl Write) -> Result<(), Failure> {
     if json {
         let rows: Vec<R> = rows.collect();
         serde_json::to_writer_pretty(&mut out, &rows).map_err(std::io::Error::from)?;
@@ -99,7 +129,9 @@ fn print<R: Serialize>(rows: impl Iterator<Item = R>, json: bool, mut out: impl 
     // RFC 4180: lines end in CR LF, fields with commas, quotes or line ends are quoted.
     let mut writer = csv::WriterBuilder::new()
         .terminator(csv::Terminator::CRLF)
+        .has_headers(false)
         .from_writer(out);
+    writer.write_record(R::COLUMNS).map_err(std::io::Error::other)?;
     for row in rows {
         writer.serialize(row).map_err(std::io::Error::other)?;
     }

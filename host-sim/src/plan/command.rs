@@ -1,7 +1,6 @@
-//! `yarn-scale plan`: which leftovers for which sections, from numbers on the command line or a scale's journal.
+//! `yarn-scale plan`: which leftovers for which sections, by numbers on the command line or a scale's records.
 
 use std::io::{self, Write};
-use std::path::{Path, PathBuf};
 
 use serde_json::{Value, json};
 use yarn_scale_core::forecast::{Decitex, Rule};
@@ -10,6 +9,7 @@ use yarn_scale_core::units::Milligrams;
 use super::journal;
 use super::problem::{Leftover, MOST_LEFTOVERS, MOST_SECTIONS, Numbers, Sections};
 use super::solve::{Assignment, solve};
+use crate::computer::SourceArgs;
 use crate::failure::Failure;
 
 /// Finds which leftovers do for which sections: most grams knitted up, none short, with a reserve.
@@ -19,13 +19,13 @@ pub struct PlanArgs {
     #[arg(long = "leftover", value_name = "NAME=GRAMS", required = true, value_parser = leftover)]
     pub leftovers: Vec<Leftover>,
     /// What sections take, such as `toes=4.8`, or with standard deviation and number of past pairs `toes=4.8:0.3:5`. Without
-    /// those a quarter over is kept. Grams are for all socks that the name stands for. With a journal the name alone: `cuffs`,
-    /// `heels`, `toes`, or `cuff`, `heel`, `toe` for one sock.
+    /// those a quarter over is kept. Grams are for all socks that the name stands for. The name alone is looked up in the records
+    /// of her scale (see `--file`, `--device`): `cuffs`, `heels`, `toes`, or `cuff`, `heel`, `toe` for one sock.
     #[arg(long = "section", value_name = "NAME[=GRAMS[:SPREAD:PAIRS]]", required = true, value_parser = section)]
     pub sections: Vec<Section>,
-    /// A copy of the scale's journal (an image of its flash): what sections take is then taken from her records.
-    #[arg(long, value_name = "FILE")]
-    pub journal: Option<PathBuf>,
+    /// Where the records are that names alone are looked up in.
+    #[command(flatten)]
+    pub source: SourceArgs,
     /// How sure "enough" has to be, percent.
     #[arg(long, default_value_t = 95, value_parser = clap::value_parser!(u8).range(50..=99))]
     pub confidence: u8,
@@ -48,8 +48,18 @@ pub struct PlanArgs {
 pub enum Section {
     /// By its numbers.
     Numbers(Numbers),
-    /// By its name in a journal.
+    /// By its name in her records.
     Name(String),
+}
+
+impl Section {
+    /// Its name, if that is all that is said of it.
+    fn alone(&self) -> Option<String> {
+        match self {
+            Self::Name(name) => Some(name.clone()),
+            Self::Numbers(_) => None,
+        }
+    }
 }
 
 /// Solves and prints.
@@ -77,9 +87,14 @@ pub fn text(args: &PlanArgs) -> Result<String, Failure> {
         confidence: f32::from(args.confidence) / 100.0,
         ..Rule::default()
     };
-    let sections = match &args.journal {
-        Some(file) => by_journal(file, &args.sections, rule)?,
-        None => by_numbers(args, rule)?,
+    let names: Vec<String> = args.sections.iter().filter_map(Section::alone).collect();
+    let sections = match names.len() {
+        0 => by_numbers(args, rule)?,
+        all if all == args.sections.len() => journal::sections(&names, &journal::replay(&args.source)?, rule)?,
+        _ => {
+            let mixed = "give grams with every section, or with none: then her records say what they take";
+            return Err(Failure::Here(mixed.to_owned()));
+        }
     };
     let best = solve(&args.leftovers, &sections, args.scrap);
     Ok(if args.json {
@@ -90,28 +105,14 @@ pub fn text(args: &PlanArgs) -> Result<String, Failure> {
 }
 
 fn by_numbers(args: &PlanArgs, rule: Rule) -> Result<Sections, Failure> {
-    let numbers = args.sections.iter().map(|section| match section {
-        Section::Numbers(numbers) => Ok(numbers.clone()),
-        Section::Name(name) => Err(Failure::Here(format!("section {name}: give its grams, or a journal"))),
+    let numbers = args.sections.iter().filter_map(|section| match section {
+        Section::Numbers(numbers) => Some(numbers.clone()),
+        Section::Name(_) => None,
     });
-    let numbers = numbers.collect::<Result<Vec<_>, _>>()?;
+    let numbers: Vec<Numbers> = numbers.collect();
     let yarn = Decitex::from_metres_per_100_g(args.metres);
     Sections::from_numbers(&numbers, rule, args.ends, yarn)
         .map_err(|_| Failure::Here(format!("at most {MOST_SECTIONS} sections can be planned at once")))
-}
-
-fn by_journal(file: &Path, sections: &[Section], rule: Rule) -> Result<Sections, Failure> {
-    let names = sections.iter().map(|section| match section {
-        Section::Name(name) => Ok(name.clone()),
-        Section::Numbers(numbers) => {
-            let name = &numbers.name;
-            Err(Failure::Here(format!(
-                "section {name}: the journal says what it takes; give the name alone"
-            )))
-        }
-    });
-    let names = names.collect::<Result<Vec<_>, _>>()?;
-    journal::sections(&names, &journal::replay(file)?, rule)
 }
 
 /// The plan as a text table.

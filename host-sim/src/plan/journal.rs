@@ -1,7 +1,4 @@
-//! The knitter's records, from a copy of the scale's journal.
-
-use std::fs;
-use std::path::Path;
+//! The knitter's records, from her scale or a backup of it.
 
 use yarn_scale_core::app::{App, Configuration, Input};
 use yarn_scale_core::converter::SampleRate;
@@ -12,22 +9,15 @@ use yarn_scale_core::units::{FineCounts, Instant, Milligrams};
 use yarn_scale_core::weighing::Calibration;
 
 use super::problem::{MOST_SECTIONS, Sections, Unplannable};
+use crate::computer::SourceArgs;
 use crate::failure::{BadInput, Failure};
-use crate::flash::SimFlash;
 
-/// Replays the journal in a file: an image of the flash that holds it. The file is only read.
+/// Replays a journal into the application, as a scale does when it starts. The file or scale is only read.
 ///
 /// # Errors
-/// If the file cannot be read, is too large or too small, or holds no journal.
-pub fn replay(file: &Path) -> Result<App, Failure> {
-    let size = fs::metadata(file)
-        .map_err(|fault| BadInput::of_file(file, fault))?
-        .len();
-    if size > LARGEST_IMAGE {
-        return Err(BadInput::of_file(file, "larger than any scale's flash (16 MiB)").into());
-    }
-    let bytes = fs::read(file).map_err(|fault| BadInput::of_file(file, fault))?;
-    let mut flash = SimFlash::with_content(bytes);
+/// If there is none, it cannot be read, or it holds no record.
+pub fn replay(source: &SourceArgs) -> Result<App, Failure> {
+    let mut flash = source.flash()?;
     // What was weighed is in the journal; nothing is weighed here.
     let calibration =
         Calibration::straight(FineCounts(0), 1_000.0).map_err(|_| Failure::Here("no scale".to_owned()))?;
@@ -48,9 +38,12 @@ pub fn replay(file: &Path) -> Result<App, Failure> {
     });
     // Only then is the running pair part of her history.
     app.handle(Instant(0), Input::Ready(StartCause::PowerOn));
-    opened.map_err(|fault| BadInput::of_file(file, format!("holds no journal: {fault:?}")))?;
-    if entries == 0 {
-        return Err(BadInput::of_file(file, "holds no journal of a yarn scale").into());
+    if opened.is_err() || entries == 0 {
+        let holds_none = "holds no journal of a yarn scale";
+        return Err(match &source.file {
+            Some(file) => BadInput::of_file(file, holds_none).into(),
+            None => Failure::Here(format!("the scale {holds_none}")),
+        });
     }
     Ok(app)
 }
@@ -89,6 +82,3 @@ fn named(name: &str, known: &[Wanted]) -> Result<Wanted, Failure> {
     let section = section.ok_or_else(|| Failure::Here(format!("the plan in the journal has no {name}")))?;
     Ok(Wanted { socks, ..*section })
 }
-
-/// Flash chips of such devices have 2 to 16 MiB.
-const LARGEST_IMAGE: u64 = 16 << 20;
