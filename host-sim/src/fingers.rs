@@ -39,6 +39,13 @@ impl Fingers {
         self.free_at = until + GAP;
     }
 
+    /// Lets go of whatever is pressed, at `now`, and does nothing else that was planned.
+    pub fn let_go(&mut self, now: Instant) {
+        self.changes.clear();
+        self.changes.push_back((now, Levels::default()));
+        self.free_at = now + GAP;
+    }
+
     /// The levels at `now`, which does not go back.
     pub fn levels(&mut self, now: Instant) -> Levels {
         while let Some(&(at, levels)) = self.changes.front()

@@ -70,6 +70,12 @@ fn screen(view: &View, expect: &Expect) -> Result<(), Unmet> {
     if let Some(choices) = &expect.choices {
         same("choices", choices, &words::choices(view))?;
     }
+    if let Some(wanted) = &expect.value
+        && Some(wanted) != words::value(view).as_ref()
+    {
+        let found = words::value(view).unwrap_or_default();
+        return Err(format!("expected the value {wanted:?}, found {found:?}"));
+    }
     if let Some(signs) = &expect.signs {
         same("signs", signs, &words::signs(view))?;
     }
@@ -167,6 +173,7 @@ impl Expect {
             || self.used.is_some()
             || self.left.is_some()
             || self.choices.is_some()
+            || self.value.is_some()
             || self.signs.is_some()
     }
 

@@ -2,6 +2,7 @@
 
 pub mod expectation;
 pub mod facts;
+mod keys;
 mod record;
 mod report;
 pub mod stage;

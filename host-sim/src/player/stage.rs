@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use yarn_scale_core::app::{App, Key};
+use yarn_scale_core::app::App;
 use yarn_scale_core::converter::SampleRate;
 use yarn_scale_core::journal::{Entry, Sequence};
 use yarn_scale_core::screen::{Body, View};
@@ -10,11 +10,11 @@ use yarn_scale_core::screen::{Body, View};
 use super::expectation;
 use super::witness::Witness;
 use super::words;
-use crate::flash::Tear;
+use crate::flash::{SimFlash, Tear};
 use crate::scenario::{
-    Expect, KeyNames, Knit, Plug, ScaleKind, Script, SectionName, Setting, Shake, Spoilt, Step, Switch, Touch,
+    Expect, Knit, Plug, ScaleKind, Script, SectionName, Setting, Shake, Spoilt, Step, Switch, Touch,
 };
-use crate::simulator::Simulator;
+use crate::simulator::{JOURNAL_BYTES, Simulator};
 use crate::things::Things;
 use crate::world::{Body as Lump, DigitalFault, Disturbance, Gesture, Room, Stream, Unit, World};
 
@@ -48,14 +48,19 @@ impl Stage {
         for (name, grams) in &scenario.objects {
             things.add(name, Lump::dry(grams.0), false, world.now());
         }
-        let mut simulator = Simulator::new(world);
+        let mut simulator = if scenario.world.calibrated {
+            Simulator::new(world)
+        } else {
+            Simulator::with_flash(world, SimFlash::blank(JOURNAL_BYTES))
+        };
         simulator.board.humidity_sensor = scenario.world.humidity_sensor;
+        let before = simulator.journal();
         Self {
             simulator,
             things,
             truth: BTreeMap::new(),
             random: Stream::new(seed, 20),
-            asked_up_to: Sequence(0),
+            asked_up_to: before.last().map_or(Sequence(0), |entry| entry.sequence),
         }
     }
 
@@ -94,6 +99,7 @@ impl Stage {
                 room.humidity = change.humidity.unwrap_or(room.humidity);
             }
             Step::Sensor(plug) => self.simulator.board.world_mut().connected = *plug == Plug::In,
+            Step::Set(number) => return self.set(*number, witness),
             Step::Spoil(spoilt) => self.spoil(*spoilt),
             Step::Take(name) => {
                 let hand_off = self.things.take(name, self.simulator.board.world_mut());
@@ -140,47 +146,13 @@ impl Stage {
         }
     }
 
-    fn pass(&mut self, seconds: f64, witness: &mut Witness) {
+    pub(super) fn pass(&mut self, seconds: f64, witness: &mut Witness) {
         self.simulator.pass(seconds, |simulator| witness.look(simulator));
     }
 
     fn until(&mut self, world_s: f64, witness: &mut Witness) {
         let now = self.simulator.now_s();
         self.pass((world_s - now).max(0.0), witness);
-    }
-
-    fn keys(&mut self, keys: &KeyNames, how: fn(&mut Simulator, Key), witness: &mut Witness) {
-        for key in &keys.0 {
-            how(&mut self.simulator, *key);
-            self.until_free(witness);
-        }
-    }
-
-    /// Until the finger has left the key.
-    fn until_free(&mut self, witness: &mut Witness) {
-        let free = self.simulator.board.fingers.free_at();
-        let left = free.since(self.simulator.board.clock());
-        self.pass(f64::from(left.0) / 1_000.0, witness);
-    }
-
-    fn choose(&mut self, name: &str, witness: &mut Witness) -> Result<(), Unmet> {
-        let grams: Option<f64> = name.strip_suffix(" g").and_then(|number| number.parse().ok());
-        let highlighted = |view: &View| match grams {
-            Some(grams) => words::highlighted_grams(view).is_some_and(|found| (found - grams).abs() < CHOSEN_WITHIN_G),
-            None => words::highlighted(view).as_deref() == Some(name),
-        };
-        let rows = self.view().map_or(0, |view| words::choices(&view).len());
-        for _ in 0..=rows {
-            if self.view().as_ref().is_some_and(highlighted) {
-                self.simulator.press(Key::Mark);
-                self.until_free(witness);
-                return Ok(());
-            }
-            self.simulator.press(Key::Next);
-            self.until_free(witness);
-        }
-        let there = self.view().map(|view| words::choices(&view)).unwrap_or_default();
-        Err(format!("cannot choose {name:?}, there is {there:?}"))
     }
 
     fn knit(&mut self, knit: &Knit, witness: &mut Witness) -> Result<(), Unmet> {
@@ -283,6 +255,7 @@ fn world(setting: &Setting, seed: u64) -> World {
         ScaleKind::Typical => Unit::typical(seed),
         ScaleKind::Drawn => Unit::draw(seed),
     };
+    let unit = if setting.reversed { unit.reversed() } else { unit };
     let room = if setting.wandering {
         Room::new(seed)
     } else {
@@ -291,8 +264,6 @@ fn world(setting: &Setting, seed: u64) -> World {
     World::new(unit, SampleRate::Ten, room)
 }
 
-/// How far a mass may be off that is to be chosen, g.
-const CHOSEN_WITHIN_G: f64 = 0.6;
 /// From the last touch of the pan until the same hand can do the next thing, s (engineering assumption).
 const WITHDRAWAL_S: f64 = 0.6;
 /// While something is awaited the screen is looked at this often, s.

@@ -5,6 +5,7 @@ use std::fmt::Debug;
 use yarn_scale_core::journal::Record;
 use yarn_scale_core::screen::{Body, Choice, Notice, Value, View};
 use yarn_scale_core::section::{SectionKind, Sock};
+use yarn_scale_core::units::Milligrams;
 
 use crate::scenario::SectionName;
 
@@ -29,7 +30,7 @@ pub fn page(view: &View) -> String {
     name_of(&view.body)
 }
 
-/// What a notice, refusal, question or fault says.
+/// What a notice, refusal, question or fault says, what a guide says to do, or the title of a list or of a value.
 #[must_use]
 pub fn says(view: &View) -> Option<String> {
     match &view.body {
@@ -37,6 +38,9 @@ pub fn says(view: &View) -> Option<String> {
         Body::Notice(notice) => Some(name_of(notice)),
         Body::Question(question) => Some(name_of(&question.why)),
         Body::Fault(word) => Some(name_of(word)),
+        Body::List(list) => Some(name_of(&list.title)),
+        Body::Edit(edit) => Some(name_of(&edit.title)),
+        Body::Guide(guide) => Some(name_of(&guide.say)),
         _ => None,
     }
 }
@@ -68,13 +72,47 @@ pub fn highlighted(view: &View) -> Option<String> {
     choices(view).get(usize::from(selected)).cloned()
 }
 
+/// The value that is being set, or stands in the highlighted line.
+#[must_use]
+pub fn value(view: &View) -> Option<String> {
+    match shown_value(view)? {
+        Value::Nothing => None,
+        Value::Word(word) => Some(name_of(&word)),
+        Value::Kind(kind) => Some(name_of(&kind)),
+        Value::Name(name) => Some(name.to_owned()),
+        Value::Yarn(yarn) => Some(yarn.symbol().to_string()),
+        Value::Number(number) | Value::Quantity(number, _) => Some(number.to_string()),
+        Value::Mass(Milligrams(mg)) | Value::PlusMinus(Milligrams(mg)) => {
+            Some(format!("{:.1}", f64::from(mg) / 1_000.0))
+        }
+        Value::Measured(measured) => Some(format!("{:.1}", f64::from(measured.value.0) / 1_000.0)),
+    }
+}
+
+/// The number that is being set: g, m or pieces; not known is 0.
+#[must_use]
+pub fn number_being_set(view: &View) -> Option<f64> {
+    match shown_value(view).filter(|_| matches!(view.body, Body::Edit(_)))? {
+        Value::Word(_) => Some(0.0),
+        Value::Number(number) | Value::Quantity(number, _) => Some(f64::from(number)),
+        Value::Mass(mass) => Some(f64::from(mass.0) / 1_000.0),
+        _ => None,
+    }
+}
+
+fn shown_value(view: &View) -> Option<Value> {
+    match &view.body {
+        Body::Edit(edit) => Some(edit.value),
+        Body::Guide(guide) => Some(guide.value),
+        Body::List(list) => list.items.get(usize::from(list.selected)).map(|item| item.value),
+        _ => None,
+    }
+}
+
 /// Mass of what is highlighted, g, where it has one.
 #[must_use]
 pub fn highlighted_grams(view: &View) -> Option<f64> {
-    let Body::List(list) = &view.body else {
-        return None;
-    };
-    match list.items.get(usize::from(list.selected))?.value {
+    match shown_value(view).filter(|_| matches!(view.body, Body::List(_)))? {
         Value::Mass(mass) => Some(f64::from(mass.0) / 1_000.0),
         _ => None,
     }
@@ -129,7 +167,7 @@ pub fn signs(view: &View) -> Vec<&'static str> {
 #[must_use]
 pub fn record(record: &Record) -> Option<String> {
     match record {
-        Record::Visit { .. } | Record::Started(_) | Record::Amended { .. } | Record::Calibrated(_) => None,
+        Record::Visit { .. } | Record::Started(_) | Record::Amended { .. } => None,
         other => Some(name_of(other)),
     }
 }

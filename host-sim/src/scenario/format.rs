@@ -40,6 +40,10 @@ pub struct Setting {
     pub wandering: bool,
     /// A humidity sensor is fitted.
     pub humidity_sensor: bool,
+    /// Its owner has calibrated it; otherwise the journal is blank.
+    pub calibrated: bool,
+    /// The cell's signal wires are swapped.
+    pub reversed: bool,
 }
 
 /// Which scale.
@@ -82,6 +86,8 @@ pub enum Step {
     Quiet(Seconds),
     /// The room changes.
     Room(RoomChange),
+    /// On a page that sets a number, a key is held and pressed until it stands there, then MARK takes it.
+    Set(f64),
     /// The converter's plug.
     Sensor(Plug),
     /// The next word from the converter arrives spoilt.
@@ -215,6 +221,8 @@ pub struct Expect {
     pub left: Option<f64>,
     /// How far masses may be off, g.
     pub within: Option<Grams>,
+    /// The value that is being set, or stands in the highlighted line: a number, or a word's name.
+    pub value: Option<String>,
     /// What can be chosen, in order.
     pub choices: Option<Vec<String>>,
     /// Signs in the top line, no others.
@@ -238,6 +246,8 @@ impl Default for Setting {
             seed: 1,
             wandering: true,
             humidity_sensor: false,
+            calibrated: true,
+            reversed: false,
         }
     }
 }
