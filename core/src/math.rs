@@ -87,6 +87,19 @@ pub fn ln(x: f32) -> f32 {
     series + exponent as f32 * core::f32::consts::LN_2
 }
 
+/// The larger of two numbers, of which neither is NaN: one comparison, where `f32::max` takes three calls on a processor without
+/// floating point.
+#[must_use]
+pub const fn larger(a: f32, b: f32) -> f32 {
+    if a > b { a } else { b }
+}
+
+/// The smaller of two numbers, of which neither is NaN.
+#[must_use]
+pub const fn smaller(a: f32, b: f32) -> f32 {
+    if a < b { a } else { b }
+}
+
 /// The nearest integer, halves away from zero; saturates, 0 for NaN.
 #[must_use]
 pub fn round(x: f32) -> i32 {

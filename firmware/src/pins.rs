@@ -74,8 +74,14 @@ pub const HUMIDITY_ADDRESS: u8 = 0x44;
 /// I2C clock, Hz: the fast mode of both chips.
 pub const I2C_HZ: u32 = 400_000;
 
-/// What the RATE strap of the converter says.
-pub const SAMPLE_RATE: SampleRate = SampleRate::Ten;
+/// What the RATE strap of the converter says, for which the image is built (`firmware/build`, or with `--eighty`).
+pub const SAMPLE_RATE: SampleRate = if cfg!(feature = "eighty") {
+    SampleRate::Eighty
+} else {
+    SampleRate::Ten
+};
+
+const _: () = assert!(yarn_scale_core::signal::steadiness::can_judge(SAMPLE_RATE));
 
 /// What the load cell can carry, bowl included.
 pub const CELL_CAPACITY: Milligrams = Milligrams::from_grams(500);

@@ -280,7 +280,7 @@ impl App {
 
     fn signs(&self) -> Status {
         Status {
-            zero_unproven: !self.scale.readout().zero_proven,
+            zero_unproven: !self.scale.zero_point().proven,
             ..self.status
         }
     }

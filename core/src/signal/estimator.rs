@@ -96,8 +96,6 @@ pub struct Reading {
     pub lost_for: u16,
     /// Standard deviation of one tick at rest, as this unit has shown it so far, counts.
     pub noise: f32,
-    /// What the judge says, 64ths of a natural logarithm of odds.
-    pub score: i16,
 }
 
 /// Estimates the level from checked samples.
@@ -245,10 +243,9 @@ impl Estimator {
             (self.tolerance * FineCounts::PER_COUNT as f32) as u32,
             self.upwards,
         );
-        let score = steadiness::score(&self.features, self.rate);
         let se = self.noise.standard_error(len);
         let level = if len >= 2 {
-            self.segment.mean(len)
+            self.segment.level()
         } else if stood == 0 {
             // There is nothing before the first tick to take a median with.
             tick
@@ -269,7 +266,7 @@ impl Estimator {
         let is_steady = len >= 2
             && !(jumped || alarmed)
             && se < (SMALL_ERROR + PATIENT_ERROR * len.min(LONG) as f32) * self.tolerance
-            && score >= enough;
+            && steadiness::reaches(&self.features, self.rate, enough);
         if is_steady {
             self.past.trusted = Some(level);
             self.past.lost_for = 0;
@@ -294,7 +291,6 @@ impl Estimator {
             age: len,
             lost_for: self.past.lost_for,
             noise: self.noise.sigma(),
-            score,
         }
     }
 }

@@ -66,37 +66,32 @@ pub fn features(
     };
     let noise = logarithm(variance);
     let newest = segment.back(0);
-    let back = |age: usize| relative(segment.back(age), newest);
 
     // Sums over growing windows, in one pass.
-    let mut sum: i64 = 0;
-    let mut squares: i64 = 0;
-    let mut largest: i64 = 0;
-    let mut at = [0i64; 25];
-    for age in 0..24_usize {
-        let value = i64::from(back(age));
-        let step = value.wrapping_sub(i64::from(back(age.wrapping_add(1)))).wrapping_abs();
-        largest = largest.max(step);
+    let mut sum: i32 = 0;
+    let mut squares: u64 = 0;
+    let mut largest: u32 = 0;
+    let mut at = [0_i32; LONGEST + 1];
+    let mut value: i32 = 0;
+    for (age, slot) in at.iter_mut().enumerate().skip(1) {
+        let next = relative(segment.back(age), newest);
+        largest = largest.max(value.abs_diff(next));
         sum = sum.wrapping_add(value);
-        squares = squares.wrapping_add(value.wrapping_mul(value));
-        let n = age.wrapping_add(1);
-        if let Some(slot) = at.get_mut(n) {
-            *slot = sum;
+        squares = squares.wrapping_add(square(value.unsigned_abs()));
+        value = next;
+        *slot = sum;
+        if matches!(age, 2 | 3 | 4 | 6 | 8 | 12 | 16 | 24) {
+            put(log_variance(sum, squares, age).wrapping_sub(noise));
         }
-        if matches!(n, 2 | 3 | 4 | 6 | 8 | 12 | 16 | 24) {
-            put(log_variance(sum, squares, n).wrapping_sub(noise));
-        }
-        if matches!(n, 1 | 3 | 7 | 15 | 23) {
+        if matches!(age, 1 | 3 | 7 | 15 | 23) {
             put(logarithm(square(largest)).wrapping_sub(noise));
         }
     }
     let sum_of = |n: usize| at.get(n).copied().unwrap_or_default();
     for half in [2_usize, 3, 4, 6, 8, 12] {
-        let new = sum_of(half);
-        let old = sum_of(half.wrapping_mul(2)).wrapping_sub(new);
-        let per = i64::try_from(half).unwrap_or(1);
-        let apart = square(new.wrapping_sub(old)).checked_div(per.unsigned_abs().wrapping_mul(2));
-        put(logarithm(apart.unwrap_or_default()).wrapping_sub(noise));
+        let both = half.wrapping_mul(2);
+        let apart = sum_of(half).wrapping_mul(2).wrapping_sub(sum_of(both));
+        put(logarithm(over(square(apart.unsigned_abs()), both)).wrapping_sub(noise));
     }
 
     let len = segment.len();
@@ -125,21 +120,20 @@ pub fn features(
 #[must_use]
 pub fn roughness(segment: &Segment, skip: usize, n: usize, variance: u64) -> i8 {
     let reference = segment.back(skip);
-    let (mut sum, mut squares) = (0i64, 0i64);
+    let (mut sum, mut squares) = (0_i32, 0_u64);
     for age in skip..skip.saturating_add(n) {
-        let value = i64::from(relative(segment.back(age), reference));
+        let value = relative(segment.back(age), reference);
         sum = sum.wrapping_add(value);
-        squares = squares.wrapping_add(value.wrapping_mul(value));
+        squares = squares.wrapping_add(square(value.unsigned_abs()));
     }
     clip(log_variance(sum, squares, n).wrapping_sub(logarithm(variance)))
 }
 
 /// 16 log2 of the variance of `n` values with these sums.
-fn log_variance(sum: i64, squares: i64, n: usize) -> i32 {
-    let n = i64::try_from(n).unwrap_or(1).max(2);
-    let mean_part = sum.wrapping_mul(sum).checked_div(n).unwrap_or_default();
-    let around = squares.wrapping_sub(mean_part).max(0).checked_div(n.wrapping_sub(1));
-    logarithm(around.unwrap_or_default().unsigned_abs())
+fn log_variance(sum: i32, squares: u64, n: usize) -> i32 {
+    let n = n.max(2);
+    let around = squares.saturating_sub(over(square(sum.unsigned_abs()), n));
+    logarithm(over(around, n.wrapping_sub(1)))
 }
 
 /// Sixteenths of a count from `reference`, within ±2^21 (31 g on the finer cell), so that no sum of squares overflows.
@@ -147,21 +141,37 @@ fn relative(level: FineCounts, reference: FineCounts) -> i32 {
     level.0.saturating_sub(reference.0).clamp(-REACH, REACH)
 }
 
-fn square(value: i64) -> u64 {
-    let size = value.unsigned_abs();
-    size.wrapping_mul(size)
+/// The square; by one instruction where it fits a word, as it does at rest.
+fn square(size: u32) -> u64 {
+    if size <= 0xFFFF {
+        u64::from(size.wrapping_mul(size))
+    } else {
+        u64::from(size).wrapping_mul(u64::from(size))
+    }
+}
+
+/// `value / n`, the part after the point dropped; a shift and a short division where it can be.
+fn over(value: u64, n: usize) -> u64 {
+    let n = u32::try_from(n).unwrap_or_default().max(1);
+    let twos = n.trailing_zeros();
+    let (value, odd) = (value >> twos, n >> twos);
+    match u32::try_from(value) {
+        _ if odd == 1 => value,
+        Ok(short) => u64::from(short.checked_div(odd).unwrap_or_default()),
+        Err(_) => value.checked_div(u64::from(odd)).unwrap_or_default(),
+    }
 }
 
 /// How far `level` is from a level that is `known`, over the noise; the clip's end where none is.
 fn distance(known: Option<FineCounts>, level: FineCounts, noise: i32) -> i32 {
     known.map_or(i32::MAX, |known| {
-        logarithm(square(i64::from(relative(level, known)))).wrapping_sub(noise)
+        logarithm(square(relative(level, known).unsigned_abs())).wrapping_sub(noise)
     })
 }
 
 /// Twice the logarithm of a change over a quarter of the noise, with the sign of the change, halved: 0 for what is hidden in it.
 fn signed(change: i32, noise: i32) -> i32 {
-    let size = logarithm(square(i64::from(change)))
+    let size = logarithm(square(change.unsigned_abs()))
         .wrapping_sub(noise)
         .wrapping_add(64)
         .max(0)
@@ -174,14 +184,18 @@ fn logarithm(value: u64) -> i32 {
     if value == 0 {
         return 0;
     }
-    let exponent = 63_u32.wrapping_sub(value.leading_zeros());
-    let fraction = if exponent >= 4 {
-        value >> exponent.wrapping_sub(4)
-    } else {
-        value << 4_u32.wrapping_sub(exponent)
-    } & 15;
-    let whole = i32::try_from(exponent).unwrap_or_default().wrapping_mul(16);
-    whole.wrapping_add(i32::try_from(fraction).unwrap_or_default())
+    // The leading bit to the top of a word.
+    let (word, above) = match u32::try_from(value) {
+        Ok(word) => (word, 0),
+        Err(_) => {
+            let above = 32_u32.wrapping_sub(value.leading_zeros());
+            (u32::try_from(value >> above).unwrap_or_default(), above)
+        }
+    };
+    let zeros = word.leading_zeros();
+    let exponent = 31_u32.wrapping_sub(zeros).wrapping_add(above);
+    let fraction = word.wrapping_shl(zeros) >> 27 & 15;
+    exponent.wrapping_mul(16).wrapping_add(fraction).cast_signed()
 }
 
 fn clip(value: i32) -> i8 {
@@ -189,3 +203,5 @@ fn clip(value: i32) -> i8 {
 }
 
 const REACH: i32 = 1 << 21;
+/// Ticks that are looked at.
+const LONGEST: usize = 24;

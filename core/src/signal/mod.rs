@@ -11,7 +11,9 @@ pub mod noise;
 pub mod segment;
 pub mod steadiness;
 pub mod tick;
+#[cfg(feature = "eighty")]
 mod trees_at_eighty;
+#[cfg(feature = "ten")]
 mod trees_at_ten;
 
 pub use check::{Check, CheckedSample, SensorFault};

@@ -9,13 +9,17 @@
 //! cannot teach much; the expectation of a clipped normal square, 0.9893 (computed), is divided out. The starting value counts
 //! as a few ticks and is soon outvoted.
 
-use crate::math::sqrt;
+use crate::math::{larger, smaller, sqrt};
 
 /// The unit's own noise.
 #[derive(Clone, Debug)]
 pub struct Noise {
     neighbours: ClippedVariance,
     apart: ClippedVariance,
+    // What follows from the two, kept since it is asked for a dozen times between two lessons, and roots and quotients are dear on a
+    // processor without floating point.
+    sigma: f32,
+    correlation: f32,
 }
 
 impl Noise {
@@ -29,6 +33,8 @@ impl Noise {
         Self {
             neighbours: ClippedVariance::new(variance),
             apart: ClippedVariance::new(variance),
+            sigma: Self::AT_FIRST,
+            correlation: 0.0,
         }
     }
 
@@ -36,6 +42,8 @@ impl Noise {
     pub fn learn(&mut self, from_neighbour: f32, from_third: f32) {
         self.neighbours.learn(from_neighbour);
         self.apart.learn(from_third);
+        self.sigma = larger(sqrt(0.5 * self.apart.variance), LEAST);
+        self.correlation = (1.0 - self.neighbours.variance / larger(self.apart.variance, 1.0)).clamp(0.0, 0.6);
     }
 
     /// Whether enough quiet ticks have been seen to go by.
@@ -46,8 +54,8 @@ impl Noise {
 
     /// Standard deviation of one tick, counts.
     #[must_use]
-    pub fn sigma(&self) -> f32 {
-        sqrt(0.5 * self.apart.variance).max(LEAST)
+    pub const fn sigma(&self) -> f32 {
+        self.sigma
     }
 
     /// Standard deviation of one tick as its neighbours show it, counts: `s sqrt(1 − r1)`.
@@ -58,16 +66,16 @@ impl Noise {
 
     /// Correlation of neighbouring ticks, 0 to 0.6.
     #[must_use]
-    pub fn correlation(&self) -> f32 {
-        (1.0 - self.neighbours.variance / self.apart.variance.max(1.0)).clamp(0.0, 0.6)
+    pub const fn correlation(&self) -> f32 {
+        self.correlation
     }
 
     /// Standard error of the mean of `n` ticks, counts: `s sqrt(c / n)` with `c = 1 + 2 (r1 + r2)`; 2.09 for the filter's own
     /// correlations, 1 for white noise; never more than one tick's.
     #[must_use]
     pub fn standard_error(&self, n: usize) -> f32 {
-        let inflation = 1.0 + 2.2 * self.correlation();
-        self.sigma() * sqrt((inflation / n.max(1) as f32).min(1.0))
+        let inflation = 1.0 + 2.2 * self.correlation;
+        self.sigma * sqrt(smaller(inflation / n.max(1) as f32, 1.0))
     }
 
     /// Wander of the level over about ten seconds that no averaging removes, counts (k = 1). Flicker noise of such amplifiers is
@@ -100,10 +108,10 @@ impl ClippedVariance {
     }
 
     fn learn(&mut self, difference: f32) {
-        let square = (difference * difference).min(CLIP * CLIP * self.variance) / CLIPPED_SQUARE;
-        self.weight = (self.weight + 1.0).min(MEMORY);
+        let square = smaller(difference * difference, CLIP * CLIP * self.variance) / CLIPPED_SQUARE;
+        self.weight = smaller(self.weight + 1.0, MEMORY);
         self.variance += (square - self.variance) / self.weight;
-        self.variance = self.variance.max(LEAST * LEAST);
+        self.variance = larger(self.variance, LEAST * LEAST);
     }
 }
 

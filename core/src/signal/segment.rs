@@ -30,6 +30,8 @@ pub struct Segment {
     ring: [FineCounts; LENGTH],
     next: usize,
     len: usize,
+    /// Sum of the segment's ticks: integers, so that it stays exact for ever.
+    sum: i64,
 }
 
 impl Segment {
@@ -40,6 +42,7 @@ impl Segment {
             ring: [FineCounts(0); LENGTH],
             next: 0,
             len: 0,
+            sum: 0,
         }
     }
 
@@ -58,6 +61,7 @@ impl Segment {
     /// Forgets everything.
     pub const fn clear(&mut self) {
         self.len = 0;
+        self.sum = 0;
     }
 
     /// The tick `age` before the newest, also from before the segment began (0 is the newest).
@@ -73,22 +77,30 @@ impl Segment {
         self.mean_of(0, n)
     }
 
+    /// Mean of all ticks of the segment; 0 of an empty one.
+    #[must_use]
+    pub fn level(&self) -> FineCounts {
+        quotient(self.sum, self.len)
+    }
+
     /// Mean of `n` ticks before the newest `skip`.
     #[must_use]
     pub fn mean_of(&self, skip: usize, n: usize) -> FineCounts {
         let n = n.clamp(1, LENGTH);
-        let sum = self.sum_from(0, skip, skip.saturating_add(n));
-        let n = i64::try_from(n).unwrap_or(1);
-        FineCounts(i32::try_from(sum.checked_div(n).unwrap_or_default()).unwrap_or_default())
+        quotient(self.sum_from(0, skip, skip.saturating_add(n)), n)
     }
 
     /// Takes a tick and says what it did.
     pub fn take(&mut self, tick: FineCounts, noise: &Noise) -> Change {
         if let Some(slot) = self.ring.get_mut(self.next) {
-            *slot = tick;
+            let leaving = core::mem::replace(slot, tick);
+            if self.len == LENGTH {
+                self.sum = self.sum.wrapping_sub(i64::from(leaving.0));
+            }
         }
         self.next = self.next.wrapping_add(1) & MASK;
         self.len = self.len.saturating_add(1).min(LENGTH);
+        self.sum = self.sum.wrapping_add(i64::from(tick.0));
         let change = self.test(noise);
         if change == Change::None {
             self.trim(noise);
@@ -99,16 +111,20 @@ impl Segment {
     /// The likelihood ratio at every window, shortest first.
     fn test(&mut self, noise: &Noise) -> Change {
         let newest = self.back(0).0;
-        let total = self.sum_from(newest, 0, self.len);
-        let mut recent = 0;
+        let total = self.sum.wrapping_sub(times(newest, self.len));
+        let screen = Screen::new(noise, total, self.len);
+        let mut recent: i64 = 0;
         let mut counted: usize = 0;
-        for window in WINDOWS {
+        for (window, calm) in WINDOWS {
             let rest = self.len.saturating_sub(window);
             if rest == 0 {
                 break;
             }
             recent = self.sum_from(newest, counted, window).wrapping_add(recent);
             counted = window;
+            if screen.passes(recent, window, rest, calm) {
+                continue;
+            }
             let apart = (recent as f32 / window as f32 - total.wrapping_sub(recent) as f32 / rest as f32)
                 / FineCounts::PER_COUNT as f32;
             let limit = if window < SLOW { JUMP_LIMIT } else { DRIFT_LIMIT };
@@ -120,6 +136,7 @@ impl Segment {
             }
             if apart * apart > limit * limit * variance {
                 self.len = window;
+                self.sum = recent.wrapping_add(times(newest, window));
                 return if window < SLOW {
                     Change::Jump(window)
                 } else {
@@ -138,11 +155,13 @@ impl Segment {
         }
         let rest = self.len.saturating_sub(1);
         let oldest = self.back(rest).0;
-        let apart = self.sum_from(oldest, 0, rest) as f32 / (rest as f32 * FineCounts::PER_COUNT as f32);
+        let kept = self.sum.wrapping_sub(i64::from(oldest));
+        let apart = kept.wrapping_sub(times(oldest, rest)) as f32 / (rest as f32 * FineCounts::PER_COUNT as f32);
         let own = noise.sigma();
         let others = noise.standard_error(rest);
         if apart * apart > TRIM_LIMIT * TRIM_LIMIT * (own * own + others * others) {
             self.len = rest;
+            self.sum = kept;
         }
     }
 
@@ -160,10 +179,71 @@ impl Default for Segment {
     }
 }
 
+/// The test in small integers, for the ticks that plainly belong where the others are: nearly all.
+///
+/// A mean of `n` ticks has at least the variance `sigma² / n`, whatever their correlation. So a difference of means below
+/// `limit * sigma / sqrt(window)` passes the test itself; only what is above has to be computed with all that is known of the noise.
+struct Screen {
+    /// Sixteenths of a count, rounded down.
+    sigma: i32,
+    total: i32,
+    len: i32,
+}
+
+impl Screen {
+    fn new(noise: &Noise, total: i64, len: usize) -> Self {
+        let total = i32::try_from(total)
+            .ok()
+            .filter(|total| total.saturating_abs() < 1 << 25);
+        Self {
+            // Where the numbers are not small, nothing passes.
+            sigma: total.map_or(-1, |_| {
+                ((noise.sigma() * FineCounts::PER_COUNT as f32) as i32).min(1 << 15)
+            }),
+            total: total.unwrap_or_default(),
+            len: i32::try_from(len).unwrap_or_default(),
+        }
+    }
+
+    /// Whether the newest `window` ticks, with this sum, are no farther from the mean of the `rest` than `calm` 256ths of the noise.
+    fn passes(&self, recent: i64, window: usize, rest: usize, calm: i32) -> bool {
+        let Some(recent) = i32::try_from(recent)
+            .ok()
+            .filter(|recent| recent.saturating_abs() < 1 << 23)
+        else {
+            return false;
+        };
+        let [window, rest] = [window, rest].map(|n| i32::try_from(n).unwrap_or_default());
+        // Both sides times window and rest, for want of a division.
+        let apart = recent
+            .wrapping_mul(self.len)
+            .wrapping_sub(self.total.wrapping_mul(window));
+        let near = (self.sigma.wrapping_mul(calm) >> 8).wrapping_mul(window.wrapping_mul(rest));
+        apart.wrapping_abs() <= near
+    }
+}
+
+/// `n` times a tick.
+fn times(tick: i32, n: usize) -> i64 {
+    i64::from(tick).wrapping_mul(i64::try_from(n).unwrap_or_default())
+}
+
+/// A sum of `n` ticks over their number, the part after the point dropped; in two small divisions instead of one of 64 bits.
+fn quotient(sum: i64, n: usize) -> FineCounts {
+    let n = u32::try_from(n).unwrap_or_default().max(1);
+    let size = sum.unsigned_abs();
+    // Below 2^27 for 128 ticks of 28 bits.
+    let upper = u32::try_from(size >> 8).unwrap_or(u32::MAX);
+    let lower = (upper.checked_rem(n).unwrap_or_default() << 8) | u32::from(size.to_le_bytes()[0]);
+    let whole = (upper.checked_div(n).unwrap_or_default() << 8).wrapping_add(lower.checked_div(n).unwrap_or_default());
+    let whole = whole.cast_signed();
+    FineCounts(if sum < 0 { whole.wrapping_neg() } else { whole })
+}
+
 const MASK: usize = LENGTH - 1;
 const _: () = assert!(LENGTH.is_power_of_two());
-/// Windows of the test, ticks.
-const WINDOWS: [usize; 6] = [1, 2, 4, 8, 16, 32];
+/// Windows of the test, ticks, and 256 times the limit over the root of each, rounded down: 4.8 for a jump, 4 for drift.
+const WINDOWS: [(usize, i32); 6] = [(1, 1228), (2, 868), (4, 614), (8, 362), (16, 256), (32, 181)];
 /// From this window on a change is drift, not a jump.
 const SLOW: usize = 8;
 /// Standard deviations for a jump: at 10 ticks a second and three short windows, a false one in two hours or so.
