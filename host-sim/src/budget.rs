@@ -24,47 +24,55 @@ impl BudgetArgs {
     /// # Errors
     /// If the simulated scale does not settle.
     pub fn run(&self) -> Result<(), Failure> {
-        let columns = [
-            ("one weighing, cold", self.case(0.0, None)?),
-            ("one weighing, warm", self.case(3_600.0, None)?),
-            ("4 g section, cold", self.case(0.0, Some(1_800.0))?),
-            ("4 g section, warm", self.case(3_600.0, Some(1_800.0))?),
-        ];
         println!(
             "seed {}; a cake of 100 g, then of 96 g half an hour later; mg, k = 1\n",
             self.seed
         );
-        println!("| contribution | {} |", columns.map(|(name, _)| name).join(" | "));
-        println!("|---|{}", "---|".repeat(columns.len()));
-        let rows = columns.map(|(_, budget)| budget.entries());
-        for place in 0..rows[0].len() {
-            let cells = rows.map(|row| format!("{:.1}", row[place].1));
-            println!("| {} | {} |", rows[0][place].0, cells.join(" | "));
-        }
-        let combined = columns.map(|(_, budget)| format!("{:.1}", budget.combined()));
-        println!("| **combined, k = 1** | {} |", combined.join(" | "));
-        let expanded = columns.map(|(_, budget)| format!("{:.0}", 1.96 * budget.combined()));
-        println!("| **95 %** | {} |", expanded.join(" | "));
+        print!("{}", table(self.seed)?);
         Ok(())
     }
+}
 
-    /// The budget of a cake weighed this long after power-on, or of the section between it and its return.
-    fn case(&self, warm_s: f64, away_s: Option<f64>) -> Result<Budget, Failure> {
-        let world = World::new(Unit::typical(self.seed), SampleRate::Ten, Room::new(self.seed));
-        let mut simulator = Simulator::new(world);
-        simulator.switch_on();
-        simulator.pass(10.0 + warm_s, |_| {});
-        let (cake, before) = weigh(&mut simulator, 100.0)?;
-        let scale = |simulator: &Simulator| simulator.app().map(|app| app.scale().clone());
-        let gone = || Failure::Unmet("the simulated scale is off".into());
-        let Some(away_s) = away_s else {
-            return Ok(scale(&simulator).ok_or_else(gone)?.budget(&before));
-        };
-        simulator.board.world_mut().take(cake);
-        simulator.pass(away_s, |_| {});
-        let (_, after) = weigh(&mut simulator, 96.0)?;
-        Ok(scale(&simulator).ok_or_else(gone)?.difference_budget(&before, &after))
+/// The table, as it stands in `hardware-notes/uncertainty-budget.md`.
+///
+/// # Errors
+/// If the simulated scale does not settle.
+pub fn table(seed: u64) -> Result<String, Failure> {
+    let columns = [
+        ("one weighing, cold", case(seed, 0.0, None)?),
+        ("one weighing, warm", case(seed, 3_600.0, None)?),
+        ("4 g section, cold", case(seed, 0.0, Some(1_800.0))?),
+        ("4 g section, warm", case(seed, 3_600.0, Some(1_800.0))?),
+    ];
+    let line = |name: &str, cells: [String; 4]| format!("| {name} | {} |\n", cells.join(" | "));
+    let mut text = line("contribution", columns.map(|(name, _)| name.to_owned()));
+    text += &format!("|---|{}\n", "---|".repeat(columns.len()));
+    let rows = columns.map(|(_, budget)| budget.entries());
+    for place in 0..rows[0].len() {
+        text += &line(rows[0][place].0, rows.map(|row| format!("{:.1}", row[place].1)));
     }
+    let combined = columns.map(|(_, budget)| budget.combined());
+    text += &line("**combined, k = 1**", combined.map(|u| format!("{u:.1}")));
+    text += &line("**95 %**", combined.map(|u| format!("{:.0}", 1.96 * u)));
+    Ok(text)
+}
+
+/// The budget of a cake weighed this long after power-on, or of the section between it and its return.
+fn case(seed: u64, warm_s: f64, away_s: Option<f64>) -> Result<Budget, Failure> {
+    let world = World::new(Unit::typical(seed), SampleRate::Ten, Room::new(seed));
+    let mut simulator = Simulator::new(world);
+    simulator.switch_on();
+    simulator.pass(10.0 + warm_s, |_| {});
+    let (cake, before) = weigh(&mut simulator, 100.0)?;
+    let scale = |simulator: &Simulator| simulator.app().map(|app| app.scale().clone());
+    let gone = || Failure::Unmet("the simulated scale is off".into());
+    let Some(away_s) = away_s else {
+        return Ok(scale(&simulator).ok_or_else(gone)?.budget(&before));
+    };
+    simulator.board.world_mut().take(cake);
+    simulator.pass(away_s, |_| {});
+    let (_, after) = weigh(&mut simulator, 96.0)?;
+    Ok(scale(&simulator).ok_or_else(gone)?.difference_budget(&before, &after))
 }
 
 /// Puts a cake on and waits for the tick.
