@@ -69,8 +69,8 @@ impl Strictness {
     pub const fn usual(rate: SampleRate) -> Self {
         Self {
             give: match rate {
-                SampleRate::Ten => 168,
-                SampleRate::Eighty => 224,
+                SampleRate::Ten => 176,
+                SampleRate::Eighty => 232,
             },
             take: -32,
         }
@@ -301,9 +301,10 @@ fn median(a: FineCounts, b: FineCounts, c: FineCounts) -> FineCounts {
 
 /// Standard deviations beyond which a word does not fit a calm neighbourhood.
 const GATE: f32 = 6.0;
-/// Distance of four words' mean from a trusted level that takes the sign away, standard deviations of a tick. Four words scatter about
-/// twice as much as a tick of 22 weighted ones.
-const ALARM: f32 = 8.0;
+/// Distance of four words' mean from a trusted level, over one and a half times what any of the twelve before them was off, that takes
+/// the sign away; standard deviations of a tick. Four words scatter about twice as much as a tick of 22 weighted ones, and the largest
+/// of twelve is over six of these: by chance it never goes.
+const ALARM: f32 = 3.0;
 /// Ticks for which it stays away then.
 const ALARM_TICKS: u8 = 2;
 /// Largest standard error of a trusted level, of the tolerance: for a fresh segment,

@@ -32,7 +32,7 @@ pub struct MeasureArgs {
     /// Only the scale's own estimator.
     #[arg(long)]
     own: bool,
-    /// How speed trades against false steady signs: the scale's own estimator at several odds, averages of several lengths.
+    /// How speed trades against false steady signs: the scale's own estimator at several odds, averages of several lengths; no sections.
     #[arg(long, conflicts_with = "own")]
     tradeoff: bool,
     /// Threads to use.
@@ -56,7 +56,11 @@ pub fn run(arguments: &MeasureArgs) -> Result<(), Failure> {
     } else {
         SampleRate::Ten
     };
-    let extent = if arguments.long { LONG } else { QUICK };
+    let mut extent = if arguments.long { LONG } else { QUICK };
+    if arguments.tradeoff {
+        // The odds of the steady sign move nothing in a section.
+        extent.sections = 0;
+    }
     let contenders = arguments.contenders();
     let style = ProgressStyle::with_template("{bar:40} {pos}/{len} recordings, {eta} to go")
         .unwrap_or_else(|_| ProgressStyle::default_bar());
@@ -112,14 +116,14 @@ impl MeasureArgs {
 }
 
 /// Odds of the trade-off, 64ths of a natural logarithm.
-const ODDS: [i16; 8] = [-64, 0, 64, 112, 160, 208, 256, 320];
+const ODDS: [i16; 9] = [0, 64, 112, 144, 176, 208, 240, 272, 320];
 /// Lengths of the trade-off's averages.
 const LENGTHS: [usize; 6] = [4, 6, 8, 11, 16, 22];
 const QUICK: Extent = Extent {
-    handlings: 170,
-    others: 60,
+    handlings: 340,
+    others: 150,
     drains: 20,
-    sections: 10,
+    sections: 40,
 };
 const LONG: Extent = Extent {
     handlings: 670,
