@@ -268,9 +268,24 @@ def test_frame_comparison_takes_slices_but_nothing_else():
             story.compare_frames(frames(a, b, c), frames(*seen))
 
 
+def test_frame_comparison_does_not_judge_what_comes_after_the_end():
+    a, b, c = bytes(SIZE), bytes([1] * SIZE), bytes([2] * SIZE)
+    story.compare_frames(frames(a, b), frames(a, b, c), end_ms=1.5)
+    story.compare_frames(frames(a, b, c), frames(a, b), end_ms=1.5)
+    with pytest.raises(story.Differs):
+        story.compare_frames(frames(a, b), frames(a, b, c), end_ms=2.5)
+
+
 def test_journal_comparison_names_the_place():
-    with pytest.raises(story.Differs, match="0x12"):
-        story.compare_journal(bytes(64), bytes(0x12) + b"\x01" + bytes(64 - 0x13))
+    blank = bytes([0xFF]) * 1024 * 1024
+    story.compare_journal(blank, blank)
+    written = bytearray(blank)
+    written[0x8012] = 0
+    with pytest.raises(story.Differs, match="0x8012"):
+        story.compare_journal(blank, bytes(written))
+    story.compare_torn_journal(blank, bytes(written))
+    with pytest.raises(story.Differs):
+        story.compare_torn_journal(bytes(written), blank)
 
 
 def put(memory: bytearray, type_face: reader.Font, text: str, x: int, y: int, dark: bool = False) -> None:
