@@ -65,7 +65,7 @@ impl Device {
         let now = board.now();
         let levels = board.levels();
         self.tell(board, now, Input::Keys(levels));
-        if self.app.wait().for_samples {
+        if self.app.wants_samples() {
             match board.converter().read(now) {
                 Ok(sample) => self.tell(board, now, Input::Sample(Ok(sample))),
                 Err(nb::Error::Other(fault)) => self.tell(board, now, Input::Sample(Err(fault))),

@@ -5,6 +5,7 @@
 mod board;
 mod bus;
 mod buzzer;
+mod divider;
 mod flash;
 mod guard;
 mod keys;

@@ -7,7 +7,7 @@ use super::bowls::Bowls;
 use super::clock::DeviceClock;
 use super::health::Health;
 use super::input::{Effect, Input, Wait};
-use super::keys::{Keys, Press};
+use super::keys::{Keys, Press, sooner};
 use super::marking::Marking;
 use super::needs::contrast_sections;
 use super::pages::Page;
@@ -162,21 +162,25 @@ impl App {
     #[must_use]
     pub fn wait(&self) -> Wait {
         let notice = self.notice.map(|(_, until)| until);
-        let deadlines = [
-            self.keys.deadline(),
-            notice,
-            self.marking.deadline(),
-            self.sleep.deadline(&self.settings),
-        ];
-        let until = deadlines.into_iter().flatten().min().unwrap_or(self.now + LONGEST_REST);
+        let until = sooner(
+            sooner(self.keys.deadline(), notice),
+            sooner(self.marking.deadline(), self.sleep.deadline(&self.settings)),
+        );
         Wait {
-            until,
-            for_samples: self.sleep.converter_on(),
+            until: until.unwrap_or(self.now + LONGEST_REST),
+            for_samples: self.wants_samples(),
         }
+    }
+
+    /// Whether conversions are worth reading.
+    #[must_use]
+    pub fn wants_samples(&self) -> bool {
+        self.sleep.converter_on()
     }
 
     /// The screen as it should be now.
     #[must_use]
+    #[inline(never)]
     pub fn view(&self) -> View {
         let (body, keys) = if self.sleep.is_dark() {
             (Body::Dark, [crate::screen::KeyWord::Nothing; 3])
@@ -246,7 +250,7 @@ impl App {
         let woken = self.touched();
         // The press latches the load that was steady before the finger came; what follows may shake the pan.
         if let Press::Down(key) = press {
-            self.marking.finger_came(key, self.scale.readout().steady);
+            self.marking.finger_came(key, self.scale.steady());
         }
         if woken {
             self.marking.ignore_this_press();
@@ -285,6 +289,7 @@ impl App {
         }
     }
 
+    #[inline(never)]
     fn time_passed(&mut self) {
         if self.notice.is_some_and(|(_, until)| self.now >= until) {
             self.notice = None;

@@ -32,10 +32,7 @@ impl App {
     /// The state of the device now.
     #[must_use]
     pub fn health(&self) -> Health {
-        let weighs = matches!(
-            self.scale.readout().condition,
-            Condition::Weighing | Condition::Overload
-        );
+        let weighs = matches!(self.scale.condition(), Condition::Weighing | Condition::Overload);
         Health { weighs, ..self.health }
     }
 }

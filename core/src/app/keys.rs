@@ -46,6 +46,7 @@ pub struct Keys {
 
 impl Keys {
     /// Takes the levels at `now` and calls `on` for each press they complete.
+    #[inline(never)]
     pub fn take(&mut self, now: Instant, levels: Levels, mut on: impl FnMut(Press)) {
         let keys = [
             (Key::Zero, &mut self.zero, levels.zero),
@@ -60,10 +61,7 @@ impl Keys {
     /// When the next press can complete without a change of level.
     #[must_use]
     pub fn deadline(&self) -> Option<Instant> {
-        [self.zero, self.mark, self.next]
-            .iter()
-            .filter_map(Contact::deadline)
-            .min()
+        sooner(self.zero.deadline(), sooner(self.mark.deadline(), self.next.deadline()))
     }
 
     /// Whether a key is down.
@@ -117,7 +115,14 @@ impl Contact {
     }
 
     fn deadline(&self) -> Option<Instant> {
-        let settled = self.differs_since.map(|since| since + DEBOUNCE);
-        [settled, self.next_at].into_iter().flatten().min()
+        sooner(self.differs_since.map(|since| since + DEBOUNCE), self.next_at)
+    }
+}
+
+/// The earlier of two deadlines, where there are any.
+pub(super) fn sooner(a: Option<Instant>, b: Option<Instant>) -> Option<Instant> {
+    match (a, b) {
+        (Some(a), Some(b)) => Some(a.min(b)),
+        (a, b) => a.or(b),
     }
 }

@@ -71,10 +71,7 @@ impl App {
 
     /// MARK was pressed on a page where it means a boundary.
     pub(super) fn mark(&mut self) {
-        if !matches!(
-            self.scale.readout().condition,
-            Condition::Weighing | Condition::Starting
-        ) {
+        if !matches!(self.scale.condition(), Condition::Weighing | Condition::Starting) {
             self.refuse(RefusedWord::Faulty);
         } else if !self.ledger.is_open() {
             self.refuse(RefusedWord::NoPlan);
@@ -88,7 +85,7 @@ impl App {
     /// The load that was steady when the finger came, else the one that is steady now. An empty pan that is no longer
     /// steady was not meant: something is being put on it.
     fn meant_load(&mut self) -> Option<SteadyLoad> {
-        let steady = self.scale.readout().steady;
+        let steady = self.scale.steady();
         let latched = self.marking.take_latched(Key::Mark, self.now);
         latched
             .filter(|load| steady.is_some() || self.scale.gross(load).value.abs() >= EMPTY_BELOW)

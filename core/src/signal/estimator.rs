@@ -188,6 +188,7 @@ impl Estimator {
     }
 
     /// Takes a sample and says what is known now.
+    #[inline(never)]
     pub fn take(&mut self, sample: CheckedSample) -> Option<Reading> {
         let at = sample.at();
         if self.at.is_some_and(|before| at.since(before).0 > LONGEST_GAP) {
@@ -218,6 +219,7 @@ impl Estimator {
         }
     }
 
+    #[inline(never)]
     fn judge(&mut self, tick: FineCounts, at: Instant) -> Reading {
         let sigma = self.noise.sigma() * FineCounts::PER_COUNT as f32;
         let variance = (sigma * sigma) as u64;

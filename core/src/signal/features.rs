@@ -49,6 +49,7 @@ pub struct Stretch {
 /// correlation of `correlation` sixty-fourths and a tolerance of `tolerance` sixteenths of a count. `upwards` is +1 where more load
 /// gives more counts, −1 where it gives fewer.
 #[must_use]
+#[inline(never)]
 pub fn features(
     segment: &Segment,
     past: &Past,
@@ -138,7 +139,7 @@ fn log_variance(sum: i32, squares: u64, n: usize) -> i32 {
 
 /// Sixteenths of a count from `reference`, within ±2^21 (31 g on the finer cell), so that no sum of squares overflows.
 fn relative(level: FineCounts, reference: FineCounts) -> i32 {
-    level.0.saturating_sub(reference.0).clamp(-REACH, REACH)
+    level.0.wrapping_sub(reference.0).clamp(-REACH, REACH)
 }
 
 /// The square; by one instruction where it fits a word, as it does at rest.
@@ -150,16 +151,24 @@ fn square(size: u32) -> u64 {
     }
 }
 
-/// `value / n`, the part after the point dropped; a shift and a short division where it can be.
+/// `value / n` for an `n` below 2^16, the part after the point dropped: in one division of 32 bits where the value fits it, in three
+/// where not.
 fn over(value: u64, n: usize) -> u64 {
-    let n = u32::try_from(n).unwrap_or_default().max(1);
-    let twos = n.trailing_zeros();
-    let (value, odd) = (value >> twos, n >> twos);
-    match u32::try_from(value) {
-        _ if odd == 1 => value,
-        Ok(short) => u64::from(short.checked_div(odd).unwrap_or_default()),
-        Err(_) => value.checked_div(u64::from(odd)).unwrap_or_default(),
-    }
+    let n = u32::try_from(n).unwrap_or_default();
+    let divided = |value: u32| {
+        (
+            value.checked_div(n).unwrap_or_default(),
+            value.checked_rem(n).unwrap_or_default(),
+        )
+    };
+    let Ok(short) = u32::try_from(value) else {
+        let [low, high] = [value, value >> 32].map(|word| (word & 0xFFFF_FFFF) as u32);
+        let (first, rest) = divided(high);
+        let (second, rest) = divided((rest << 16) | (low >> 16));
+        let (third, _) = divided((rest << 16) | (low & 0xFFFF));
+        return (u64::from(first) << 32) | u64::from((second << 16) | third);
+    };
+    u64::from(divided(short).0)
 }
 
 /// How far `level` is from a level that is `known`, over the noise; the clip's end where none is.

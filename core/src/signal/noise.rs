@@ -39,6 +39,7 @@ impl Noise {
     }
 
     /// Learns from a quiet tick: its differences, in counts, from the ticks one and three before.
+    #[inline(never)]
     pub fn learn(&mut self, from_neighbour: f32, from_third: f32) {
         self.neighbours.learn(from_neighbour);
         self.apart.learn(from_third);

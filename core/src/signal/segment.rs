@@ -91,6 +91,7 @@ impl Segment {
     }
 
     /// Takes a tick and says what it did.
+    #[inline(never)]
     pub fn take(&mut self, tick: FineCounts, noise: &Noise) -> Change {
         if let Some(slot) = self.ring.get_mut(self.next) {
             let leaving = core::mem::replace(slot, tick);

@@ -27,6 +27,7 @@ pub struct Tree {
 ///
 /// The trees vote until those that are left cannot change the outcome.
 #[must_use]
+#[inline(never)]
 pub fn reaches(features: &Features, rate: SampleRate, enough: i16) -> bool {
     let forest = match rate {
         #[cfg(feature = "ten")]

@@ -51,8 +51,4 @@ pub struct Readout {
     pub zero_proven: bool,
     /// Whether the pan is known to be empty.
     pub empty: bool,
-    /// This unit's noise, one tenth of a second, mg.
-    pub noise: f32,
-    /// How the level moves while steady, mg a minute.
-    pub drift: f32,
 }

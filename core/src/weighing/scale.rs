@@ -9,7 +9,7 @@ use crate::weighing::calibration::Calibration;
 use crate::weighing::conditions::Conditions;
 use crate::weighing::creep::Creep;
 use crate::weighing::display::Display;
-use crate::weighing::indication::{DIVISION, Unit};
+use crate::weighing::indication::{DIVISION, Indication, Unit};
 use crate::weighing::load::{SteadyLoad, ZeroPoint};
 use crate::weighing::readout::{Condition, Readout, ScaleEvent};
 use crate::weighing::zero::Zero;
@@ -76,6 +76,7 @@ impl Scale {
     }
 
     /// Takes what the converter gave at `now` and says what it changed.
+    #[inline(never)]
     pub fn sample(&mut self, now: Instant, raw: Result<RawSample, ConverterFault>) -> Option<ScaleEvent> {
         match self.check.judge(now, raw) {
             Ok(sample) => {
@@ -107,26 +108,64 @@ impl Scale {
     /// What the scale says now.
     #[must_use]
     pub fn readout(&self) -> Readout {
-        let per_count = self.calibration.mg_per_count();
-        let gross = self
-            .display
-            .value()
-            .filter(|_| self.condition == Condition::Weighing)
-            .map(|value| Measured {
-                value: rounded(value),
-                u: self.steady.map_or(DIVISION, |load| self.budget(&load).combined()),
-            });
+        let gross = self.gross_shown().map(|value| Measured {
+            value,
+            u: self.steady.map_or(DIVISION, |load| self.budget(&load).combined()),
+        });
         Readout {
             gross,
             net: gross.map(|gross| self.tare.map_or(gross, |bowl| gross.minus(bowl))),
-            shown: gross.and(self.display.shown()),
+            shown: self.shown(),
             steady: self.steady,
             condition: self.condition,
             zero_proven: self.zero.now().proven,
-            empty: self.zero.is_empty(),
-            noise: self.estimator.noise().sigma() * per_count.abs(),
-            drift: self.estimator.drift() * per_count,
+            empty: self.is_empty(),
         }
+    }
+
+    /// Everything on the pan as the number stands, without its uncertainty, which takes much longer to say.
+    #[must_use]
+    pub fn gross_shown(&self) -> Option<Milligrams> {
+        let value = self.display.value()?;
+        (self.condition == Condition::Weighing).then(|| rounded(value))
+    }
+
+    /// The number of the display, if there can be one.
+    #[must_use]
+    pub fn shown(&self) -> Option<Indication> {
+        self.display
+            .shown()
+            .filter(|_| self.condition == Condition::Weighing && self.display.value().is_some())
+    }
+
+    /// The load, if it is steady.
+    #[must_use]
+    pub const fn steady(&self) -> Option<SteadyLoad> {
+        self.steady
+    }
+
+    /// Whether there can be a number at all.
+    #[must_use]
+    pub const fn condition(&self) -> Condition {
+        self.condition
+    }
+
+    /// Whether the pan is known to be empty.
+    #[must_use]
+    pub const fn is_empty(&self) -> bool {
+        self.zero.is_empty()
+    }
+
+    /// This unit's noise, one tenth of a second, mg.
+    #[must_use]
+    pub fn noise(&self) -> f32 {
+        self.estimator.noise().sigma() * self.calibration.mg_per_count().abs()
+    }
+
+    /// How the level moves while steady, mg a minute.
+    #[must_use]
+    pub fn drift(&self) -> f32 {
+        self.estimator.drift() * self.calibration.mg_per_count()
     }
 
     /// Chooses the unit of the display.
@@ -225,6 +264,7 @@ impl Scale {
         self.lift()
     }
 
+    #[inline(never)]
     fn weigh(&mut self, reading: Reading, now: Instant) -> Option<ScaleEvent> {
         let zero = self.zero.now();
         let raw = self.calibration.mass(reading.level, zero.level);
@@ -253,6 +293,7 @@ impl Scale {
     }
 
     /// What a steady level means: still the same, a new load, or the empty pan.
+    #[inline(never)]
     fn settle(&mut self, level: SteadyLevel, gross: f32, now: Instant) -> Option<ScaleEvent> {
         let is_new = self.steady.is_none();
         let se = level.se() * self.calibration.mg_per_count().abs();

@@ -14,7 +14,7 @@ use crate::weighing::SteadyLoad;
 pub(super) fn open(app: &mut App) {
     let latched = app.marking.take_latched(Key::Zero, app.now);
     let steady = latched
-        .or(app.scale.readout().steady)
+        .or(app.scale.steady())
         .filter(|load| app.scale.gross(load).value >= EMPTY_BELOW);
     app.page = Page::Bowls {
         selected: 0,

@@ -9,7 +9,7 @@ use crate::journal::Record;
 use crate::screen::{Body, Guide, KeyWord, RefusedWord, Value, Word};
 
 pub(super) fn view(app: &App) -> Shows {
-    let steady = app.scale.readout().steady.is_some();
+    let steady = app.scale.steady().is_some();
     let guide = Guide {
         title: Word::ControlSkein,
         say: Word::PutOnPan,
@@ -22,7 +22,7 @@ pub(super) fn view(app: &App) -> Shows {
 pub(super) fn press(app: &mut App, press: Press) {
     match press {
         Press::Short(Key::Zero) => app.page = Page::Pan,
-        Press::Short(Key::Mark) => match app.scale.readout().steady {
+        Press::Short(Key::Mark) => match app.scale.steady() {
             Some(load) => {
                 let weight = app.net(app.scale.gross(&load), app.bowls.in_use());
                 if weight.value < EMPTY_BELOW {

@@ -26,7 +26,6 @@ pub(super) fn press(app: &mut App, press: Press, top: u8) {
 }
 
 fn items(app: &App) -> Vec<Item, MAX_ROWS> {
-    let readout = app.scale.readout();
     let health = app.health();
     let known = |value: Option<Value>| value.unwrap_or(Value::Word(Word::NotKnown));
     let level = app
@@ -41,11 +40,11 @@ fn items(app: &App) -> Vec<Item, MAX_ROWS> {
         (Word::Counts, known(level)),
         (
             Word::Noise,
-            Value::Quantity(readout.noise as i32, Word::MilligramsShort),
+            Value::Quantity(app.scale.noise() as i32, Word::MilligramsShort),
         ),
         (
             Word::Drift,
-            Value::Quantity(readout.drift as i32, Word::MilligramsAMinute),
+            Value::Quantity(app.scale.drift() as i32, Word::MilligramsAMinute),
         ),
         (
             Word::Supply,

@@ -39,7 +39,7 @@ pub(super) fn press(app: &mut App, press: Press) {
 }
 
 fn put_on(app: &App, title: Word) -> Body {
-    let steady = app.scale.readout().steady.is_some();
+    let steady = app.scale.steady().is_some();
     Body::Guide(Guide {
         title,
         say: Word::PutPairOn,
@@ -50,7 +50,7 @@ fn put_on(app: &App, title: Word) -> Body {
 
 /// What is on the pan, bowl taken off.
 fn on_pan(app: &App) -> Option<Measured> {
-    let load = app.scale.readout().steady?;
+    let load = app.scale.steady()?;
     let net = app.net(app.scale.gross(&load), app.bowls.in_use());
     (net.value >= EMPTY_BELOW).then_some(net)
 }

@@ -9,15 +9,14 @@ use crate::screen::{Body, Halve, KeyWord, RefusedWord};
 use crate::units::Milligrams;
 
 pub(super) fn view(app: &App, whole: Option<Measured>) -> Shows {
-    let readout = app.scale.readout();
     let winding = whole
-        .zip(readout.net)
+        .zip(app.scale.readout().net)
         .map(|(whole, now)| halve(whole, now, false, DIVISION));
     let body = Halve {
         whole: whole.map(|whole| whole.value),
-        shown: readout.shown,
+        shown: app.scale.shown(),
         to_go: winding.map(|winding| winding.to_go),
-        steady: readout.steady.is_some(),
+        steady: app.scale.steady().is_some(),
     };
     let mark = if whole.is_some() {
         KeyWord::Nothing
@@ -30,7 +29,7 @@ pub(super) fn view(app: &App, whole: Option<Measured>) -> Shows {
 pub(super) fn press(app: &mut App, press: Press, whole: Option<Measured>) {
     match press {
         Press::Short(Key::Zero) => app.page = Page::Pan,
-        Press::Short(Key::Mark) if whole.is_none() => match app.scale.readout().steady {
+        Press::Short(Key::Mark) if whole.is_none() => match app.scale.steady() {
             Some(load) => {
                 let net = app.net(app.scale.gross(&load), app.bowls.in_use());
                 app.page = Page::Halve { whole: Some(net) };

@@ -36,7 +36,7 @@ pub(super) fn view(app: &App, choices: &[Choice], selected: u8) -> Shows {
             (Body::Answer(page), [KeyWord::Back, KeyWord::Nothing, KeyWord::More])
         }
         None => {
-            let steady = app.scale.readout().steady.is_some();
+            let steady = app.scale.steady().is_some();
             let guide = crate::screen::Guide {
                 title: Word::WillItDo,
                 say: Word::PutLeftoverOn,
@@ -57,7 +57,7 @@ pub(super) fn press(app: &mut App, press: Press, choices: Vec<Choice, MOST_CHOIC
 }
 
 fn choices(app: &App) -> Vec<Choice, MOST_CHOICES> {
-    let Some(load) = app.scale.readout().steady else {
+    let Some(load) = app.scale.steady() else {
         return Vec::new();
     };
     let net = app.net(app.scale.gross(&load), app.bowls.in_use());

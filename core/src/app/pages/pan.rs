@@ -10,11 +10,10 @@ use crate::measured::Measured;
 use crate::screen::{Body, FaultWord, KeyWord, Pan, RefusedWord};
 use crate::signal::SensorFault;
 use crate::units::Milligrams;
-use crate::weighing::{Condition, Indication, Readout};
+use crate::weighing::{Condition, Indication};
 
 pub(super) fn view(app: &App) -> Shows {
-    let readout = app.scale.readout();
-    let fault = fault_word(app, readout.condition);
+    let fault = fault_word(app, app.scale.condition());
     let mark = mark_means(app, fault);
     if let Some(fault) = fault {
         return (Body::Fault(fault), [KeyWord::Nothing, mark.word(), KeyWord::Next]);
@@ -25,8 +24,8 @@ pub(super) fn view(app: &App) -> Shows {
         .map(|step| step.weight.net);
     let on_pan = section_on_pan(app);
     let body = Pan {
-        shown: shown(app, &readout),
-        steady: readout.steady.is_some(),
+        shown: shown(app),
+        steady: app.scale.steady().is_some(),
         bowl: app.bowls.in_use(),
         yarn: section.map(|section| (section.yarn, last.map(|last| last.value))),
         section,
@@ -35,20 +34,16 @@ pub(super) fn view(app: &App) -> Shows {
             .zip(on_pan)
             .and_then(|(section, net)| metres(app, section.yarn, net.value)),
         mark_waits: app.marking.waits(),
-        empty: readout.empty,
+        empty: app.scale.is_empty(),
     };
-    let zero = if is_loaded(&readout) {
-        KeyWord::Bowl
-    } else {
-        KeyWord::Zero
-    };
+    let zero = if is_loaded(app) { KeyWord::Bowl } else { KeyWord::Zero };
     (Body::Pan(body), [zero, mark.word(), KeyWord::Next])
 }
 
 pub(super) fn press(app: &mut App, press: Press) {
     match press {
         Press::Short(Key::Zero) => zero_or_bowl(app),
-        Press::Short(Key::Mark) => match mark_means(app, fault_word(app, app.scale.readout().condition)) {
+        Press::Short(Key::Mark) => match mark_means(app, fault_word(app, app.scale.condition())) {
             MarkMeans::Calibrate => app.page = Page::Calibrate(Calibrating::new()),
             MarkMeans::ChoosePlan => app.page = Page::Presets { selected: 0 },
             MarkMeans::Nothing | MarkMeans::WeighIn | MarkMeans::Boundary => app.mark(),
@@ -102,7 +97,7 @@ fn mark_means(app: &App, fault: Option<FaultWord>) -> MarkMeans {
 /// The net weight on the pan, if it can be the planned yarn after a part of its section.
 fn section_on_pan(app: &App) -> Option<Measured> {
     let line = app.cursor()?;
-    let load = app.scale.readout().steady?;
+    let load = app.scale.steady()?;
     let gross = app.scale.gross(&load);
     let net = app.net(gross, app.bowls.in_use());
     let finding = recognise(&app.ledger, line, net, app.expected(line))?;
@@ -117,21 +112,20 @@ fn would_take(app: &App, yarn: crate::ledger::YarnLetter, net: Measured) -> Opti
 }
 
 /// The number on the display. Without its bowl the empty pan would read less than nothing: it reads 0.
-fn shown(app: &App, readout: &Readout) -> Option<Indication> {
-    if readout.empty && app.bowls.in_use().is_some() {
-        return readout
-            .gross
-            .map(|gross| Indication::rounded(gross.value, app.settings.unit));
+fn shown(app: &App) -> Option<Indication> {
+    if app.scale.is_empty() && app.bowls.in_use().is_some() {
+        let gross = app.scale.gross_shown()?;
+        return Some(Indication::rounded(gross, app.settings.unit));
     }
-    readout.shown
+    app.scale.shown()
 }
 
-fn is_loaded(readout: &Readout) -> bool {
-    !readout.empty && readout.gross.is_some_and(|gross| gross.value.abs() >= EMPTY_BELOW)
+fn is_loaded(app: &App) -> bool {
+    !app.scale.is_empty() && app.scale.gross_shown().is_some_and(|gross| gross.abs() >= EMPTY_BELOW)
 }
 
 fn zero_or_bowl(app: &mut App) {
-    if is_loaded(&app.scale.readout()) {
+    if is_loaded(app) {
         super::bowls::open(app);
     } else if app.scale.zero() {
         app.show(crate::screen::Notice::ZeroSet);

@@ -91,7 +91,7 @@ fn on_pan(app: &App, yarn: YarnLetter) -> Option<(Measured, Begun)> {
     let line = app
         .cursor()
         .filter(|&line| app.ledger.plan().line(line).is_some_and(|line| line.yarn == yarn))?;
-    let load = app.scale.readout().steady?;
+    let load = app.scale.steady()?;
     let net = app.net(app.scale.gross(&load), app.bowls.in_use());
     match recognise(&app.ledger, line, net, app.expected(line))? {
         Finding::Section(_, used) => Some((net, Begun { line, used })),
