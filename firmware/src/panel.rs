@@ -11,8 +11,9 @@ use core::convert::Infallible;
 
 use embedded_graphics::Pixel;
 use embedded_graphics::draw_target::DrawTarget;
-use embedded_graphics::geometry::{OriginDimensions, Size};
+use embedded_graphics::geometry::{Dimensions, OriginDimensions, Size};
 use embedded_graphics::pixelcolor::BinaryColor;
+use embedded_graphics::primitives::Rectangle;
 use embedded_hal::i2c::I2c;
 use yarn_scale_core::board::{Screen, ScreenFault};
 
@@ -193,6 +194,28 @@ impl<Bus> OriginDimensions for Panel<Bus> {
 impl<Bus> DrawTarget for Panel<Bus> {
     type Color = BinaryColor;
     type Error = Infallible;
+
+    /// Whole bytes at once: a cleared frame is 1,024 of them, and 8,192 single pixels.
+    fn fill_solid(&mut self, area: &Rectangle, color: BinaryColor) -> Result<(), Infallible> {
+        let area = area.intersection(&self.bounding_box());
+        let Some(last) = area.bottom_right() else {
+            return Ok(());
+        };
+        let [left, right, top, bottom] = [area.top_left.x, last.x, area.top_left.y, last.y].map(|edge| edge as usize);
+        for page in top / 8..=bottom / 8 {
+            let above = top.saturating_sub(8 * page);
+            let below = (8 * page + 7).saturating_sub(bottom);
+            let rows = 0xFF << above & 0xFF >> below;
+            for byte in &mut self.frame[page * COLUMNS + left..=page * COLUMNS + right] {
+                if color.is_on() {
+                    *byte |= rows;
+                } else {
+                    *byte &= !rows;
+                }
+            }
+        }
+        Ok(())
+    }
 
     fn draw_iter<Pixels>(&mut self, pixels: Pixels) -> Result<(), Infallible>
     where

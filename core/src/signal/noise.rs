@@ -20,6 +20,8 @@ pub struct Noise {
     // processor without floating point.
     sigma: f32,
     correlation: f32,
+    /// Ticks that have taught, up to [`MEMORY`].
+    weight: f32,
 }
 
 impl Noise {
@@ -35,14 +37,21 @@ impl Noise {
             apart: ClippedVariance::new(variance),
             sigma: Self::AT_FIRST,
             correlation: 0.0,
+            weight: WEIGHT_AT_FIRST,
         }
     }
 
     /// Learns from a quiet tick: its differences, in counts, from the ticks one and three before.
     #[inline(never)]
     pub fn learn(&mut self, from_neighbour: f32, from_third: f32) {
-        self.neighbours.learn(from_neighbour);
-        self.apart.learn(from_third);
+        let share = if self.weight < MEMORY {
+            self.weight += 1.0;
+            1.0 / self.weight
+        } else {
+            1.0 / MEMORY
+        };
+        self.neighbours.learn(from_neighbour, share);
+        self.apart.learn(from_third, share);
         self.sigma = larger(sqrt(0.5 * self.apart.variance), LEAST);
         self.correlation = (1.0 - self.neighbours.variance / larger(self.apart.variance, 1.0)).clamp(0.0, 0.6);
     }
@@ -50,7 +59,7 @@ impl Noise {
     /// Whether enough quiet ticks have been seen to go by.
     #[must_use]
     pub fn is_learnt(&self) -> bool {
-        self.apart.weight >= LEARNT
+        self.weight >= LEARNT
     }
 
     /// Standard deviation of one tick, counts.
@@ -83,7 +92,13 @@ impl Noise {
     /// taken as 14 counts for each root of a decade of time at the middling unit, growing with the root of the noise.
     #[must_use]
     pub fn flicker(&self) -> f32 {
-        14.0 * sqrt(self.sigma() / Self::AT_FIRST)
+        Self::flicker_of(self.sigma)
+    }
+
+    /// The same for a unit with this standard deviation of one tick, counts.
+    #[must_use]
+    pub fn flicker_of(sigma: f32) -> f32 {
+        14.0 * sqrt(sigma / Self::AT_FIRST)
     }
 }
 
@@ -97,22 +112,17 @@ impl Default for Noise {
 #[derive(Clone, Debug)]
 struct ClippedVariance {
     variance: f32,
-    weight: f32,
 }
 
 impl ClippedVariance {
     const fn new(variance: f32) -> Self {
-        Self {
-            variance,
-            weight: WEIGHT_AT_FIRST,
-        }
+        Self { variance }
     }
 
-    fn learn(&mut self, difference: f32) {
-        let square = smaller(difference * difference, CLIP * CLIP * self.variance) / CLIPPED_SQUARE;
-        self.weight = smaller(self.weight + 1.0, MEMORY);
-        self.variance += (square - self.variance) / self.weight;
-        self.variance = larger(self.variance, LEAST * LEAST);
+    /// Lets a difference count for `share` of the mean.
+    fn learn(&mut self, difference: f32, share: f32) {
+        let square = smaller(difference * difference, CLIP * CLIP * self.variance) * (1.0 / CLIPPED_SQUARE);
+        self.variance = larger(self.variance + (square - self.variance) * share, LEAST * LEAST);
     }
 }
 

@@ -119,29 +119,44 @@ const fn forest(trees: &[Tree; TREES]) -> Forest {
         trees: [none; TREES],
         rest: [Rest { least: 0, most: 0 }; TREES / GROUP],
     };
+    let mut order = [(0, 0, 0); TREES];
+    let mut index = 0;
+    while index < TREES {
+        let (mut least, mut most) = (i8::MAX, i8::MIN);
+        let mut at = 0;
+        while at < QUESTIONS {
+            let leaf = trees[index].leaf[at];
+            least = if leaf < least { leaf } else { least };
+            most = if leaf > most { leaf } else { most };
+            at += 1;
+        }
+        // Into its place among those before it: those with the most to say vote first.
+        let mut place = index;
+        while place > 0 && order[place - 1].2 - order[place - 1].1 < most as i16 - least as i16 {
+            order[place] = order[place - 1];
+            place -= 1;
+        }
+        order[place] = (index, least as i16, most as i16);
+        index += 1;
+    }
     let (mut least, mut most) = (0, 0);
-    let mut index = TREES;
     while index > 0 {
         if index.is_multiple_of(GROUP) {
             forest.rest[index / GROUP - 1] = Rest { least, most };
         }
         index -= 1;
-        let (from, to) = (&trees[index], &mut forest.trees[index]);
-        let (mut smallest, mut largest) = (i8::MAX, i8::MIN);
+        let (from, to) = (&trees[order[index].0], &mut forest.trees[index]);
         let mut at = 0;
         while at < QUESTIONS {
             if at > 0 {
                 to.feature[at] = from.feature[at - 1];
                 to.threshold[at] = from.threshold[at - 1];
             }
-            let leaf = from.leaf[at];
-            to.leaf[at] = leaf;
-            smallest = if leaf < smallest { leaf } else { smallest };
-            largest = if leaf > largest { leaf } else { largest };
+            to.leaf[at] = from.leaf[at];
             at += 1;
         }
-        least += smallest as i16;
-        most += largest as i16;
+        least += order[index].1;
+        most += order[index].2;
     }
     forest
 }

@@ -78,7 +78,7 @@ impl Budget {
         Self {
             resolution: RESOLUTION,
             noise: rss(load.se(), load.zero.se) * on.mg_per_count,
-            flicker: load.flicker * on.mg_per_count,
+            flicker: load.flicker() * on.mg_per_count,
             creep,
             hysteresis: rss(Self::HYSTERESIS, Self::PUT_DOWN) * mass.abs(),
             linearity: 4.0 * on.u_bow * on.rated * part * (1.0 - part).max(0.0),
@@ -118,7 +118,7 @@ impl Budget {
         Self {
             resolution: RESOLUTION,
             noise: noise * on.mg_per_count,
-            flicker: rss(a.flicker, b.flicker) * on.mg_per_count,
+            flicker: rss(a.flicker(), b.flicker()) * on.mg_per_count,
             creep,
             hysteresis: rss(
                 Self::HYSTERESIS * apart,

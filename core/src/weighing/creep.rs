@@ -11,6 +11,7 @@
 //! load, half a division on the heaviest, and nothing where nothing has been learnt: it cannot invent yarn.
 
 use crate::math::sqrt;
+use crate::units::Duration;
 
 /// What the cell remembers of its loads, and what is known of its creep.
 #[derive(Clone, Copy, Debug)]
@@ -33,10 +34,11 @@ impl Creep {
         }
     }
 
-    /// Lets `seconds` pass under `load` mg.
-    pub fn pass(&mut self, load: f32, seconds: f32) {
-        self.fast += (load - self.fast) * (seconds / FAST_S).min(1.0);
-        self.slow += (load - self.slow) * (seconds / SLOW_S).min(1.0);
+    /// Lets `span`, far shorter than the time constants, pass under `load` mg.
+    pub fn pass(&mut self, load: f32, span: Duration) {
+        let ms = span.0 as f32;
+        self.fast += (load - self.fast) * (ms * (1e-3 / FAST_S));
+        self.slow += (load - self.slow) * (ms * (1e-3 / SLOW_S));
     }
 
     /// The bracket now, mg: the load that would have to lie on for 30 min to strain the cell as it is now.

@@ -1,6 +1,7 @@
 //! A load that has settled, with all that is needed to judge it later.
 
 use crate::signal::SteadyLevel;
+use crate::signal::noise::Noise;
 use crate::units::{FineCounts, Instant};
 
 /// Where the empty pan stood, and how that is known.
@@ -23,13 +24,13 @@ pub struct ZeroPoint {
 ///
 /// ```compile_fail
 /// use yarn_scale_core::weighing::SteadyLoad;
-/// let forged = SteadyLoad { level: todo!(), flicker: todo!(), zero: todo!(), since: todo!(), strain: todo!() };
+/// let forged = SteadyLoad { level: todo!(), noise: todo!(), zero: todo!(), since: todo!(), strain: todo!() };
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct SteadyLoad {
     pub(super) level: SteadyLevel,
-    pub(super) flicker: f32,
+    pub(super) noise: f32,
     pub(super) zero: ZeroPoint,
     pub(super) since: Instant,
     pub(super) strain: f32,
@@ -46,6 +47,11 @@ impl SteadyLoad {
     #[must_use]
     pub const fn se(&self) -> f32 {
         self.level.se()
+    }
+
+    /// Wander of the level that no averaging removes, counts.
+    pub(super) fn flicker(&self) -> f32 {
+        Noise::flicker_of(self.noise)
     }
 
     /// When its last sample was read.

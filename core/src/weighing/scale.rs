@@ -1,9 +1,10 @@
 //! The whole scale: samples in, grams out.
 
 use crate::converter::{ConverterFault, RawSample, SampleRate};
+use crate::math::larger;
 use crate::measured::Measured;
 use crate::signal::{Check, Estimator, Reading, SensorFault, SteadyLevel, Strictness};
-use crate::units::{FineCounts, Instant, Milligrams};
+use crate::units::{Duration, FineCounts, Instant, Milligrams};
 use crate::weighing::budget::Budget;
 use crate::weighing::calibration::Calibration;
 use crate::weighing::conditions::Conditions;
@@ -270,12 +271,12 @@ impl Scale {
         let raw = self.calibration.mass(reading.level, zero.level);
         let gross = raw - self.creep.error(self.creep.strain() - zero.strain);
         self.condition = self.judge(gross);
-        let seconds = self
+        let span = self
             .at
-            .map_or(0.0, |before| now.since(before).0.min(LONGEST_STEP_MS) as f32 / 1_000.0);
+            .map_or(Duration(0), |before| now.since(before).min(LONGEST_STEP));
         self.at = Some(now);
         if self.condition != Condition::Overload {
-            self.creep.pass(gross.max(0.0), seconds);
+            self.creep.pass(larger(gross, 0.0), span);
         }
         let Some(level) = reading.steady.filter(|_| self.condition == Condition::Weighing) else {
             self.display.move_to(gross, &reading);
@@ -314,7 +315,7 @@ impl Scale {
             self.estimator.expect(self.zero.now().level);
         } else {
             self.zero.load();
-            self.heaviest = self.heaviest.max(gross);
+            self.heaviest = larger(self.heaviest, gross);
         }
         let load = self.load(level, now);
         self.steady = Some(load);
@@ -358,7 +359,7 @@ impl Scale {
         };
         SteadyLoad {
             level,
-            flicker: self.estimator.noise().flicker(),
+            noise: self.estimator.noise().sigma(),
             zero: self.zero.now(),
             since,
             strain: self.creep.strain(),
@@ -405,5 +406,5 @@ const INITIAL_RANGE: f32 = 0.2;
 const REVERSED: f32 = 0.4;
 /// Zero tracking, mg a tick: 1.25 mg a second, a fortieth of what OIML R 76-1, 4.5.7 allows and ten times what warming up needs.
 const TRACKING: f32 = 0.125;
-/// Longest time that creep is followed in one step, ms.
-const LONGEST_STEP_MS: u32 = 1_000;
+/// Longest time that creep is followed in one step.
+const LONGEST_STEP: Duration = Duration(1_000);
