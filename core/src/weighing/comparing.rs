@@ -1,9 +1,9 @@
 //! What two loads, or one load seen again from later, say together.
 
-use crate::math::{rss, sqrt};
+use crate::math::rss;
 use crate::measured::Measured;
 use crate::units::FineCounts;
-use crate::weighing::budget::Budget;
+use crate::weighing::budget::{Budget, pinned};
 use crate::weighing::load::{SteadyLoad, ZeroPoint};
 use crate::weighing::scale::{Scale, rounded};
 
@@ -29,20 +29,9 @@ impl Scale {
         };
         let mut budget = self.budget(&bracketed);
         if load.zero.proven {
-            // Drift is a walk pinned at both ends: at a share p of the way its spread is sqrt(p (1 − p)) of a free walk's.
-            let whole = after.at.since(load.zero.at).0.max(1) as f32;
-            let part = (load.at().since(load.zero.at).0 as f32 / whole).min(1.0);
-            let free = Budget::reading(
-                &SteadyLoad {
-                    zero: load.zero,
-                    ..*load
-                },
-                0.0,
-                0.0,
-                &self.conditions(),
-            )
-            .temperature;
-            budget.temperature = free * sqrt((1.0 - part).max(0.0));
+            let shift =
+                self.calibration.mass(after.level, load.zero.level) - self.creep.error(after.strain - load.zero.strain);
+            budget.temperature = pinned(load.zero.at, load.at(), after.at, shift, self.conditions().rated);
         }
         Some(Measured {
             value: rounded(self.mass(load, &bracketed.zero)),

@@ -21,6 +21,8 @@ pub struct Display {
     swing: f32,
     disturbed: bool,
     moved: bool,
+    /// How far an empty pan's number has been led towards zero, mg.
+    led: f32,
 }
 
 impl Display {
@@ -35,6 +37,7 @@ impl Display {
             swing: 0.0,
             disturbed: false,
             moved: false,
+            led: 0.0,
         }
     }
 
@@ -64,12 +67,19 @@ impl Display {
         self.value = Some(gross);
         self.disturbed = false;
         self.moved = true;
+        self.led = 0.0;
     }
 
-    /// A steady gross mass of the empty pan, mg, approached at the pace of zero tracking.
+    /// A steady gross mass of the empty pan, mg, approached at the pace of zero tracking, but the last three quarters of a division slower
+    /// if as much has gone already: the number beside the steady sign was the change that was weighed, and is not taken back at once.
     pub fn slide_to(&mut self, gross: f32) {
         let from = self.value.unwrap_or(gross);
-        self.settle_at(from + (gross - from).clamp(-PACE, PACE));
+        let left = (gross - from).abs();
+        let pace = if self.led < SOON || left > SOON { PACE } else { LATER };
+        let step = (gross - from).clamp(-pace, pace);
+        let led = self.led + step.abs();
+        self.settle_at(from + step);
+        self.led = led;
     }
 
     /// A disturbed gross mass, mg.
@@ -138,6 +148,10 @@ impl Default for Display {
 
 /// Half a division a second (OIML R 76-1, 4.5.7), mg a tick.
 const PACE: f32 = 0.05 * DIVISION;
+/// What goes at that pace, and what may be left for later, mg:
+const SOON: f32 = 0.75 * DIVISION;
+/// mg a tick.
+const LATER: f32 = 0.002 * DIVISION;
 /// Ticks for which the number stays after a disturbance.
 const HELD: u16 = 8;
 /// Share of a new value in the smoothed one.

@@ -12,6 +12,7 @@ use yarn_scale_core::converter::SampleRate;
 
 use super::benchmark::{self, Extent};
 use super::contender::Contender;
+use super::honesty;
 use super::plot;
 use super::scenario;
 use super::table;
@@ -97,6 +98,13 @@ pub fn run(arguments: &MeasureArgs) -> Result<(), Failure> {
             begun.elapsed().as_secs_f64()
         );
         print!("{}", table::text(&outcome));
+        let own = outcome
+            .scores
+            .iter()
+            .find(|(contender, _)| *contender == Contender::Ours);
+        if let Some((_, score)) = own.filter(|_| !arguments.tradeoff) {
+            print!("\n{}", honesty::text(score));
+        }
     }
     Ok(())
 }

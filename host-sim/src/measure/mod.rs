@@ -6,6 +6,7 @@ pub mod benchmark;
 pub mod bound;
 pub mod command;
 pub mod contender;
+pub mod honesty;
 pub mod indicator;
 mod kalman;
 mod ours;

@@ -42,7 +42,9 @@ impl Run {
                 }
             })
             .peekable();
-        let mut kept = Vec::new();
+        let mut kept: Vec<Option<usize>> = Vec::new();
+        // At the mark, as the device says it: what it learns later belongs to the end.
+        let mut used = Vec::new();
         for conversion in &recording.conversions {
             let raw = match words {
                 Words::Arrived => conversion.raw,
@@ -51,14 +53,18 @@ impl Run {
             if let Some(raw) = raw {
                 last = indicator.sample((conversion.at * 1_000.0).round() as u64, raw);
                 if last.steady && marks.next_if(|at| *at <= conversion.at).is_some() {
-                    kept.push(indicator.keep());
+                    let now = indicator.keep();
+                    if let Some(before) = kept.last() {
+                        used.push(before.zip(now).and_then(|(before, now)| indicator.used(before, now)));
+                    }
+                    kept.push(now);
                 }
             }
             shown.push(last);
         }
         Self {
             shown,
-            used: kept.windows(2).map(|pair| indicator.used(pair[0]?, pair[1]?)).collect(),
+            used,
             used_in_the_end: kept
                 .windows(2)
                 .map(|pair| indicator.used_in_the_end(pair[0]?, pair[1]?))

@@ -26,7 +26,7 @@ impl Course {
 /// Sections of one recording.
 pub const SECTIONS: usize = 5;
 
-/// A cake is weighed in and five sections are knitted from it, each closed by a mark.
+/// A cake is weighed in and five sections are knitted from it, each closed by a mark; then it is taken off.
 #[must_use]
 pub fn sections(seed: u64, rate: SampleRate, course: Course) -> Recording {
     let mut random = Stream::new(seed, 11);
@@ -61,6 +61,8 @@ pub fn sections(seed: u64, rate: SampleRate, course: Course) -> Recording {
         }
         mark(&mut recorder, &mut random, used);
     }
+    recorder.remove(cake);
+    recorder.wait(10.0);
     recorder.finish()
 }
 

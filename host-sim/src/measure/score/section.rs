@@ -39,29 +39,32 @@ impl SectionScore {
         (self.in_the_end.iter().map(|e| e.0 * e.0).sum::<f64>() / self.in_the_end.len() as f64).sqrt()
     }
 
+    /// Error and stated half-width of every section for which one is stated, g: at the marks, or `in_the_end`.
+    #[must_use]
+    pub fn stated(&self, in_the_end: bool) -> Vec<(f64, f64)> {
+        if in_the_end {
+            let stated = self.in_the_end.iter();
+            return stated.filter_map(|(error, half)| Some((*error, (*half)?))).collect();
+        }
+        self.error.iter().copied().zip(self.stated.iter().copied()).collect()
+    }
+
     /// Truths inside the interval stated in the end, and how many were stated.
     #[must_use]
     pub fn covered_in_the_end(&self) -> (usize, usize) {
-        let stated = self
-            .in_the_end
-            .iter()
-            .filter_map(|(error, half)| Some((error.abs(), (*half)?)));
-        stated.fold((0, 0), |(inside, of), (error, half)| {
-            (inside + usize::from(error <= half), of + 1)
-        })
+        covered(&self.stated(true))
     }
 
     /// Truths inside their stated interval, and how many were stated.
     #[must_use]
     pub fn covered(&self) -> (usize, usize) {
-        let inside = self
-            .error
-            .iter()
-            .zip(&self.stated)
-            .filter(|(error, half)| error.abs() <= **half)
-            .count();
-        (inside, self.stated.len())
+        covered(&self.stated(false))
     }
+}
+
+fn covered(stated: &[(f64, f64)]) -> (usize, usize) {
+    let inside = stated.iter().filter(|(error, half)| error.abs() <= *half).count();
+    (inside, stated.len())
 }
 
 /// Scores the sections of a recording.
