@@ -8,7 +8,7 @@ use crate::screen::{View, draw};
 use crate::units::{Duration, Instant, Stamp};
 
 /// The application with its journal and its screen: everything but the wires.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub struct Device {
     app: App,
     journal: Result<Journal, JournalFault>,

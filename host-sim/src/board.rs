@@ -42,14 +42,14 @@ pub enum Given {
 }
 
 /// The converter on its wires, and the conversions that were read from it.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub struct Wire {
     port: Port,
     read: Vec<Counts>,
 }
 
 /// The serial line to a computer: what has been sent and not yet been read, both ways.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub struct Lead {
     /// From the computer.
     pub to_device: Vec<u8>,
@@ -75,6 +75,22 @@ impl SimBoard {
             panel: Panel::default(),
             heard: Vec::new(),
             inputs: Vec::new(),
+        }
+    }
+
+    /// The same board in the same world, with the flash in memory only.
+    #[must_use]
+    pub fn copy(&self) -> Self {
+        Self {
+            now: self.now,
+            converter: self.converter.clone(),
+            fingers: self.fingers.clone(),
+            link: self.link.clone(),
+            flash: self.flash.copy(),
+            humidity_sensor: self.humidity_sensor,
+            panel: self.panel.clone(),
+            heard: self.heard.clone(),
+            inputs: self.inputs.clone(),
         }
     }
 

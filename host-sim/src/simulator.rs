@@ -23,7 +23,7 @@ impl Simulator {
     /// A device in a world, switched off, whose journal holds nothing but its calibration.
     #[must_use]
     pub fn new(world: World) -> Self {
-        let flash = calibrated_flash(&world);
+        let flash = calibrated_flash(&world, JOURNAL_BYTES);
         Self::with_flash(world, flash)
     }
 
@@ -33,6 +33,15 @@ impl Simulator {
         Self {
             board: SimBoard::new(world, flash),
             device: None,
+        }
+    }
+
+    /// The same device in the same world at the same moment, to go another way from here. Its flash is in memory only.
+    #[must_use]
+    pub fn copy(&self) -> Self {
+        Self {
+            board: self.board.copy(),
+            device: self.device.clone(),
         }
     }
 
@@ -142,10 +151,10 @@ fn configuration() -> Configuration {
     }
 }
 
-/// A flash chip whose journal holds the calibration that a careful owner made in this world.
+/// A flash chip of this many bytes whose journal holds the calibration that a careful owner made in this world.
 #[must_use]
-pub fn calibrated_flash(world: &World) -> SimFlash {
-    let mut flash = SimFlash::blank(JOURNAL_BYTES);
+pub fn calibrated_flash(world: &World, bytes: usize) -> SimFlash {
+    let mut flash = SimFlash::blank(bytes);
     let found = world.calibration();
     let zero = Counts(found.zero_counts.round() as i32).fine();
     let calibration = Calibration::straight(zero, found.counts_per_g as f32);

@@ -1,7 +1,7 @@
 //! How much the device's journal holds, what happens long before it is full and then, and how long it lasts.
 
 use yarn_scale_core::journal::{JournalFault, Record, RingName, Usage, condense};
-use yarn_scale_tests::durability::{DEVICE, Found, Years};
+use yarn_scale_tests::durability::{DEVICE, Found, Years, endurance_years, until_full};
 use yarn_scale_tests::knitting;
 
 #[test]
@@ -26,17 +26,14 @@ fn the_warning_comes_a_hundred_pairs_before_the_end_and_then_nothing_is_lost() {
     let mut years = Years::new(DEVICE);
     let mut warned = None;
     let mut tables = Vec::new();
-    let refused = (1..u16::MAX).find_map(|pair| {
-        let refused = years.knit_a_pair(pair).err();
-        if refused.is_none() {
-            tables.push(condense(&years.ledger));
-        }
+    let (full, fault) = until_full(&mut years, |pair, years| {
+        tables.push(condense(&years.ledger));
         if years.journal.usage().is_nearly_full() {
             warned.get_or_insert(pair);
         }
-        refused.map(|fault| (pair, fault))
     });
-    let (full, fault) = refused.expect("some end");
+    // The last one found no room.
+    tables.pop();
     let warned = warned.expect("a warning");
     println!("warned at pair {warned}, full at pair {full}");
     assert_eq!(fault, JournalFault::Full);
@@ -119,20 +116,7 @@ fn a_pair_that_outgrows_the_ring_is_refused_and_can_still_be_closed() {
 
 #[test]
 fn the_flash_outlives_its_owner() {
-    // Five days a pair of 20 marks: far more than anybody knits; 200 visits a day.
-    const DAYS: u32 = 400;
-    let mut years = Years::new(DEVICE);
-    for day in 0..DAYS {
-        if day % 2 == 0 {
-            years.knit_a_pair(1 + (day / 2) as u16).expect("room");
-        }
-        years.visit(200).expect("room");
-    }
-    let worst = years.flash.wear().iter().copied().max().expect("sectors");
-    let years = f64::from(ENDURANCE) / f64::from(worst) * f64::from(DAYS) / 365.25;
-    println!("worst sector erased {worst} times in {DAYS} days: {years:.0} years");
+    let years = endurance_years(400).expect("room");
+    println!("{years:.0} years at 20 marks and 200 visits a day");
     assert!(years > 100.0);
 }
-
-/// Erase cycles of a sector (W25Q16JV data sheet, "more than 100,000", from memory).
-const ENDURANCE: u32 = 100_000;

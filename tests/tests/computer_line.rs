@@ -200,7 +200,7 @@ fn names_and_the_clock_are_noted_and_the_table_shows_them() {
 #[test]
 fn a_scale_that_waits_for_an_answer_is_not_disturbed() {
     let world = World::new(Unit::typical(3), SampleRate::Ten, Room::constant());
-    let mut flash = calibrated_flash(&world);
+    let mut flash = calibrated_flash(&world, JOURNAL_BYTES);
     let mut journal = Journal::open(&mut flash, |_| {}).expect("a journal");
     for record in pair(1, journal.next()).into_iter().take(4) {
         journal.append(&mut flash, Stamp(1), record).expect("room");

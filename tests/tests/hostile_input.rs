@@ -1,37 +1,42 @@
-//! Input from nobody we know: the corpus and seeded noise. A fuzzer goes further (`tests/fuzz`, `tests/figures --long`).
+//! Input from nobody we know: the short run that every change must pass, some thousand inputs a target from the corpus and from
+//! seeded changes to it. A fuzzer goes further (`tests/fuzz`, `tests/figures --long`).
 
-use yarn_scale_tests::hostile::{TARGETS, corpus, smoke};
+use yarn_scale_tests::hostile::{SHORT_NOISE, TARGETS, corpus, smoke};
 
-fn noise(name: &str, count: u64) {
+fn short_run(name: &str) {
     let target = TARGETS.into_iter().find(|target| target.0 == name).expect("a target");
-    let tried = smoke(target, count, 1);
+    let (_, noise) = SHORT_NOISE
+        .into_iter()
+        .find(|short| short.0 == name)
+        .expect("a short run");
+    let tried = smoke(target, noise, 1);
     println!("{name}: {tried} inputs");
-    assert!(tried > count, "no corpus for {name}");
+    assert!(tried > noise, "no corpus for {name}");
 }
 
 #[test]
 fn files() {
-    noise("files", 4_000);
+    short_run("files");
 }
 
 #[test]
 fn flash_operations() {
-    noise("flash_operations", 300);
+    short_run("flash_operations");
 }
 
 #[test]
 fn inputs() {
-    noise("inputs", 300);
+    short_run("inputs");
 }
 
 #[test]
 fn journal_image() {
-    noise("journal_image", 4_000);
+    short_run("journal_image");
 }
 
 #[test]
 fn link_bytes() {
-    noise("link_bytes", 2_000);
+    short_run("link_bytes");
 }
 
 #[test]

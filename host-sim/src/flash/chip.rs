@@ -145,10 +145,12 @@ impl SimFlash {
         !self.powered
     }
 
-    /// Brings power back, with no further cut in store.
+    /// Brings power back, with no further cut in store. A chip that has power keeps its cut.
     pub fn power_on(&mut self) {
-        self.powered = true;
-        self.cut = None;
+        if self.is_off() {
+            self.powered = true;
+            self.cut = None;
+        }
     }
 
     fn range(&self, offset: u32, length: usize) -> Result<core::ops::Range<usize>, FlashFault> {

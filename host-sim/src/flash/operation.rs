@@ -17,6 +17,16 @@ pub enum Operation {
     },
 }
 
+impl Operation {
+    /// The first byte that it is for.
+    #[must_use]
+    pub const fn start(self) -> u32 {
+        match self {
+            Self::Erase { start } | Self::Program { start, .. } => start,
+        }
+    }
+}
+
 /// How often what was done since the chip was made or [`super::SimFlash::forget_counts`].
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Counts {

@@ -64,6 +64,25 @@ impl Stage {
         }
     }
 
+    /// Gives the scale another flash chip, with whatever it holds. None of that needs to be asked for.
+    pub fn exchange_flash(&mut self, flash: SimFlash) {
+        self.simulator.board.flash = flash;
+        let last = self.simulator.journal().iter().map(|entry| entry.sequence).max();
+        self.asked_up_to = last.unwrap_or_default();
+    }
+
+    /// The same scenario at the same moment, to go another way from here.
+    #[must_use]
+    pub fn copy(&self) -> Self {
+        Self {
+            simulator: self.simulator.copy(),
+            things: self.things.clone(),
+            truth: self.truth.clone(),
+            random: self.random.clone(),
+            asked_up_to: self.asked_up_to,
+        }
+    }
+
     /// Plays one step.
     ///
     /// # Errors

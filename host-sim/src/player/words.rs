@@ -167,7 +167,7 @@ pub fn signs(view: &View) -> Vec<&'static str> {
 #[must_use]
 pub fn record(record: &Record) -> Option<String> {
     match record {
-        Record::Visit { .. } | Record::Started(_) | Record::Amended { .. } => None,
+        Record::Visit { .. } | Record::Started(_) | Record::Amended { .. } | Record::Checkpoint { .. } => None,
         other => Some(name_of(other)),
     }
 }

@@ -15,6 +15,8 @@ use super::scale::{Outcome, Scale};
 pub struct CutCounts {
     /// Flash operations of the story that were cut.
     pub operations: u64,
+    /// Of these, the ones that erase a sector.
+    pub erases: u64,
     /// Cuts: each operation with each kind of tear.
     pub cuts: u64,
     /// Second cuts, during the recovery from a first.
@@ -31,6 +33,7 @@ impl CutCounts {
     /// Adds what was tried elsewhere.
     pub fn add(&mut self, other: &Self) {
         self.operations += other.operations;
+        self.erases += other.erases;
         self.cuts += other.cuts;
         self.second_cuts += other.second_cuts;
     }
@@ -62,11 +65,13 @@ pub fn cut_everywhere(
     let mut counts = CutCounts::default();
     for (number, step) in steps.iter().enumerate() {
         if number >= begin {
-            let operations = match scale.operations_of(step)? {
+            let takes = scale.takes(step)?;
+            let operations = match takes.operations() {
                 0..=ONE_RECORD if reach == Reach::Telling && number % 10 != 0 => 0,
                 operations => operations,
             };
             counts.operations += operations;
+            counts.erases += if operations > 0 { takes.erases } else { 0 };
             for operation in 0..operations {
                 for tear in Tear::all(seed + counts.cuts) {
                     scale.cut(step, operation, tear, &mut counts).map_err(|what| {

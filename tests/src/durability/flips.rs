@@ -5,8 +5,9 @@ use yarn_scale_core::ledger::{Ledger, Purpose, YarnLetter};
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::flash::{SECTOR, SimFlash};
 
-use super::Found;
 use super::found::ring_of;
+use super::{Found, Step, a_pair_with_everything, tell};
+use crate::knitting;
 
 /// A journal before any bit turned over.
 #[derive(Debug)]
@@ -29,6 +30,21 @@ pub struct FlipCounts {
 }
 
 impl Unharmed {
+    /// A journal of 48 KiB with a pair with everything, closed, and visits.
+    ///
+    /// # Panics
+    /// If the story cannot be told.
+    #[must_use]
+    pub fn closed_pair() -> Self {
+        let mut steps = a_pair_with_everything();
+        let next = steps
+            .iter()
+            .rposition(|step| matches!(step, Step::Note(Record::PairBegun { .. })));
+        steps.truncate(next.expect("a second pair"));
+        steps.extend((0..40).map(|mg| Step::Note(knitting::visit(mg))));
+        Self::new(tell(&steps, 48 << 10).expect("a story"))
+    }
+
     /// Takes the journal on this flash as the one to harm.
     ///
     /// # Panics
@@ -80,6 +96,21 @@ impl Unharmed {
             counts.in_doubt += u64::from(self.check_doubt(&found)?);
         }
         self.check_goes_on(&mut journal, &mut flash, &found)
+    }
+
+    /// Turns over each of these bits of each of these bytes, one at a time.
+    ///
+    /// # Errors
+    /// As [`Self::flip`], with the place.
+    pub fn flip_all(&self, bytes: &[usize], bits: core::ops::Range<u8>) -> Result<FlipCounts, String> {
+        let mut counts = FlipCounts::default();
+        for &byte in bytes {
+            for bit in bits.clone() {
+                self.flip(byte, bit, &mut counts)
+                    .map_err(|what| format!("byte {byte:#x}, bit {bit}: {what}"))?;
+            }
+        }
+        Ok(counts)
     }
 
     fn knows(&self, entry: &Entry) -> bool {

@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use yarn_scale_core::journal::{Entry, Journal, JournalFault, Record, condense};
 use yarn_scale_core::units::Stamp;
-use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_sim::flash::{Counts, SimFlash};
 
 use super::{Found, Model, Step};
 
@@ -54,12 +54,12 @@ impl Scale {
         }
     }
 
-    /// Flash operations that a step takes from here.
-    pub(super) fn operations_of(&self, step: &Step) -> Result<u64, String> {
+    /// What a step does to the flash from here.
+    pub(super) fn takes(&self, step: &Step) -> Result<Counts, String> {
         let mut copy = self.copy();
         copy.flash.forget_counts();
         copy.tell(step)?;
-        Ok(copy.flash.counts().operations())
+        Ok(*copy.flash.counts())
     }
 
     /// Does a step; power may fail in it.

@@ -116,6 +116,37 @@ impl From<SimFlash> for Years {
     }
 }
 
+/// Knits pairs until the journal takes no more: the number of the first one refused, and why.
+///
+/// # Panics
+/// If there is no end.
+pub fn until_full(years: &mut Years, mut each: impl FnMut(u16, &Years)) -> (u16, JournalFault) {
+    let refused = (1..u16::MAX).find_map(|pair| {
+        let refused = years.knit_a_pair(pair).err();
+        each(pair, years);
+        refused.map(|fault| (pair, fault))
+    });
+    refused.expect("some end")
+}
+
+/// How long the sector that is erased most often lasts, in years, at 20 marks and 200 visits a day: a pair a day, far more
+/// than anybody knits. From the erases of so many days.
+///
+/// # Errors
+/// What the journal refuses.
+pub fn endurance_years(days: u16) -> Result<f64, JournalFault> {
+    let mut years = Years::new(DEVICE);
+    for day in 1..=days {
+        years.knit_a_pair(day)?;
+        years.visit(200)?;
+    }
+    let worst = years.flash.wear().iter().copied().max().unwrap_or(0);
+    Ok(f64::from(ENDURANCE) / f64::from(worst.max(1)) * f64::from(days) / 365.25)
+}
+
+/// Erase cycles of a sector (W25Q16JV data sheet, "more than 100,000", from memory).
+pub const ENDURANCE: u32 = 100_000;
+
 fn amended(entry: &Entry) -> Record {
     let (Record::WeighIn { weight, .. } | Record::Mark { weight, .. }) = entry.record else {
         unreachable!("only weights are amended");

@@ -27,6 +27,15 @@ pub const TARGETS: [Target; 5] = [
     ("link_bytes", link_bytes::check),
 ];
 
+/// How many inputs beside its corpus each target gets in the short run that every change must pass. A few seconds each.
+pub const SHORT_NOISE: [(&str, u64); 5] = [
+    ("files", 4_000),
+    ("flash_operations", 1_000),
+    ("inputs", 1_000),
+    ("journal_image", 4_000),
+    ("link_bytes", 2_000),
+];
+
 /// Runs the target with this name. For the fuzzer.
 ///
 /// # Panics
