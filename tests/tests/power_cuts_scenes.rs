@@ -27,8 +27,8 @@ fn undo_survives_every_cut() {
 }
 
 #[test]
-fn settings_and_bowls_survive_every_cut() {
-    cut("settings", 260);
+fn settings_bowls_yarns_and_changes_of_the_plan_survive_every_cut() {
+    cut("every_setting", 1_000);
 }
 
 #[test]
@@ -37,8 +37,8 @@ fn a_calibration_survives_every_cut() {
 }
 
 #[test]
-fn a_changed_plan_survives_every_cut() {
-    cut("plan_changed", 220);
+fn a_whole_pair_survives_every_cut() {
+    cut("whole_pair", 1_000);
 }
 
 /// On a new journal, and on ones whose ring of marks has come round: there a pair begins with a checkpoint, and sectors

@@ -32,9 +32,9 @@ pub struct Scene {
 pub const SCENES: [Scene; 10] = [
     on_a_new_journal("a_cuff"),
     on_a_new_journal("ripped_back"),
-    on_a_new_journal("settings"),
+    on_a_new_journal("every_setting"),
     on_a_new_journal("calibration"),
-    on_a_new_journal("plan_changed"),
+    on_a_new_journal("whole_pair"),
     on_a_new_journal("next_pair"),
     after_pairs(20),
     after_pairs(21),
