@@ -58,6 +58,7 @@ pub mod forecast;
 pub mod journal;
 pub mod ledger;
 pub mod link;
+mod log;
 pub mod math;
 pub mod measured;
 pub mod run;

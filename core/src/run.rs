@@ -4,6 +4,7 @@ use crate::app::{App, Configuration, Effect, Input, Wait};
 use crate::board::{Board, Converter, Screen};
 use crate::journal::{Entry, Journal, JournalFault, Record, Replayed, RingName, StartCause};
 use crate::link::{Desk, Server};
+use crate::log;
 use crate::screen::{View, draw};
 use crate::units::{Duration, Instant, Stamp};
 
@@ -19,6 +20,7 @@ pub struct Device {
     panel_again_at: Instant,
     configuration: Configuration,
     server: Server,
+    watch: log::Watch,
 }
 
 impl Device {
@@ -37,6 +39,7 @@ impl Device {
             panel_again_at: Instant::default(),
             configuration,
             server: Server::default(),
+            watch: log::Watch::default(),
         }
     }
 
@@ -57,6 +60,7 @@ impl Device {
             Replayed::Gap { .. } | Replayed::Unreadable { .. } => {}
         });
         app.handle(now, Input::Ready(cause));
+        log::started(cause, self.journal.as_ref().map(|_| ()).map_err(|&fault| fault));
         self.obey(board, now);
     }
 
@@ -87,6 +91,7 @@ impl Device {
         self.serve(board, now);
         self.tidy(board);
         self.show(board, now);
+        self.watch.look(&self.app, self.server.is_open(now));
         let wait = self.app.wait();
         let until = if self.sending {
             now
@@ -120,12 +125,19 @@ impl Device {
                 Effect::Append(record) => {
                     let at = self.app.stamp();
                     let noted = self.append(board, at, record);
+                    log::noted(noted.as_ref().map_err(|&fault| fault));
                     self.app
                         .handle(now, Input::Appended(noted.as_ref().map_err(|&fault| fault)));
                 }
                 Effect::Beep(tone) => board.beep(tone),
-                Effect::Brightness(level) => board.screen().brightness(level),
-                Effect::ConverterPower(on) => board.converter().power(on),
+                Effect::Brightness(level) => {
+                    log::brightness(level);
+                    board.screen().brightness(level);
+                }
+                Effect::ConverterPower(on) => {
+                    log::converter(on);
+                    board.converter().power(on);
+                }
             }
         }
     }
@@ -182,6 +194,7 @@ impl Device {
             Ok(()) => self.sending = false,
             Err(nb::Error::WouldBlock) => {}
             Err(nb::Error::Other(_)) => {
+                log::display_lost();
                 self.sending = false;
                 self.drawn = None;
                 self.panel_again_at = now + LOOK_EVERY;

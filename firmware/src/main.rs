@@ -9,6 +9,8 @@ mod divider;
 mod flash;
 mod guard;
 mod keys;
+#[cfg(feature = "log")]
+mod log;
 mod rest;
 mod setup;
 mod stop;
@@ -38,6 +40,8 @@ fn main() -> ! {
         calibrated: false,
         version: concat!(env!("CARGO_PKG_VERSION"), " ", env!("YARN_SCALE_COMMIT")),
     };
+    #[cfg(feature = "log")]
+    log::boot(configuration.version, cause);
     let mut device = Device::new(configuration);
     device.start(&mut board, cause);
     loop {

@@ -67,6 +67,12 @@ impl Server {
         }
     }
 
+    /// A computer has asked something a moment ago.
+    #[must_use]
+    pub fn is_open(&self, now: Instant) -> bool {
+        self.heard_at > Instant::default() && !self.is_quiet(now)
+    }
+
     /// Nothing has come for a while.
     #[must_use]
     pub fn is_quiet(&self, now: Instant) -> bool {
