@@ -48,7 +48,7 @@ pub(crate) fn display_lost() {
 }
 
 /// What was seen last, so that only changes are told.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub(crate) struct Watch {
     #[cfg(feature = "defmt")]
     condition: Option<Condition>,
