@@ -82,13 +82,19 @@ impl Zero {
         let _ = self.found.push_back(self.now);
     }
 
-    /// Follows the empty pan to `steady`, by at most `farthest` (sixteenths of a count).
+    /// Follows the empty pan to `steady`, by at most `farthest` (sixteenths of a count); a level that is surer than the zero is, since
+    /// more samples have come, may move it by so many times as much.
     pub fn track(&mut self, steady: SteadyLevel, strain: f32, farthest: i32) {
         let apart = steady.level().0.saturating_sub(self.now.level.0);
+        let farthest = if steady.se() < self.now.se {
+            farthest.saturating_mul(SURER)
+        } else {
+            farthest
+        };
         let step = apart.clamp(farthest.saturating_neg(), farthest);
         self.now = ZeroPoint {
             level: FineCounts(self.now.level.0.saturating_add(step)),
-            se: steady.se(),
+            se: steady.se().min(self.now.se),
             at: steady.at(),
             strain,
             proven: true,
@@ -114,6 +120,8 @@ impl Zero {
     }
 }
 
+/// Forty times zero tracking is half a division a second, as much as OIML R 76-1, 4.5.7 allows.
+const SURER: i32 = 40;
 /// Empty pans that are remembered, for amendments.
 const REMEMBERED: usize = 4;
 /// A zero found again is always believed within this, mg: half a division.
