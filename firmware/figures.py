@@ -11,6 +11,9 @@ from collections import Counter
 from elf import Elf
 
 FLASH_START, FLASH_END = 0x1000_0000, 0x1020_0000
+RAM_START, RAM_END = 0x2000_0000, 0x2004_2000
+TOP = 10
+WITHOUT_NAME = "constants without a name"
 MANGLED = re.compile(r"C(?:s[0-9a-zA-Z]*_)(\d+)")
 OLD_MANGLED = re.compile(r"^_ZN(\d+)")
 
@@ -20,8 +23,8 @@ def crate(name):
     for pattern in (MANGLED, OLD_MANGLED):
         if found := pattern.search(name):
             start = found.end()
-            return name[start : start + int(found[1])].lstrip("_")
-    return "without a crate (start-up, compiler's own)"
+            return name[start : start + int(found[1]) + 1].lstrip("_")[: int(found[1])]
+    return "compiler_builtins" if name.startswith(("__aeabi", "mem")) else "start-up"
 
 
 def calls(section, targets):
@@ -39,23 +42,47 @@ def calls(section, targets):
     return count
 
 
+def sizes(section):
+    """Bytes that a section takes in flash and in RAM; what is copied to RAM at the start takes both."""
+    in_ram = RAM_START <= section.address < RAM_END
+    return (section.size if section.loaded else 0, section.size if in_ram else 0)
+
+
+def flash_bytes(elf):
+    """What the image takes in flash, the gaps between its sections apart."""
+    return sum(sizes(section)[0] for section in elf.sections)
+
+
+def ram_bytes(elf):
+    """RAM that is taken before the stack."""
+    return sum(sizes(section)[1] for section in elf.sections)
+
+
+def by_crate(elf):
+    """Bytes in flash and RAM of what the crates' symbols name, largest first; what has no name comes under one of its own."""
+    flash, ram = Counter(), Counter()
+    for symbol in {symbol.address & ~1: symbol for symbol in elf.symbols if symbol.kind in (1, 2)}.values():
+        for section in elf.sections:
+            if section.address <= symbol.address < section.address + section.size:
+                in_flash, in_ram = (symbol.size if taken else 0 for taken in sizes(section))
+                flash[crate(symbol.name)] += in_flash
+                ram[crate(symbol.name)] += in_ram
+    flash[WITHOUT_NAME] = flash_bytes(elf) - sum(flash.values())
+    ram[WITHOUT_NAME] = ram_bytes(elf) - sum(ram.values())
+    return sorted(((name, flash[name], ram[name]) for name in flash), key=lambda row: -row[1] - row[2])
+
+
 def main():
     elf = Elf(sys.argv[1])
-    flash = sum(len(segment.data) for segment in elf.segments if FLASH_START <= segment.address < FLASH_END)
-    ram = sum(section.size for section in elf.sections if section.writable)
-    print(f"flash_bytes {flash}")
-    print(f"ram_bytes {ram}")
+    print(f"flash_bytes {flash_bytes(elf)}")
+    print(f"ram_bytes {ram_bytes(elf)}")
     for section in elf.sections:
-        print(f"section {section.name} {section.size}")
+        flash, ram = sizes(section)
+        print(f"section {section.name} flash {flash} ram {ram}")
+    for name, flash, ram in by_crate(elf)[:TOP]:
+        print(f"crate {name.replace(' ', '_')} flash {flash} ram {ram}")
 
     loaded = [section for section in elf.sections if section.loaded]
-    sizes = Counter()
-    for symbol in {symbol.address: symbol for symbol in elf.symbols if symbol.kind in (1, 2)}.values():
-        if any(section.address <= symbol.address < section.address + section.size for section in loaded):
-            sizes[crate(symbol.name)] += symbol.size
-    for name, size in sizes.most_common(10):
-        print(f"crate {name} {size}")
-
     panicking = {symbol.address & ~1 for symbol in elf.symbols if crate(symbol.name) == "core" and "panic" in symbol.name}
     print(f"panic_sites {sum(calls(section, panicking) for section in loaded)}")
 

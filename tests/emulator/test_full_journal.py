@@ -1,26 +1,18 @@
 """A journal that was filled for decades starts as soon as one that is new, and knits on."""
 
-import subprocess
-
 import pytest
 
 from knitter import STEADY_MS, Knitter
-from rig.image import REPOSITORY
+from rig.decades import decades_later
 
-AREA = 1024 * 1024
 # Settling takes the converter 400 ms of it.
 FIRST_WEIGHT_MS = 1500
 
 
 @pytest.fixture(scope="module")
-def old(ready, tmp_path_factory) -> bytes:
+def old(ready) -> bytes:
     """The flash of the `ready` device, 900 pairs later."""
-    new = tmp_path_factory.mktemp("journal") / "new.bin"
-    full = new.with_name("full.bin")
-    new.write_bytes(ready[AREA:])
-    command = ["cargo", "run", "--quiet", "--locked", "--release", "-p", "yarn-scale-tests", "--bin", "full_journal"]
-    subprocess.run([*command, str(new), str(full)], cwd=REPOSITORY, check=True)
-    return ready[:AREA] + full.read_bytes()
+    return decades_later(ready)
 
 
 def test_first_weight_with_a_full_journal(image, old):

@@ -5,12 +5,12 @@ import zlib
 
 import pytest
 
+from figures import crate
 from rig import png, reader, story
 from rig.bench import Bench
 from rig.climate import checksum
 from rig.display import SIZE, WIDTH, Display
 from rig.flash import torn
-from rig.sizes import crate_of
 from rig.wiring import CONVERTER_CLOCK, CONVERTER_DATA
 
 SIO_GPIO_IN, SIO_OUT_SET, SIO_OUT_CLEAR, SIO_ENABLE_SET = 0xD000_0004, 0xD000_0014, 0xD000_0018, 0xD000_0024
@@ -248,11 +248,12 @@ def test_torn_page_loses_something_of_what_it_was_to_hold():
 
 
 def test_crate_names_are_read_from_mangled_names():
-    assert crate_of("_RNvNtCs1a2B_15yarn_scale_core4math4sqrt") == "yarn_scale_core"
-    assert crate_of("_RNCNvMs_NtCs9_7ssd13064mode3foo0Cs1_4main") == "ssd1306"
-    assert crate_of("_ZN4core9panicking5panic17h0123456789abcdefE") == "core"
-    assert crate_of("_ZN66_$LT$yarn_scale_core..units..Counts$u20$as$u20$core..fmt..Debug$GT$3fmt17h0E") == "yarn_scale_core"
-    assert crate_of("__aeabi_fadd") == "compiler_builtins"
+    """The names are made after the rules of Rust's second mangling scheme (RFC 2603)."""
+    assert crate("_RNvNtCs1a2B_15yarn_scale_core4math4sqrt") == "yarn_scale_core"
+    assert crate("_RNCNvMs_NtCs9_7ssd13064mode3foo0Cs1_4main") == "ssd1306"
+    assert crate("_ZN4core9panicking5panic17h0123456789abcdefE") == "core"
+    assert crate("__aeabi_fadd") == "compiler_builtins"
+    assert crate("Reset") == "start-up"
 
 
 def frames(*memories: bytes) -> list:

@@ -19,6 +19,10 @@ class Spent:
         """The middle one."""
         return int(statistics.median(self.cycles))
 
+    def mean(self) -> int:
+        """Their mean."""
+        return round(statistics.fmean(self.cycles))
+
     def worst(self) -> int:
         """The greatest."""
         return max(self.cycles)

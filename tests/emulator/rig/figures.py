@@ -1,63 +1,82 @@
-"""What the image costs, printed as lines `name value`; README.md says how each is measured."""
+"""What the image costs when it runs, printed as lines `name value`: stack, cycles, times. `firmware/build` prints its sizes.
+
+usage: figures [--profile]
+"""
 
 import re
 import sys
 
-from knitter import Knitter
+from knitter import FIRST_CAKE, Knitter
 
-from . import sizes
-from .cycles import CallMeter, SampleMeter
-from .image import Image, Symbol
+from .cycles import CallMeter, SampleMeter, Spent
+from .decades import decades_later
+from .image import Image, Symbol, image_path
+from .link import Computer
 from .profile import Profile
 from .stack import Stack
 from .wiring import CORE_HERTZ
 
 TOP = 10
-FASTEST_RATE_HERTZ = 80
+DISPATCH, DRAW = r"^_RNvM.*3app8dispatch.*App6handle$", r"^_RINv.*6screen4draw4draw"
 
 
-def print_sizes(image: Image) -> None:
-    """Flash and RAM by section, flash by crate."""
-    for name, flash, ram in sizes.by_section(image):
-        print(f"section {name} flash {flash} ram {ram}")
-    for crate, size in sizes.by_crate(image)[:TOP]:
-        print(f"crate {crate} {size}")
-    print(f"flash_bytes {sizes.flash_bytes(image)}")
+def print_cycles(name: str, spent: Spent) -> None:
+    """The middle, the mean and the worst."""
+    print(f"cycles_{name}_median {spent.median()}")
+    print(f"cycles_{name}_mean {spent.mean()}")
+    print(f"cycles_{name}_worst {spent.worst()}")
 
 
-def print_knitting(image: Image) -> bytes:
-    """Stack and cycles from a new device's calibration to its first mark, with a computer on the port; returns its flash."""
+def print_rate(samples: SampleMeter, rate_hertz: int) -> None:
+    """What one sample costs at that many samples a second, and which share of the processor all of them are."""
+    for part, spent in {"core": samples.core, "all": samples.quiet}.items():
+        print_cycles(f"sample_{part}_at_{rate_hertz}_hertz", spent)
+        share = 100 * rate_hertz / CORE_HERTZ
+        print(f"sample_{part}_percent_at_{rate_hertz}_hertz {share * spent.mean():.2f} worst {share * spent.worst():.2f}")
+
+
+def print_knitting(image: Image) -> tuple[bytes, int]:
+    """Cycles from a new device's calibration to its first mark, with a computer on the port; returns its flash and stack."""
     knitter = Knitter(image, usb=True)
     bench = knitter.bench
     stack = Stack(bench.machine)
-    core = function(image, r"^_RNvM.*3app8dispatch.*App6handle$")
-    samples = SampleMeter(bench.machine, bench.converter, bench.display, core)
-    drawing = CallMeter(bench.machine, function(image, r"^_RINv.*6screen4draw4draw"))
+    samples = SampleMeter(bench.machine, bench.converter, bench.display, function(image, DISPATCH))
+    drawing = CallMeter(bench.machine, function(image, DRAW))
     knitter.calibrate()
     knitter.begin_pair()
-    knitter.weigh_in(21.3)
-    knitter.mark(16.9)
-    used, static = stack.depth(), sizes.static_ram_bytes(image)
-    print(f"ram_static_bytes {static}")
-    print(f"stack_worst_bytes {used}")
-    print(f"ram_static_and_stack_bytes {static + used}")
-    spent = {"sample_core": samples.core, "sample": samples.quiet, "sample_and_screen": samples.with_screen}
-    for name, cycles in {**spent, "drawing": drawing}.items():
-        print(f"cycles_{name}_median {cycles.median()}")
-        print(f"cycles_{name}_worst {cycles.worst()}")
-    share = 100 * FASTEST_RATE_HERTZ * samples.core.median() / CORE_HERTZ
-    print(f"sample_core_percent_at_{FASTEST_RATE_HERTZ}_hertz {share:.2f}")
+    knitter.weigh_in(FIRST_CAKE)
+    knitter.mark(FIRST_CAKE - 4.4)
+    print_rate(samples, 10)
+    print_cycles("screen_drawn", drawing)
+    print_cycles("screen_drawn_and_sent", samples.with_screen)
     print(f"clock_high_longest_us {bench.converter.longest_high_us:.2f}")
     print(f"flash_erases {bench.flash.erases()}")
     print(f"flash_programs {len(bench.flash.operations) - bench.flash.erases()}")
-    return bench.machine.flash()
+    return bench.machine.flash(), stack.depth()
 
 
-def print_start(image: Image, flash: bytes) -> None:
-    """Time from power-on to the first shown weight."""
-    knitter = Knitter(image, flash=flash)
+def print_fast(image: Image, flash: bytes) -> None:
+    """The same of the image for a converter strapped to 80 samples a second: an empty pan, a cake put on, a cake at rest."""
+    knitter = Knitter(image, flash=flash, rate_hertz=80)
+    bench = knitter.bench
+    bench.run(1500)
+    samples = SampleMeter(bench.machine, bench.converter, bench.display, function(image, DISPATCH))
+    knitter.put(FIRST_CAKE)
+    knitter.see_steady(FIRST_CAKE, within=0.2)
+    bench.run(2000)
+    print_rate(samples, 80)
+    print(f"samples_missed_at_80_hertz {bench.converter.missed}")
+
+
+def print_start(image: Image, flash: bytes, what: str) -> int:
+    """Time from power-on to the first shown weight; returns the stack that this and a backup over the line took."""
+    knitter = Knitter(image, flash=flash, usb=True)
+    stack = Stack(knitter.machine)
     shown = knitter.bench.until(lambda: knitter.bench.page().number is not None, 5000, "a weight")
-    print(f"first_weight_ms {shown:.0f}")
+    print(f"first_weight_ms_{what} {shown:.0f}")
+    knitter.machine.run_until(lambda: knitter.bench.usb.connected, 3000)
+    Computer(knitter.bench).read_all(most=20)
+    return stack.depth()
 
 
 def print_profile(image: Image) -> None:
@@ -83,8 +102,14 @@ def main() -> None:
     if "--profile" in sys.argv:
         print_profile(image)
         return
-    print_sizes(image)
-    print_start(image, print_knitting(image))
+    flash, stack = print_knitting(image)
+    fast = image_path().with_name("yarn-scale-eighty.elf")
+    if fast.exists():
+        print_fast(Image(fast), flash)
+    stacks = [stack, print_start(image, flash, "new"), print_start(image, decades_later(flash), "journal_full")]
+    print(f"stack_worst_bytes {max(stacks)}")
+    print(f"ram_static_bytes {image.ram_bytes}")
+    print(f"ram_static_and_stack_bytes {image.ram_bytes + max(stacks)}")
 
 
 if __name__ == "__main__":

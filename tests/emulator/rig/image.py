@@ -6,12 +6,16 @@ import struct
 from dataclasses import dataclass
 from pathlib import Path
 
-from elftools.elf.elffile import ELFFile
+import figures
+from elf import Elf
 
-from .wiring import FLASH_BASE, FLASH_SIZE, RAM_BASE
+from .wiring import FLASH_BASE, FLASH_SIZE
 
 REPOSITORY = Path(__file__).resolve().parents[3]
 DEFAULT_IMAGE = REPOSITORY / "target" / "image" / "yarn-scale.elf"
+
+# Kinds of symbols (ELF): none, object, function.
+FUNCTION = 2
 
 UF2_BLOCK = 512
 UF2_MAGICS = (0x0A32_4655, 0x9E5D_5157, 0x0AB1_6F30)
@@ -35,27 +39,18 @@ class Symbol:
 
 
 class Image:
-    """An ELF of the firmware: flash contents, symbols and sections."""
+    """An ELF of the firmware: flash contents and symbols."""
 
     def __init__(self, path: Path | None = None):
         self.path = Path(path or image_path())
-        self.flash: list[tuple[int, bytes]] = []
-        self.sections: list[tuple[str, int, int, bool]] = []
-        with open(self.path, "rb") as file:
-            elf = ELFFile(file)
-            for segment in elf.iter_segments("PT_LOAD"):
-                if segment["p_filesz"] and FLASH_BASE <= segment["p_paddr"] < FLASH_BASE + FLASH_SIZE:
-                    self.flash.append((segment["p_paddr"] - FLASH_BASE, segment.data()))
-            for section in elf.iter_sections():
-                if section["sh_flags"] & 2:  # SHF_ALLOC
-                    held = section["sh_type"] != "SHT_NOBITS"
-                    self.sections.append((section.name, section["sh_addr"], section["sh_size"], held))
-            table = elf.get_section_by_name(".symtab")
-            self.symbols = [
-                Symbol(s.name, s["st_value"] & ~1 if _is_code(s) else s["st_value"], s["st_size"], _is_code(s))
-                for s in (table.iter_symbols() if table else [])
-                if s.name and s["st_info"]["type"] in ("STT_FUNC", "STT_OBJECT", "STT_NOTYPE")
-            ]
+        elf = Elf(self.path)
+        self.flash = [(s.address - FLASH_BASE, s.data) for s in elf.segments if FLASH_BASE <= s.address < FLASH_BASE + FLASH_SIZE]
+        self.ram_bytes = figures.ram_bytes(elf)
+        self.symbols = [
+            Symbol(s.name, s.address & ~1 if s.kind == FUNCTION else s.address, s.size, s.kind == FUNCTION)
+            for s in elf.symbols
+            if s.name and s.kind <= FUNCTION
+        ]
         code = sorted((s for s in self.symbols if s.is_code and s.size), key=lambda s: s.address)
         self._code, self._starts = code, [s.address for s in code]
 
@@ -68,12 +63,6 @@ class Image:
         """Address of the symbol `name`, as the linker knows it, or `None`."""
         return next((s.address for s in self.symbols if s.name == name), None)
 
-    def lowest_free_ram(self) -> int:
-        """The first address in RAM above all statics that lie below the stack's top."""
-        top = self.address("_stack_start")
-        ends = [address + size for _, address, size, _ in self.sections if RAM_BASE <= address < top and size]
-        return max(ends, default=RAM_BASE) + 3 & ~3
-
     def matching(self, *parts: str) -> list[Symbol]:
         """Functions whose (mangled) names hold all of `parts`."""
         return [s for s in self._code if all(part in s.name for part in parts)]
@@ -84,10 +73,6 @@ class Image:
         if at >= 0 and address < self._code[at].address + self._code[at].size:
             return self._code[at].name
         return f"{address:#010x}"
-
-
-def _is_code(symbol) -> bool:
-    return symbol["st_info"]["type"] == "STT_FUNC"
 
 
 def uf2_contents(path: Path) -> list[tuple[int, bytes]]:

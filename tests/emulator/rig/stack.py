@@ -13,7 +13,7 @@ class Stack:
         self.machine = machine
         image = machine.image
         self.top = image.address("_stack_start")
-        self.bottom = image.lowest_free_ram()
+        self.bottom = image.address("_stack_end")
         assert RAM_BASE <= self.bottom < self.top <= RAM_BASE + RAM_SIZE
         machine.on_call(image.address("Reset"), self._paint)
 
