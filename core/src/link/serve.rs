@@ -34,8 +34,12 @@ pub struct Server {
 }
 
 impl Server {
-    /// Sends what is left of an answer, or takes what has come and answers one question.
+    /// Sends what is left of an answer, or takes what has come, answers one question and begins to send: a shell that sleeps
+    /// now is woken by the line for the rest.
     pub fn poll<B: Board>(&mut self, desk: &mut Desk<'_, B>) {
+        if self.outgoing.is_empty() {
+            self.take(desk);
+        }
         if !self.outgoing.is_empty() {
             let sent = desk.board.link().write(&self.outgoing);
             self.outgoing = self
@@ -44,8 +48,10 @@ impl Server {
                 .unwrap_or_default()
                 .try_into()
                 .unwrap_or_default();
-            return;
         }
+    }
+
+    fn take<B: Board>(&mut self, desk: &mut Desk<'_, B>) {
         let mut bytes = [0; READ_AT_ONCE];
         let count = desk.board.link().read(&mut bytes);
         if count > 0 {
