@@ -6,6 +6,7 @@ use std::process::ExitCode;
 use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::budget::BudgetArgs;
+use crate::calibrations::{self, CalibrationsArgs};
 use crate::computer::{ClockArgs, NameArgs, PullArgs, PushArgs, ReportArgs, ServeArgs, TableArgs};
 use crate::desk;
 use crate::failure::Failure;
@@ -31,6 +32,7 @@ struct Arguments {
 #[derive(Debug, Subcommand)]
 enum Command {
     Budget(BudgetArgs),
+    Calibrations(CalibrationsArgs),
     Clock(ClockArgs),
     Knitters(KnittersArgs),
     Measure(MeasureArgs),
@@ -76,6 +78,7 @@ fn dispatch(arguments: Arguments) -> Result<(), Failure> {
     match arguments.command {
         None => desk::run(),
         Some(Command::Budget(args)) => args.run(),
+        Some(Command::Calibrations(args)) => calibrations::run(&args),
         Some(Command::Clock(args)) => args.run(),
         Some(Command::Name(args)) => args.run(),
         Some(Command::Pull(args)) => args.run(),

@@ -2,6 +2,7 @@
 
 pub mod board;
 pub mod budget;
+pub mod calibrations;
 pub mod cli;
 pub mod computer;
 pub mod desk;

@@ -93,6 +93,9 @@ class Knitter:
         self.put(100)
         self.bench.run(STEADY_MS)
         self.go_on("take")
+        self.put(0)
+        self.bench.run(STEADY_MS)
+        self.go_on("take")  # the empty pan again
         self.go_on("choose")  # that is enough
         self.go_on("accept")
         self.bench.until(lambda: bool(self.entries("Calibrated")), STEADY_MS, "a calibration in the journal")

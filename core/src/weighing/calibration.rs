@@ -1,7 +1,7 @@
 //! From counts to milligrams, proven before it is used.
 //!
-//! Two points give a straight line. Three or more give a least-squares line with residuals, and a slight parabola where the bend is
-//! larger than the residuals explain (the bow of a cell is a few hundredths of a percent of full scale).
+//! Two points give a straight line. Three or more give a least-squares line with residuals, and a slight parabola where that
+//! leaves less residual variance (the bow of a cell is a few hundredths of a percent of full scale).
 
 use serde::{Deserialize, Serialize};
 
@@ -206,10 +206,10 @@ impl Calibration {
     }
 }
 
-/// A bend is believed when it takes at least four fifths of the line's residual variance away and more points than parameters say so.
+/// A bend is believed when it leaves less residual variance for each degree of freedom than the line; what no degree of freedom
+/// is left to judge, three loads, is taken as it is.
 fn is_better(bent: &Fit, line: &Fit, points: usize) -> bool {
-    points > 3 && bent.residual_sd * bent.residual_sd < 0.2 * line.residual_sd * line.residual_sd
-        || points == 3 && line.residual_sd > 0.0
+    points > 3 && bent.residual_sd < line.residual_sd || points == 3 && line.residual_sd > 0.0
 }
 
 /// What the journal keeps.

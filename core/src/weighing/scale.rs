@@ -219,11 +219,12 @@ impl Scale {
         true
     }
 
-    /// The level in the converter's own scale while it is steady, whatever it means: for calibration.
+    /// The level in the converter's own scale once it has been steady for long enough to calibrate by, whatever it means.
     #[must_use]
     pub fn level(&self) -> Option<FineCounts> {
         self.reading
             .and_then(|reading| reading.steady)
+            .filter(|steady| (steady.se() * self.calibration.mg_per_count()).abs() < FINE_MG)
             .map(|steady| steady.level())
     }
 
@@ -408,3 +409,5 @@ const REVERSED: f32 = 0.4;
 const TRACKING: f32 = 0.125;
 /// Longest time that creep is followed in one step.
 const LONGEST_STEP: Duration = Duration(1_000);
+/// Standard error of a level to calibrate by, mg: a tenth of a division on the cell of twice the rating, too.
+const FINE_MG: f32 = 5.0;

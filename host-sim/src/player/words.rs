@@ -3,7 +3,7 @@
 use std::fmt::Debug;
 
 use yarn_scale_core::journal::Record;
-use yarn_scale_core::screen::{Body, Choice, Notice, Value, View};
+use yarn_scale_core::screen::{Body, Choice, Notice, RefusedWord, Value, View};
 use yarn_scale_core::section::{SectionKind, Sock};
 use yarn_scale_core::units::Milligrams;
 
@@ -34,6 +34,7 @@ pub fn page(view: &View) -> String {
 #[must_use]
 pub fn says(view: &View) -> Option<String> {
     match &view.body {
+        Body::Notice(Notice::Refused(RefusedWord::Calibration(fault))) => Some(name_of(fault)),
         Body::Notice(Notice::Refused(word)) => Some(name_of(word)),
         Body::Notice(notice) => Some(name_of(notice)),
         Body::Question(question) => Some(name_of(&question.why)),

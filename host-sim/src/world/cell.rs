@@ -98,6 +98,18 @@ pub(crate) fn calibrated_counts_per_g(unit: &Unit) -> f64 {
     unit.counts_per_g * (1.0 + cell.departure(unit, unit.calibration_g, around) / unit.calibration_g)
 }
 
+/// Counts of a rested cell under `grams`, without noise, at `warmer_k` above the 20 degrees for which it was made.
+#[must_use]
+pub fn rested_counts(unit: &Unit, grams: f64, warmer_k: f64) -> f64 {
+    let mut cell = Cell::new(unit);
+    let around = Surroundings {
+        warmer_k,
+        powered: false,
+    };
+    cell.pass(unit, grams, 0.0, around);
+    unit.zero_counts + unit.counts_per_g * (grams + cell.departure(unit, grams, around))
+}
+
 /// A first-order lag.
 #[derive(Clone, Debug)]
 pub(crate) struct Relaxation {

@@ -24,6 +24,7 @@ mod truth;
 mod unit;
 mod yarn;
 
+pub use cell::rested_counts;
 pub use disturbance::{Disturbance, Steps, Tug};
 pub use fault::DigitalFault;
 pub use filter::seen;

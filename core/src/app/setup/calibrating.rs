@@ -1,5 +1,8 @@
 //! Calibration with known masses or coins: empty pan, one load or more, proof, and only then the change.
 //!
+//! The pan is seen empty before and after each load: that takes the drift of a cell that is still warming up out, and finds
+//! what lay on the pan when it was called empty.
+//!
 //! The calibration in use stays until the new one is proven, accepted and in the journal. Leaving at any step changes
 //! nothing.
 
@@ -14,16 +17,21 @@ use crate::journal::Record;
 use crate::measured::Measured;
 use crate::screen::{Body, Edit, Guide, Item, ItemLabel, KeyWord, List, RefusedWord, Value, Word};
 use crate::units::{FineCounts, Milligrams};
-use crate::weighing::{COINS, Calibration, MOST_COINS, Point, Proof};
+use crate::weighing::{COINS, Calibration, CalibrationFault, MOST_COINS, Point, Proof};
 
 /// Most loads of one calibration, the empty pan included.
 const MOST_POINTS: usize = 8;
+
+/// The empty pan may move by a fiftieth of a load while that comes and goes: a cell that warms up moves by less.
+const MOST_MOVED: u32 = 50;
 
 /// A calibration under way.
 #[derive(Clone, Debug, PartialEq)]
 pub(in super::super) struct Calibrating {
     points: Vec<Point, MOST_POINTS>,
     checks: Checks,
+    /// The empty pan as it was last seen.
+    zero: FineCounts,
     stage: Stage,
 }
 
@@ -36,6 +44,7 @@ enum Stage {
     WhichCoin { selected: u8 },
     HowMany { coin: u8, count: u8 },
     PutOn { load: Measured },
+    Lift { load: Measured, level: FineCounts },
     Checking(Check),
     Proven { proof: Proof },
 }
@@ -55,6 +64,7 @@ impl Calibrating {
         Self {
             points: Vec::new(),
             checks: Checks::default(),
+            zero: FineCounts(0),
             stage: Stage::EmptyPan,
         }
     }
@@ -80,6 +90,25 @@ impl Calibrating {
             .collect()
     }
 
+    /// Takes a load once it is lifted and the pan is seen `empty` again. `false` if the pan was not empty before or is not now.
+    fn lifted(&mut self, load: Measured, level: FineCounts, empty: FineCounts) -> bool {
+        let before = core::mem::replace(&mut self.zero, empty);
+        let moved = empty.0.saturating_sub(before.0);
+        let level = FineCounts(level.0.saturating_sub(moved / 2));
+        let apart = level.0.saturating_sub(before.0);
+        if moved.unsigned_abs() > apart.unsigned_abs() / MOST_MOVED {
+            return false;
+        }
+        let first = self.points.first().map_or(before, |zero| zero.level);
+        // Not offered once it is full.
+        let _ = self.points.push(Point {
+            load: load.value,
+            u: load.u,
+            level: FineCounts(first.0.saturating_add(apart)),
+        });
+        true
+    }
+
     /// What the pan would say by the points so far; good enough for the spread of a check.
     fn mg_per_count(&self, app: &App) -> f32 {
         Calibration::prove(&self.points, app.capacity()).map_or(app.scale.calibration().mg_per_count(), |proof| {
@@ -90,7 +119,7 @@ impl Calibrating {
 
 pub(in super::super) fn view(app: &App, calibrating: &Calibrating) -> Shows {
     match calibrating.stage {
-        Stage::EmptyPan => guide(app, Word::EmptyThePan, Value::Nothing),
+        Stage::EmptyPan | Stage::Lift { .. } => guide(app, Word::EmptyThePan, Value::Nothing),
         Stage::WhatNext { selected } => (what_next(calibrating, selected), LIST_KEYS),
         Stage::Mass { grams_tenths } => {
             let value = Value::Mass(Milligrams(grams_tenths.saturating_mul(100)));
@@ -209,6 +238,7 @@ pub(in super::super) fn press(app: &mut App, press: Press, mut calibrating: Cali
                 };
                 // The first of eight.
                 let _ = calibrating.points.push(point);
+                calibrating.zero = level;
                 app.page = calibrating.at(Stage::WhatNext { selected: 0 });
             }
             _ => {}
@@ -272,12 +302,17 @@ pub(in super::super) fn press(app: &mut App, press: Press, mut calibrating: Cali
             Press::Short(Key::Zero) => app.page = calibrating.at(Stage::WhatNext { selected: 0 }),
             Press::Short(Key::Mark) => {
                 let Some(level) = app.steady_level() else { return };
-                // Not offered once it is full.
-                let _ = calibrating.points.push(Point {
-                    load: load.value,
-                    u: load.u,
-                    level,
-                });
+                app.page = calibrating.at(Stage::Lift { load, level });
+            }
+            _ => {}
+        },
+        Stage::Lift { load, level } => match press {
+            Press::Short(Key::Zero) => app.page = calibrating.at(Stage::WhatNext { selected: 0 }),
+            Press::Short(Key::Mark) => {
+                let Some(empty) = app.steady_level() else { return };
+                if !calibrating.lifted(load, level, empty) {
+                    app.refuse(RefusedWord::Calibration(CalibrationFault::NotStraight));
+                }
                 app.page = calibrating.at(Stage::WhatNext { selected: 0 });
             }
             _ => {}

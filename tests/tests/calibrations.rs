@@ -1,0 +1,59 @@
+//! Calibrating by the pages of the device, on many simulated scales: what the known masses are worth, and that bad ones are refused.
+//! `yarn-scale calibrations` prints the same for a thousand.
+
+use yarn_scale_sim::calibrations::{BAD_G, Mishap, PROCEDURES, TWENTY_COINS, Tally, Told, tally};
+
+/// Minutes that the scales have been on: they still warm up.
+const WARM: u32 = 5;
+
+fn of(loads: &[Told], mishap: Mishap, scales: u64) -> Tally {
+    tally(loads, mishap, WARM, 1..=scales)
+}
+
+fn bad(tally: &Tally) -> usize {
+    tally.accepted.iter().filter(|errors| errors.worst >= BAD_G).count()
+}
+
+#[test]
+fn two_masses_alone_and_together_calibrate_to_half_a_division_up_to_300_g() {
+    let tally = of(PROCEDURES[3].loads, Mishap::None, 100);
+    println!(
+        "99 % below {:.3} g, {} refused",
+        tally.percentile(99, |errors| errors.worst),
+        tally.refused
+    );
+    assert!(tally.refused <= 2, "{}", tally.refused);
+    assert!(tally.share(|errors| errors.worst < 0.05) >= 97.0);
+    // A section is a difference: a few milligrams at the most.
+    assert!(tally.percentile(99, |errors| errors.of_section) < 0.005);
+}
+
+#[test]
+fn one_mass_serves_sections_though_not_a_whole_skein() {
+    let tally = of(PROCEDURES[1].loads, Mishap::None, 60);
+    assert!(tally.percentile(99, |errors| errors.of_section) < 0.01);
+    assert_eq!(bad(&tally), 0);
+}
+
+#[test]
+fn what_is_stated_of_coins_covers_the_truth() {
+    let tally = of(TWENTY_COINS.loads, Mishap::None, 100);
+    let covered = tally.share(|errors| errors.of_100_g.abs() <= errors.stated);
+    println!("{covered} %, stated {:.3} g", tally.accepted[0].stated);
+    assert!(covered >= 95.0, "{covered}");
+    // Honest, and no more modest than it must be: a purse is worth about one percent.
+    assert!((0.5..1.5).contains(&tally.accepted[0].stated));
+}
+
+#[test]
+fn a_moved_pan_is_refused_with_one_load_and_a_wrong_mass_with_several() {
+    for (loads, mishap) in [
+        (PROCEDURES[1].loads, Mishap::Hand),
+        (PROCEDURES[1].loads, Mishap::NotEmpty),
+        (PROCEDURES[3].loads, Mishap::WrongMass),
+    ] {
+        let tally = of(loads, mishap, 20);
+        assert_eq!((tally.refused, tally.accepted.len()), (20, 0), "{mishap:?}");
+    }
+    assert_eq!(bad(&of(PROCEDURES[1].loads, Mishap::Knock, 30)), 0);
+}
