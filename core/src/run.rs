@@ -144,7 +144,12 @@ impl Device {
 
     fn append<B: Board>(&mut self, board: &mut B, at: Stamp, record: Record) -> Result<Entry, JournalFault> {
         let journal = self.journal.as_mut().map_err(|fault| *fault)?;
-        journal.append(board.flash(), at, record)
+        let missing = journal.missing();
+        let noted = journal.append(board.flash(), at, record);
+        if journal.missing() > missing {
+            self.app.handle(board.now(), Input::Refused);
+        }
+        noted
     }
 
     #[inline(never)]

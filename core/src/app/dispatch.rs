@@ -140,6 +140,8 @@ impl App {
                 self.keys = keys;
             }
             Input::Ready(cause) => self.ready(cause),
+            // The journal notes how many with the next record; replaying that does the same.
+            Input::Refused => self.ledger.gap(),
             Input::Replayed(entry) => self.replay(entry),
             Input::Sample(Ok(_)) if self.is_unsettled() => {}
             Input::Sample(sample) => {

@@ -24,6 +24,8 @@ pub enum Input<'a> {
     Ready(StartCause),
     /// An entry of the journal, at start-up, oldest first.
     Replayed(&'a Entry),
+    /// A record was refused: it will be missing before the next one.
+    Refused,
     /// A conversion, or why there is none.
     Sample(Result<RawSample, ConverterFault>),
     /// The supply.

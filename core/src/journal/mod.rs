@@ -32,6 +32,7 @@ mod blocking;
 mod capacity;
 mod codec;
 mod condense;
+mod expendable;
 mod fault;
 mod layout;
 mod numbers;

@@ -8,6 +8,7 @@ use core::ops::ControlFlow;
 use embedded_storage::nor_flash::NorFlash;
 
 use super::codec::{self, MAX_ENCODED};
+use super::expendable::Expendable;
 use super::numbers::Numbers;
 use super::sector::{self, Pushed, SECTOR};
 use super::{Entry, JournalFault, Record, Replayed, RingName, Sequence};
@@ -31,17 +32,6 @@ pub(super) struct Ring {
     ready: bool,
     /// A write failed in such a way that the entry may be there all the same.
     unsure: bool,
-}
-
-/// What tells entries that may be erased: those with a lower number.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Expendable(pub(super) Sequence);
-
-impl Expendable {
-    /// Nothing may be erased.
-    pub(super) const NONE: Self = Self(Sequence(0));
-    /// The oldest may always be erased.
-    pub(super) const ALL: Self = Self(Sequence(u32::MAX));
 }
 
 impl Ring {

@@ -5,8 +5,9 @@ use core::ops::ControlFlow;
 use embedded_storage::nor_flash::NorFlash;
 
 use super::codec;
+use super::expendable::Expendable;
 use super::layout::Layout;
-use super::ring::{Expendable, Ring};
+use super::ring::Ring;
 use super::sector::SECTOR;
 use super::standing::Standing;
 use super::{Entry, JournalFault, Named, Record, Replayed, RingName, Sequence};
@@ -270,6 +271,12 @@ impl Journal {
             }
         }
         Ok(())
+    }
+
+    /// Records among the marks that are missing before the next one: refused, or cut off in their writing.
+    #[must_use]
+    pub const fn missing(&self) -> u16 {
+        self.missing
     }
 
     /// Number of the last pair that is condensed; 0 before the first.

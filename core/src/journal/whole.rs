@@ -4,8 +4,9 @@ use core::ops::ControlFlow;
 
 use embedded_storage::nor_flash::NorFlash;
 
+use super::expendable::Expendable;
 use super::numbers::Numbers;
-use super::ring::{Expendable, Ring};
+use super::ring::Ring;
 use super::{Entry, Journal, JournalFault, Replayed, RingName, Sequence};
 
 /// A sector of the journal, in the order of reading: condensed pairs, marks and all else, visits.
