@@ -481,6 +481,56 @@ fn a_load_wakes_the_display() {
 }
 
 #[test]
+fn a_unit_that_loses_its_steady_sign_now_and_then_goes_dark_all_the_same() {
+    let mut bench = weighed_in();
+    for _ in 0..50 {
+        bench.set(0.12);
+        bench.wait(0.3);
+        assert!(!matches!(bench.body(), Body::Pan(pan) if pan.steady), "a jolt is seen");
+        bench.set(0.0);
+        bench.wait(8.0);
+    }
+    assert_eq!(bench.body(), Body::Dark);
+}
+
+#[test]
+fn after_a_long_sleep_zero_is_unproven_until_the_pan_is_seen_empty() {
+    let mut bench = weighed_in();
+    bench.wait(400.0 + 31.0 * 60.0);
+    assert!(
+        bench.effects.contains(&Effect::ConverterPower(false)),
+        "the converter sleeps, too"
+    );
+    // The cell has cooled down meanwhile: what it reads empty is elsewhere by 0.3 g.
+    bench.set(16.3);
+    bench.press(Key::Next);
+    bench.wait(4.0);
+    assert!(matches!(bench.body(), Body::Pan(pan) if pan.steady));
+    assert!(bench.app.view().status.zero_unproven);
+    bench.put(0.3);
+    assert!(!bench.app.view().status.zero_unproven);
+    bench.put(16.3);
+    assert!(matches!(bench.body(), Body::Pan(pan) if pan.shown.is_some_and(|shown| shown.steps() == 160)));
+}
+
+#[test]
+fn a_supply_at_its_end_switches_everything_off_and_a_key_tries_again() {
+    let mut bench = weighed_in();
+    bench.put(16.0);
+    bench.press(Key::Mark);
+    let noted = bench.journal.clone();
+    bench.tell(yarn_scale_core::app::Input::Supply(Millivolts(1_800)));
+    assert_eq!(bench.body(), Body::Dark);
+    let last: Vec<_> = bench.effects.iter().rev().take(2).collect();
+    assert_eq!(last, [&Effect::ConverterPower(false), &Effect::Brightness(0)]);
+    bench.tell(yarn_scale_core::app::Input::Supply(Millivolts(4_500)));
+    bench.press(Key::Next);
+    bench.wait(8.0);
+    assert!(matches!(bench.body(), Body::Pan(pan) if pan.steady));
+    assert!(bench.journal.starts_with(&noted));
+}
+
+#[test]
 fn what_is_refused_is_heard_too() {
     let mut bench = Bench::new();
     bench.begin_pair();

@@ -62,6 +62,8 @@ pub struct App {
     pub(super) amending: Amending,
     pub(super) page: Page,
     pub(super) sleep: Sleep,
+    /// What lay on the pan when its load last changed.
+    pub(super) used_at: Option<Milligrams>,
     pub(super) status: Status,
     pub(super) history: History,
     pub(super) health: Health,
@@ -99,6 +101,7 @@ impl App {
             amending: Amending::default(),
             page: Page::Pan,
             sleep: Sleep::default(),
+            used_at: None,
             status: Status::default(),
             history: History::default(),
             health: Health::default(),
@@ -148,6 +151,7 @@ impl App {
                 if let Some(event) = self.scale.sample(now, sample) {
                     self.scale_event(event);
                 }
+                self.notice_movement();
             }
             Input::Supply(millivolts) => self.supplied(millivolts),
             Input::Tick => {}
@@ -282,6 +286,9 @@ impl App {
             LOW_SUPPLY.0
         };
         self.status.supply_low = millivolts.0 < limit;
+        if millivolts < EMPTY_SUPPLY {
+            self.stop();
+        }
     }
 
     fn signs(&self) -> Status {
@@ -305,3 +312,5 @@ impl App {
 const LONGEST_REST: Duration = Duration::from_secs(1);
 /// Below this the battery sign is shown.
 const LOW_SUPPLY: Millivolts = Millivolts(3_300);
+/// Below this all that draws current is switched off, before the supply breaks down by itself; a key tries again.
+const EMPTY_SUPPLY: Millivolts = Millivolts(1_850);

@@ -19,14 +19,18 @@ impl App {
                 self.settled(load);
                 self.refresh();
             }
-            ScaleEvent::Lifted => {
-                self.touched();
-                self.shorten_notice();
-            }
-            ScaleEvent::Emptied => {
-                self.touched();
-                self.amend();
-            }
+            ScaleEvent::Lifted => self.shorten_notice(),
+            ScaleEvent::Emptied => self.amend(),
+        }
+    }
+
+    /// Somebody uses the scale as long as what lies on the pan changes. That a reading is no longer steady is no use: a noisy unit
+    /// loses its sign now and then with nobody in the room.
+    pub(super) fn notice_movement(&mut self) {
+        let Some(gross) = self.scale.gross_now() else { return };
+        if self.used_at.is_none_or(|before| (gross - before).abs() >= NEW_VISIT) {
+            self.used_at = Some(gross);
+            self.touched();
         }
     }
 

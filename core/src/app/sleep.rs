@@ -88,6 +88,7 @@ impl App {
             depth: Depth::Awake,
         };
         if was == Depth::Deep {
+            self.scale.has_rested();
             self.converter_on();
         }
         if was != Depth::Awake {
@@ -114,6 +115,16 @@ impl App {
         let unsettled = self.unsettled > 0;
         self.unsettled = self.unsettled.saturating_sub(1);
         unsettled
+    }
+
+    /// Switches off at once: the supply is at its end. Nothing is lost, for what was confirmed is in the journal.
+    pub(super) fn stop(&mut self) {
+        if self.sleep.depth < Depth::Deep {
+            self.sleep.depth = Depth::Deep;
+            self.emit(Effect::Brightness(0));
+            self.emit(Effect::ConverterPower(false));
+            self.go_home();
+        }
     }
 
     /// Sleeps deeper when it is time.

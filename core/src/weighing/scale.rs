@@ -34,6 +34,8 @@ pub struct Scale {
     steady: Option<SteadyLoad>,
     since: Option<Instant>,
     heaviest: f32,
+    /// The last gross mass, steady or not, mg.
+    gross: Option<f32>,
 }
 
 impl Scale {
@@ -68,6 +70,7 @@ impl Scale {
             steady: None,
             since: None,
             heaviest: 0.0,
+            gross: None,
         }
     }
 
@@ -129,6 +132,25 @@ impl Scale {
     pub fn gross_shown(&self) -> Option<Milligrams> {
         let value = self.display.value()?;
         (self.condition == Condition::Weighing).then(|| rounded(value))
+    }
+
+    /// What lies on the pan by the last sample, without the patience of the number that is shown.
+    #[must_use]
+    pub fn gross_now(&self) -> Option<Milligrams> {
+        self.gross.map(rounded)
+    }
+
+    /// The converter has been off for a while: the cell has cooled down and its zero may be elsewhere. It is not proven any more, and
+    /// nothing is known to lie on the pan or not.
+    pub fn has_rested(&mut self) {
+        self.zero.doubt();
+        self.estimator.interrupt();
+        self.estimator.expect(self.zero.now().level);
+        self.reading = None;
+        self.steady = None;
+        self.gross = None;
+        self.display.clear();
+        self.condition = Condition::Starting;
     }
 
     /// The number of the display, if there can be one.
@@ -262,6 +284,7 @@ impl Scale {
         self.condition = condition;
         self.estimator.interrupt();
         self.reading = None;
+        self.gross = None;
         self.display.clear();
         self.lift()
     }
@@ -271,6 +294,7 @@ impl Scale {
         let zero = self.zero.now();
         let raw = self.calibration.mass(reading.level, zero.level);
         let gross = raw - self.creep.error(self.creep.strain() - zero.strain);
+        self.gross = Some(gross);
         self.condition = self.judge(gross);
         let span = self
             .at

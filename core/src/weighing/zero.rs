@@ -101,6 +101,12 @@ impl Zero {
         };
     }
 
+    /// It may have moved unseen.
+    pub const fn doubt(&mut self) {
+        self.now.proven = false;
+        self.empty = false;
+    }
+
     /// Something has come onto the pan.
     pub const fn load(&mut self) {
         self.empty = false;
