@@ -2,8 +2,10 @@
 
 use crate::measured::Measured;
 use crate::signal::SensorFault;
-use crate::weighing::indication::Indication;
+use crate::units::Milligrams;
+use crate::weighing::indication::{DIVISION, Indication};
 use crate::weighing::load::SteadyLoad;
+use crate::weighing::scale::{Scale, rounded};
 
 /// Whether the scale can say anything, and if not, why.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -51,4 +53,75 @@ pub struct Readout {
     pub zero_proven: bool,
     /// Whether the pan is known to be empty.
     pub empty: bool,
+}
+
+impl Scale {
+    /// What the scale says now.
+    #[must_use]
+    pub fn readout(&self) -> Readout {
+        let gross = self.gross_shown().map(|value| Measured {
+            value,
+            u: self.steady.map_or(DIVISION, |load| self.budget(&load).combined()),
+        });
+        Readout {
+            gross,
+            net: gross.map(|gross| self.tare.map_or(gross, |bowl| gross.minus(bowl))),
+            shown: self.shown(),
+            steady: self.steady,
+            condition: self.condition,
+            zero_proven: self.zero.now().proven,
+            empty: self.is_empty(),
+        }
+    }
+
+    /// Everything on the pan as the number stands, without its uncertainty, which takes much longer to say.
+    #[must_use]
+    pub fn gross_shown(&self) -> Option<Milligrams> {
+        let value = self.display.value()?;
+        (self.condition == Condition::Weighing).then(|| rounded(value))
+    }
+
+    /// What lies on the pan by the last sample, without the patience of the number that is shown.
+    #[must_use]
+    pub fn gross_now(&self) -> Option<Milligrams> {
+        self.gross.map(rounded)
+    }
+
+    /// The number of the display, if there can be one.
+    #[must_use]
+    pub fn shown(&self) -> Option<Indication> {
+        self.display
+            .shown()
+            .filter(|_| self.condition == Condition::Weighing && self.display.value().is_some())
+    }
+
+    /// The load, if it is steady.
+    #[must_use]
+    pub const fn steady(&self) -> Option<SteadyLoad> {
+        self.steady
+    }
+
+    /// Whether there can be a number at all.
+    #[must_use]
+    pub const fn condition(&self) -> Condition {
+        self.condition
+    }
+
+    /// Whether the pan is known to be empty.
+    #[must_use]
+    pub const fn is_empty(&self) -> bool {
+        self.zero.is_empty()
+    }
+
+    /// This unit's noise, one tenth of a second, mg.
+    #[must_use]
+    pub fn noise(&self) -> f32 {
+        self.estimator.noise().sigma() * self.calibration.mg_per_count().abs()
+    }
+
+    /// How the level moves while steady, mg a minute.
+    #[must_use]
+    pub fn drift(&self) -> f32 {
+        self.estimator.drift() * self.calibration.mg_per_count()
+    }
 }

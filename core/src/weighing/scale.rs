@@ -10,9 +10,9 @@ use crate::weighing::calibration::Calibration;
 use crate::weighing::conditions::Conditions;
 use crate::weighing::creep::Creep;
 use crate::weighing::display::Display;
-use crate::weighing::indication::{DIVISION, Indication, Unit};
+use crate::weighing::indication::{DIVISION, Unit};
 use crate::weighing::load::{SteadyLoad, ZeroPoint};
-use crate::weighing::readout::{Condition, Readout, ScaleEvent};
+use crate::weighing::readout::{Condition, ScaleEvent};
 use crate::weighing::zero::Zero;
 
 /// A scale: check, estimator, calibration, zero, creep, tare, indication.
@@ -21,21 +21,21 @@ pub struct Scale {
     pub(super) calibration: Calibration,
     capacity: Milligrams,
     check: Check,
-    estimator: Estimator,
+    pub(super) estimator: Estimator,
     pub(super) zero: Zero,
     pub(super) creep: Creep,
-    tare: Option<Measured>,
-    display: Display,
-    condition: Condition,
+    pub(super) tare: Option<Measured>,
+    pub(super) display: Display,
+    pub(super) condition: Condition,
     doubtful: u8,
     patience: u8,
     at: Option<Instant>,
     reading: Option<Reading>,
-    steady: Option<SteadyLoad>,
+    pub(super) steady: Option<SteadyLoad>,
     since: Option<Instant>,
     heaviest: f32,
     /// The last gross mass, steady or not, mg.
-    gross: Option<f32>,
+    pub(super) gross: Option<f32>,
 }
 
 impl Scale {
@@ -109,37 +109,6 @@ impl Scale {
         }
     }
 
-    /// What the scale says now.
-    #[must_use]
-    pub fn readout(&self) -> Readout {
-        let gross = self.gross_shown().map(|value| Measured {
-            value,
-            u: self.steady.map_or(DIVISION, |load| self.budget(&load).combined()),
-        });
-        Readout {
-            gross,
-            net: gross.map(|gross| self.tare.map_or(gross, |bowl| gross.minus(bowl))),
-            shown: self.shown(),
-            steady: self.steady,
-            condition: self.condition,
-            zero_proven: self.zero.now().proven,
-            empty: self.is_empty(),
-        }
-    }
-
-    /// Everything on the pan as the number stands, without its uncertainty, which takes much longer to say.
-    #[must_use]
-    pub fn gross_shown(&self) -> Option<Milligrams> {
-        let value = self.display.value()?;
-        (self.condition == Condition::Weighing).then(|| rounded(value))
-    }
-
-    /// What lies on the pan by the last sample, without the patience of the number that is shown.
-    #[must_use]
-    pub fn gross_now(&self) -> Option<Milligrams> {
-        self.gross.map(rounded)
-    }
-
     /// The converter has been off for a while: the cell has cooled down and its zero may be elsewhere. It is not proven any more, and
     /// nothing is known to lie on the pan or not.
     pub fn has_rested(&mut self) {
@@ -151,44 +120,6 @@ impl Scale {
         self.gross = None;
         self.display.clear();
         self.condition = Condition::Starting;
-    }
-
-    /// The number of the display, if there can be one.
-    #[must_use]
-    pub fn shown(&self) -> Option<Indication> {
-        self.display
-            .shown()
-            .filter(|_| self.condition == Condition::Weighing && self.display.value().is_some())
-    }
-
-    /// The load, if it is steady.
-    #[must_use]
-    pub const fn steady(&self) -> Option<SteadyLoad> {
-        self.steady
-    }
-
-    /// Whether there can be a number at all.
-    #[must_use]
-    pub const fn condition(&self) -> Condition {
-        self.condition
-    }
-
-    /// Whether the pan is known to be empty.
-    #[must_use]
-    pub const fn is_empty(&self) -> bool {
-        self.zero.is_empty()
-    }
-
-    /// This unit's noise, one tenth of a second, mg.
-    #[must_use]
-    pub fn noise(&self) -> f32 {
-        self.estimator.noise().sigma() * self.calibration.mg_per_count().abs()
-    }
-
-    /// How the level moves while steady, mg a minute.
-    #[must_use]
-    pub fn drift(&self) -> f32 {
-        self.estimator.drift() * self.calibration.mg_per_count()
     }
 
     /// Chooses the unit of the display.
