@@ -53,6 +53,13 @@ impl Bench {
         self.world.put(Body::dry(grams))
     }
 
+    /// The newest steady level within so many seconds.
+    fn level(&mut self, seconds: f64) -> FineCounts {
+        let mut newest = None;
+        self.watch(seconds, |_, scale| newest = scale.level().or(newest));
+        newest.expect("steady")
+    }
+
     /// The mean of the converter's words over so many seconds.
     fn mean_word(&mut self, seconds: f64) -> f64 {
         let until = self.world.now() + seconds;
@@ -320,11 +327,10 @@ fn five_points(unit: &Unit) -> Calibration {
         if grams > 0 {
             bench.put(f64::from(grams));
         }
-        bench.wait(20.0);
         points.push(Point {
             load: Milligrams::from_grams(grams),
             u: 0.03 * grams as f32,
-            level: bench.scale.level().expect("steady"),
+            level: bench.level(20.0),
         });
     }
     Calibration::prove(&points, Milligrams::from_grams(500))

@@ -175,10 +175,11 @@ impl Scale {
     /// The level in the converter's own scale once it has been steady for long enough to calibrate by, whatever it means.
     #[must_use]
     pub fn level(&self) -> Option<FineCounts> {
-        self.reading
-            .and_then(|reading| reading.steady)
-            .filter(|steady| (steady.se() * self.calibration.mg_per_count()).abs() < FINE_MG)
-            .map(|steady| steady.level())
+        let reading = self.reading?;
+        let steady = reading.steady?;
+        // Ten seconds of a noisy unit are as good as it gets: more would only follow its drift.
+        let fine = (steady.se() * self.calibration.mg_per_count()).abs() < FINE_MG;
+        (fine || reading.age >= LONG_TICKS).then(|| steady.level())
     }
 
     /// The zero in force: what to store before power goes.
@@ -366,3 +367,5 @@ const TRACKING: f32 = 0.125;
 const LONGEST_STEP: Duration = Duration(1_000);
 /// Standard error of a level to calibrate by, mg: a tenth of a division on the cell of twice the rating, too.
 const FINE_MG: f32 = 5.0;
+/// Ticks after which a level is taken to calibrate by, however noisy the unit.
+const LONG_TICKS: usize = 100;
