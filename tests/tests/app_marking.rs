@@ -1,9 +1,10 @@
 //! The main job on the application: weigh in, knit, press, read.
 
-use yarn_scale_core::journal::{JournalFault, Record};
-use yarn_scale_core::ledger::YarnLetter;
+use yarn_scale_core::journal::{Entry, JournalFault, Record, Sequence};
+use yarn_scale_core::ledger::{Line, YarnLetter, usual_construction};
 use yarn_scale_core::screen::{Body, Choice, Notice, RefusedWord, WhyAsked, Word};
-use yarn_scale_core::section::SectionKind;
+use yarn_scale_core::section::{SectionKind, Sock};
+use yarn_scale_core::units::Stamp;
 use yarn_scale_tests::bench::{Bench, Key};
 
 /// A bench with a pair begun from the first preset: cuffs, heels and toes in B.
@@ -191,4 +192,81 @@ fn a_bowl_is_tared_once_and_subtracted_from_then_on() {
         Notice::WeighedIn { weight, .. } => assert!(near(weight.value.0, 20_000), "{weight:?}"),
         other => panic!("{other:?}"),
     }
+}
+
+/// A key held while a notice stands closes the notice and turns no page under it.
+#[test]
+fn a_key_held_over_a_notice_turns_no_page() {
+    for key in [Key::Next, Key::Zero] {
+        let mut bench = with_pair();
+        bench.put(20.0);
+        bench.press(Key::Mark);
+        assert!(matches!(bench.notice(), Notice::WeighedIn { .. }));
+        bench.hold_for(key, 2.0);
+        assert!(matches!(bench.body(), Body::Pan(_)), "{key:?}: {:?}", bench.body());
+        bench.wait(10.0);
+        assert!(matches!(bench.body(), Body::Pan(_)), "{key:?}: {:?}", bench.body());
+    }
+}
+
+/// A cake of 90 g that comes back after hours may have taken up more water than the scale can resolve; within minutes it has not.
+#[test]
+fn damp_is_said_when_moisture_outweighs_the_scale() {
+    let damp_after = |seconds| {
+        let mut bench = with_pair();
+        bench.put(90.0);
+        bench.press(Key::Mark);
+        bench.take();
+        bench.wait(seconds);
+        bench.put(86.0);
+        bench.wait(4.0);
+        match bench.body() {
+            Body::Pan(pan) => {
+                assert!(near(pan.used.expect("a cuff").value.0, 4_000), "{pan:?}");
+                pan.damp
+            }
+            other => panic!("{other:?}"),
+        }
+    };
+    assert!(!damp_after(120.0));
+    assert!(damp_after(3.0 * 3_600.0));
+}
+
+/// What a yarn must still do for does not depend on whether a cuff stands in the plan as one line or as two stripes.
+#[test]
+fn a_section_in_two_lines_of_one_yarn_needs_as_much_as_in_one() {
+    let needed = |stripes: usize| {
+        let cuff = |sock| Line {
+            kind: SectionKind::Cuff,
+            sock,
+            yarn: YarnLetter::B,
+            construction: usual_construction(SectionKind::Cuff),
+            stitches: 64,
+        };
+        let lines = [Sock::First, Sock::Second]
+            .into_iter()
+            .flat_map(|sock| std::iter::repeat_n(cuff(sock), stripes));
+        let begun = Record::PairBegun {
+            pair: 1,
+            lines: lines.collect(),
+        };
+        let entry = Entry {
+            sequence: Sequence(1),
+            at: Stamp(1),
+            record: begun,
+        };
+        let mut bench = Bench::with_journal(vec![entry], 0.0);
+        bench.put(30.0);
+        bench.press(Key::Mark);
+        bench.wait(8.0);
+        bench.press(Key::Next);
+        bench.press(Key::Next);
+        match bench.body() {
+            Body::Answer(page) => page.answer.expect("an answer").expected.0,
+            other => panic!("{other:?}"),
+        }
+    };
+    let (one, two) = (needed(1), needed(2));
+    // Only the ends of the yarn between the stripes may differ.
+    assert!(one > 4_000 && (one - two).abs() <= one / 20, "{one} and {two}");
 }

@@ -209,6 +209,7 @@ fn some_home() -> impl Strategy<Value = View> {
                 yarn: planned.then_some((line.yarn, last)),
                 section: planned.then_some(line),
                 used,
+                damp: empty,
                 metres,
                 mark_waits: waits,
                 empty,

@@ -265,8 +265,13 @@ impl App {
         if self.marking.ignores(press) {
             return;
         }
-        let closes_notice = matches!(press, Press::Short(_)) && self.notice.take().is_some();
-        if closes_notice {
+        // Any key closes a notice, and turns no page under it; only MARK held means the mark that the notice is about.
+        let closes_notice = matches!(
+            press,
+            Press::Short(_) | Press::Held(super::keys::Key::Next | super::keys::Key::Zero)
+        );
+        if closes_notice && self.notice.take().is_some() {
+            self.marking.ignore_this_press();
             return;
         }
         let opened_on = core::mem::discriminant(&self.page);

@@ -19,28 +19,35 @@ pub(super) struct Begun {
     pub used: Milligrams,
 }
 
-/// The open sections of a yarn, by kind: both socks together, or the second one with what the first one took.
+/// The open sections of a yarn, by kind: a section of both socks as one, or the second one with what the first one took. A
+/// section that a yarn takes in several lines, such as a striped cuff, counts as often as it is open.
 pub(super) fn wanted(ledger: &Ledger, yarn: YarnLetter, begun: Option<Begun>) -> Vec<Wanted, MOST_WANTED> {
+    let lines = || (0_u8..).zip(ledger.plan().lines.iter().copied());
+    let is_open = |place: u8, line: Line| line.yarn == yarn && !ledger.is_done(place) && !ledger.is_skipped(place);
     let mut wanted = Vec::new();
     for kind in SectionKind::ALL {
-        let first = open_line(ledger, yarn, kind, Sock::First);
-        let second = open_line(ledger, yarn, kind, Sock::Second);
-        let one = match (first, second) {
-            (Some((place, line)), Some(_)) => Some((place, section(ledger, line, Socks::Both))),
-            (Some((place, line)), None) => Some((place, section(ledger, line, Socks::One))),
-            (None, Some((place, line))) => {
-                let section = section(ledger, line, Socks::One);
-                let twin = ledger.plan().counterpart(place).and_then(|twin| ledger.used(twin));
-                Some((place, twin.map_or(section, |used| section.like_first(used))))
+        for (place, line) in lines().filter(|&(place, line)| line.kind == kind && is_open(place, line)) {
+            let twin = ledger.plan().counterpart(place);
+            let with_twin = twin
+                .and_then(|twin| Some((twin, ledger.plan().line(twin)?)))
+                .is_some_and(|(twin, line)| is_open(twin, line));
+            let mut one = match (line.sock, with_twin) {
+                (Sock::First, true) => section(ledger, line, Socks::Both),
+                (Sock::First, false) => section(ledger, line, Socks::One),
+                // It stands with its twin.
+                (Sock::Second, true) => continue,
+                (Sock::Second, false) => {
+                    let section = section(ledger, line, Socks::One);
+                    let first = twin.and_then(|twin| ledger.used(twin));
+                    first.map_or(section, |used| section.like_first(used))
+                }
+            };
+            if let Some(begun) = begun.filter(|begun| begun.line == place) {
+                one.begun = begun.used;
             }
-            (None, None) => None,
-        };
-        let Some((place, mut one)) = one else { continue };
-        if let Some(begun) = begun.filter(|begun| begun.line == place) {
-            one.begun = begun.used;
+            // A pair in one yarn, ten sections, takes five of twelve places.
+            let _ = wanted.push(one);
         }
-        // One for each of six kinds fits into twelve places.
-        let _ = wanted.push(one);
     }
     wanted
 }
@@ -117,15 +124,6 @@ pub(super) fn all_ends(ledger: &Ledger) -> u16 {
 /// What moisture alone can make of a mass over two days, standard uncertainty in mg.
 pub(super) fn moisture_over_days(ledger: &Ledger, yarn: YarnLetter, mass: Milligrams) -> f32 {
     moisture_u(mass, ledger.label(yarn).fibre, 48.0)
-}
-
-fn open_line(ledger: &Ledger, yarn: YarnLetter, kind: SectionKind, sock: Sock) -> Option<(u8, Line)> {
-    let mut lines = ledger.plan().lines.iter().zip(0_u8..);
-    let found = lines.find(|&(line, place)| {
-        let named = line.yarn == yarn && line.kind == kind && line.sock == sock;
-        named && !ledger.is_done(place) && !ledger.is_skipped(place)
-    });
-    found.map(|(line, place)| (place, *line))
 }
 
 fn section(ledger: &Ledger, line: Line, socks: Socks) -> Wanted {

@@ -223,7 +223,9 @@ words! {
     Halve "Halve a cake" "Knäuel teilen"
     HalveBegin "Put the whole cake on, then MARK." "Ganzes Knäuel auflegen, dann MARK."
     HalveToGo "Wind off" "Abwickeln"
-    HalveTooFar "Too far" "Zu weit"
+    HalveSlowly "Slowly" "Langsam"
+    HalveEqual "Stop: equal" "Halt: gleich"
+    HalveTooFar "Too far: back" "Zu weit: zurück"
     HalveStop "stop at #" "Halt bei #"
 
     // the finished pair

@@ -1,5 +1,6 @@
 //! Answers, and where to stop winding.
 
+use yarn_scale_core::forecast::halving::Winding;
 use yarn_scale_core::forecast::{Answer, Basis, KindSet, Reserve, Socks, Source, Word as Verdict};
 use yarn_scale_core::ledger::YarnLetter;
 use yarn_scale_core::screen::{About, AnswerPage, Body, Guide, Halve, KeyWord, Value, Word};
@@ -151,6 +152,12 @@ fn halve() -> Vec<Case> {
             whole: whole.map(Milligrams),
             shown: to_go.map(|to_go| Indication::rounded(Milligrams(49_210 + to_go), Unit::Gram)),
             to_go: to_go.map(Milligrams),
+            winding: match to_go {
+                None | Some(1_000..) => Winding::GoOn,
+                Some(100..) => Winding::Slowly,
+                Some(0..) => Winding::Stop,
+                Some(_) => Winding::Back,
+            },
             steady,
         };
         let keys = match whole {
@@ -162,6 +169,7 @@ fn halve() -> Vec<Case> {
     vec![
         page("begin", None, None, true),
         page("winding", Some(98_420), Some(23_340), false),
+        page("slowly", Some(98_420), Some(640), false),
         page("there", Some(98_420), Some(0), true),
         page("too-far", Some(98_420), Some(-2_110), true),
     ]

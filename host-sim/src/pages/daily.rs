@@ -43,6 +43,7 @@ fn steady() -> Pan {
         yarn: Some((YarnLetter::B, Some(Milligrams(23_140)))),
         section: Some(line(SectionKind::Heel, Sock::Second, YarnLetter::B)),
         used: Some(measured(3_910, 38.0)),
+        damp: false,
         metres: Some(79),
         mark_waits: false,
         empty: false,
@@ -91,6 +92,15 @@ fn home() -> Vec<Case> {
     let mut cases = vec![
         pan("steady", steady, MARK),
         pan("steady-bowl", leg, MARK),
+        pan(
+            "damp",
+            Pan {
+                used: Some(measured(4_120, 560.0)),
+                damp: true,
+                ..steady
+            },
+            MARK,
+        ),
         pan("swinging", swinging, MARK),
         pan(
             "mark-waits",

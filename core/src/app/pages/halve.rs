@@ -3,7 +3,7 @@
 use super::super::dispatch::App;
 use super::super::keys::{Key, Press};
 use super::{Page, Shows};
-use crate::forecast::halving::halve;
+use crate::forecast::halving::{Winding, halve};
 use crate::measured::Measured;
 use crate::screen::{Body, Halve, KeyWord, RefusedWord};
 use crate::units::Milligrams;
@@ -16,6 +16,7 @@ pub(super) fn view(app: &App, whole: Option<Measured>) -> Shows {
         whole: whole.map(|whole| whole.value),
         shown: app.scale.shown(),
         to_go: winding.map(|winding| winding.to_go),
+        winding: winding.map_or(Winding::GoOn, |winding| winding.word),
         steady: app.scale.steady().is_some(),
     };
     let mark = if whole.is_some() {

@@ -5,7 +5,9 @@ use super::super::keys::{Key, Press};
 use super::super::marking::EMPTY_BELOW;
 use super::super::setup::calibrating::Calibrating;
 use super::{Page, Shows};
+use crate::forecast::moisture::{Correction, is_damp_in_doubt, moisture_u};
 use crate::ledger::{Finding, recognise};
+use crate::math::rss;
 use crate::measured::Measured;
 use crate::screen::{Body, FaultWord, KeyWord, Pan, RefusedWord};
 use crate::signal::SensorFault;
@@ -23,13 +25,15 @@ pub(super) fn view(app: &App) -> Shows {
         .and_then(|section| app.ledger.last(section.yarn))
         .map(|step| step.weight.net);
     let on_pan = section_on_pan(app);
+    let used = on_pan.and_then(|net| would_take(app, section?.yarn, net));
     let body = Pan {
         shown: shown(app),
         steady: app.scale.steady().is_some(),
         bowl: app.bowls.in_use(),
         yarn: section.map(|section| (section.yarn, last.map(|last| last.value))),
         section,
-        used: on_pan.and_then(|net| would_take(app, section?.yarn, net)),
+        used: used.map(|(used, _)| used),
+        damp: used.is_some_and(|(_, damp)| damp),
         metres: section
             .zip(on_pan)
             .and_then(|(section, net)| metres(app, section.yarn, net.value)),
@@ -104,11 +108,18 @@ fn section_on_pan(app: &App) -> Option<Measured> {
     (gross.value >= EMPTY_BELOW && matches!(finding, Finding::Section(..))).then_some(net)
 }
 
-/// What a mark would note now.
-fn would_take(app: &App, yarn: crate::ledger::YarnLetter, net: Measured) -> Option<Measured> {
+/// What a mark would note now, and whether moisture puts it in doubt.
+fn would_take(app: &App, yarn: crate::ledger::YarnLetter, net: Measured) -> Option<(Measured, bool)> {
     let humidity = app.climate.map(|climate| climate.humidity_percent);
     let last = app.ledger.last(yarn)?;
-    Some(app.ledger.would_take(last, net, app.stamp(), humidity).0)
+    let (used, way) = app.ledger.would_take(last, net, app.stamp(), humidity);
+    let hours = app.stamp().0.saturating_sub(last.at.0) as f32 / 3_600.0;
+    let moisture = moisture_u(net.value, app.ledger.label(yarn).fibre, hours);
+    let instrument = rss(last.weight.net.u, net.u);
+    Some((
+        used,
+        way == Correction::Widened && is_damp_in_doubt(instrument, moisture),
+    ))
 }
 
 /// The number on the display. Without its bowl the empty pan would read less than nothing: it reads 0.

@@ -1,5 +1,6 @@
 //! Where to stop winding to halve a cake: the number runs down to zero.
 
+use crate::forecast::halving::Winding;
 use crate::screen::canvas::{Align, Canvas, Ink, Style, Target};
 use crate::screen::fonts::{FIGURES, HEADING, TEXT};
 use crate::screen::layout::{COLUMNS, Field};
@@ -26,16 +27,16 @@ pub(in crate::screen) fn halve<D: Target>(canvas: &mut Canvas<'_, D>, halve: &Ha
         let say = Field::new(29, 19, COLUMNS - 29, 32);
         return canvas.paragraph(say, speech.word(Word::HalveBegin), 11, Style::of(&TEXT));
     };
-    let number = halve
-        .to_go
-        .map(|to_go| (to_go, Indication::rounded(to_go.abs(), speech.unit)));
-    let word = match number {
-        Some((to_go, _)) if to_go < Milligrams::ZERO => Word::HalveTooFar,
-        _ => Word::HalveToGo,
+    let number = halve.to_go.map(|to_go| Indication::rounded(to_go.abs(), speech.unit));
+    let word = match halve.winding {
+        Winding::GoOn => Word::HalveToGo,
+        Winding::Slowly => Word::HalveSlowly,
+        Winding::Stop => Word::HalveEqual,
+        Winding::Back => Word::HalveTooFar,
     };
     heading(canvas, HEAD, speech.word(word))?;
     canvas.text(STEADY, if halve.steady { "✓" } else { "~" }, Style::of(&FIGURES))?;
-    if let Some((_, number)) = number {
+    if let Some(number) = number {
         let ink = if halve.steady { Ink::Lit } else { Ink::Outline };
         let style = Style::of(&FIGURES).align(Align::Right).ink(ink);
         canvas.text(NUMBER, &figures(number, speech.language, '-'), style)?;

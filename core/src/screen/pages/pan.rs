@@ -96,6 +96,10 @@ fn information<D: Target>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status)
     }
     if let Some(used) = pan.used {
         let used = joined(&[speech.word(Word::Used), " ", &speech.measured(used)]);
+        let room = COLUMNS.saturating_sub(TEXT.width(&used));
+        if pan.damp && TEXT.width(speech.word(Word::GapDamp)) < room {
+            canvas.word(INFORMATION, Word::GapDamp, style.align(Align::Right))?;
+        }
         return canvas.text(INFORMATION, &used, style);
     }
     let (word, blanks) = match pan.yarn {

@@ -1,5 +1,6 @@
 //! Answers of the forecasts.
 
+use crate::forecast::halving::Winding;
 use crate::forecast::{Answer, KindSet, Socks};
 use crate::ledger::YarnLetter;
 use crate::units::Milligrams;
@@ -41,6 +42,8 @@ pub struct Halve {
     pub shown: Option<Indication>,
     /// What is still to be wound off; negative if too much is.
     pub to_go: Option<Milligrams>,
+    /// How the winding stands.
+    pub winding: Winding,
     /// The reading can be trusted.
     pub steady: bool,
 }

@@ -25,6 +25,8 @@ pub struct Pan {
     pub section: Option<Line>,
     /// What has gone since the yarn's last weight, if a steady load that can be that yarn is on the pan.
     pub used: Option<Measured>,
+    /// Moisture may make most of what has gone, with neither humidity sensor nor control skein to tell.
+    pub damp: bool,
     /// What is left, in metres, where the band's length is known and the yarn is on the pan.
     pub metres: Option<u16>,
     /// A mark is waiting for the reading to become steady.
