@@ -1,8 +1,8 @@
 //! What the display shows: whole divisions, digits made from integers.
 //!
 //! The division is 0.1 g or 0.01 oz. Rounding is to the nearest, halves away from zero, so that the changeover lies half a division
-//! above each step (OIML R 76-1, A.4.4.3). At rest the shown step stays until the value has gone 0.7 of a division from it: a value
-//! that lies on a changeover point does not flicker.
+//! above each step (OIML R 76-1, A.4.4.3). At rest the shown step stays until the value is 0.7 of a division from it: a value
+//! that lies on a changeover point does not flicker, and 1.4 divisions more always show (3.8.2.2).
 
 use core::fmt;
 
@@ -75,7 +75,7 @@ impl Indication {
         let division = self.unit.division();
         let shown = i64::from(self.steps).saturating_mul(division);
         let apart = i64::from(value.0).saturating_mul(1_000).saturating_sub(shown);
-        let stays = apart.saturating_abs().saturating_mul(10) <= division.saturating_mul(STAYS_TENTHS);
+        let stays = apart.saturating_abs().saturating_mul(10) < division.saturating_mul(STAYS_TENTHS);
         if stays { self } else { Self::rounded(value, self.unit) }
     }
 

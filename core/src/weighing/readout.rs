@@ -77,8 +77,7 @@ impl Scale {
     /// Everything on the pan as the number stands, without its uncertainty, which takes much longer to say.
     #[must_use]
     pub fn gross_shown(&self) -> Option<Milligrams> {
-        let value = self.display.value()?;
-        (self.condition == Condition::Weighing).then(|| rounded(value))
+        self.number().map(rounded)
     }
 
     /// What lies on the pan by the last sample, without the patience of the number that is shown.
@@ -90,9 +89,13 @@ impl Scale {
     /// The number of the display, if there can be one.
     #[must_use]
     pub fn shown(&self) -> Option<Indication> {
-        self.display
-            .shown()
-            .filter(|_| self.condition == Condition::Weighing && self.display.value().is_some())
+        self.number().and(self.display.shown())
+    }
+
+    /// The gross mass that the display stands at, mg. One that is smoothed may still lie where no number is allowed.
+    fn number(&self) -> Option<f32> {
+        let allowed = |value: &f32| self.condition == Condition::Weighing && self.judge(*value) == Condition::Weighing;
+        self.display.value().filter(allowed)
     }
 
     /// The load, if it is steady.

@@ -323,7 +323,7 @@ impl Scale {
         }
     }
 
-    fn judge(&self, gross: f32) -> Condition {
+    pub(super) fn judge(&self, gross: f32) -> Condition {
         let full = self.capacity.0 as f32;
         if gross > full + OVER_DIVISIONS * DIVISION {
             Condition::Overload
