@@ -6,6 +6,18 @@ from knitter import FIRST_CAKE, Knitter
 from rig.image import Image, image_path
 
 
+def pytest_addoption(parser) -> None:
+    """`--long` runs what takes more than a few minutes, too."""
+    parser.addoption("--long", action="store_true")
+
+
+def pytest_collection_modifyitems(config, items) -> None:
+    """Passes over the long ones, unless they are asked for."""
+    for item in items:
+        if item.get_closest_marker("long") and not config.getoption("--long"):
+            item.add_marker(pytest.mark.skip(reason="only with --long"))
+
+
 @pytest.fixture(scope="session")
 def image() -> Image:
     """The firmware image under test. It must be there: an image that was not built is not an image that passed."""

@@ -1,11 +1,15 @@
 """The line to a computer on the image itself: what is read is what the flash holds, what is restored is what was read."""
 
 import random
+import subprocess
 
 from knitter import FIRST_CAKE, Knitter
 from rig import journal, link
 from rig.bench import Bench
+from rig.image import simulator
+from rig.line import ask_by_program
 from rig.link import Computer
+from rig.wiring import JOURNAL_OFFSET
 
 RINGS = {"pairs": link.PAIRS, "marks": link.MARKS, "visits": link.VISITS}
 DAMAGED = 3000
@@ -62,6 +66,43 @@ def test_reads_out_what_the_flash_holds_and_restores_it_to_a_blank_scale(image, 
     blank.put(FIRST_CAKE - 4.4)
     blank.see_steady(FIRST_CAKE - 4.4)
     assert blank.bench.unexpected() == []
+
+
+def test_a_backup_by_the_computers_own_program_makes_a_blank_scale_the_same(image, ready, tmp_path):
+    first, again = tmp_path / "first", tmp_path / "again"
+    knitter, _ = plugged_in(image, ready)
+    ask_by_program(knitter.bench, simulator(), "pull", first)
+    blank, computer = plugged_in(image)
+    assert "restored" in ask_by_program(blank.bench, simulator(), "push", first)
+    blank.bench.run(2500)
+    ask_by_program(blank.bench, simulator(), "pull", again)
+    there, here = (standing(each.bench) for each in (knitter, blank))
+    assert [e for e in here if e[0] != link.VISITS] == [e for e in there if e[0] != link.VISITS]
+    saved, restored = (table(path, tmp_path) for path in (first, again))
+    assert saved == restored and saved.count("\n") >= 1, saved
+    assert knitter.bench.unexpected() == [] and blank.bench.unexpected() == []
+
+
+def table(backup, folder) -> str:
+    """The sections in a backup, as the computer's program prints them."""
+    command = [simulator(), "table", "--file", backup]
+    return subprocess.run(command, check=True, capture_output=True, text=True, cwd=folder).stdout
+
+
+def test_a_later_versions_record_is_left_alone_and_weighing_goes_on(image, ready):
+    """Going back to this image from one that knows more: what it cannot read is not written over."""
+    later = bytearray(ready)
+    at, item = journal.room_for_a_mark(bytes(later[JOURNAL_OFFSET:]), bytes([journal.SCHEMA + 1]) + b"\x7fsomething new")
+    later[JOURNAL_OFFSET + at : JOURNAL_OFFSET + at + len(item)] = item
+    knitter = Knitter(image, flash=bytes(later))
+    knitter.grams = FIRST_CAKE
+    knitter.bench.until(lambda: knitter.bench.page().number is not None, 3000, "a weight")
+    knitter.bench.run(5000)
+    area = knitter.bench.flash.journal()
+    assert area[at : at + len(item)] == item
+    sector = at - at % journal.SECTOR
+    assert ready[JOURNAL_OFFSET + sector : JOURNAL_OFFSET + at] == area[sector:at]
+    assert knitter.machine.resets == [] and knitter.bench.unexpected() == []
 
 
 def test_notes_the_clock_once(image, ready):

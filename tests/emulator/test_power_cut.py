@@ -14,7 +14,7 @@ from rig.machine import PowerCut
 AFTER = FIRST_CAKE - 4.4
 # From the finger's touch to the notice and a little beyond.
 PRESS_TO_NOTICE_MS = 700.0
-CUTS_BY_TIME = 24
+CUTS_BY_TIME = 12
 
 
 @pytest.fixture(scope="module")

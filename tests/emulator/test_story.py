@@ -7,27 +7,17 @@ gives the same through wires.
 import os
 import re
 import subprocess
-from pathlib import Path
 
 import pytest
 
 from rig import story
-from rig.image import REPOSITORY
+from rig.image import REPOSITORY, simulator
 
 # Longer stories are played as far as this: `LONGEST_STORY_S` sets it.
 LONGEST_MS = 1000.0 * float(os.environ.get("LONGEST_STORY_S", 120))
 # The steps that end a boot; the first of them inside a write.
 ENDS = re.compile(r'cut-in-write|power = "off"')
 SCENARIOS = sorted((REPOSITORY / "tests" / "scenarios").glob("*.toml"))
-
-
-def simulator() -> Path:
-    """The simulator's program: `YARN_SCALE_SIMULATOR`, else as cargo leaves it."""
-    built = [REPOSITORY / "target" / profile / "yarn-scale" for profile in ("release", "debug")]
-    given = os.environ.get("YARN_SCALE_SIMULATOR")
-    found = [Path(given)] if given else [path for path in built if path.exists()]
-    assert found, "the simulator is not built: cargo build --release -p yarn-scale-sim"
-    return max(found, key=lambda path: path.stat().st_mtime)
 
 
 @pytest.mark.parametrize("scenario", SCENARIOS, ids=[path.stem for path in SCENARIOS])

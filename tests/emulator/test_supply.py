@@ -2,6 +2,9 @@
 
 from knitter import FIRST_CAKE, Knitter
 
+# Below 3.3 V the battery is called low, below 2.9 V nothing is noted any more.
+BATTERY_LOW = 3100
+
 
 def test_a_mark_is_refused_aloud_when_the_supply_is_too_low_to_write(image, ready):
     knitter = Knitter(image, flash=ready)
@@ -25,7 +28,7 @@ def test_a_mark_is_refused_aloud_when_the_supply_is_too_low_to_write(image, read
 
 
 def test_a_low_battery_is_shown_before_it_matters(image, ready):
-    healthy, low = Knitter(image, flash=ready), Knitter(image, flash=ready, millivolts=2900)
+    healthy, low = Knitter(image, flash=ready), Knitter(image, flash=ready, millivolts=BATTERY_LOW)
     pages = []
     for knitter in (healthy, low):
         knitter.put(FIRST_CAKE)

@@ -1,6 +1,6 @@
 """A hang or an error ends in a reset; it is said once, it is in the journal, and the scale weighs again."""
 
-from knitter import FIRST_CAKE, Knitter
+from knitter import FIRST_CAKE, PAGE_MS, Knitter
 from loads import steady
 from rig.bench import Bench
 
@@ -26,6 +26,7 @@ def test_a_hang_is_reset_and_weighing_goes_on(image, ready):
     assert bench.machine.resets == ["watchdog"]
     assert bench.machine.ms - hung_at > 1000, "an erase of 400 ms must not look like a hang"
     bench.wait_for("Started again", 1500)
+    bench.run(PAGE_MS)
     assert bench.page().says("It had stopped.")
     started = knitter.entries("Started")
     assert len(started) == starts + 1 and started[-1].fields[0] == WATCHDOG
@@ -47,6 +48,7 @@ def test_an_error_of_the_program_is_kept_as_a_code_and_shown_once(image, ready):
     bench.machine.run_until(lambda: bench.machine.resets, 1000)
     assert len(bench.machine.panics) == 1
     bench.wait_for("Started again", 4000)
+    bench.run(PAGE_MS)  # the panel is sent in slices, the heading first
     assert bench.page().says("It found a fault in itself.")
     started = knitter.entries("Started")[-1]
     assert (started.fields[0], varint(started.fields[1:])) == (PANIC, code)

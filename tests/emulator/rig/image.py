@@ -28,6 +28,15 @@ def image_path() -> Path:
     return Path(os.environ.get("YARN_SCALE_IMAGE", DEFAULT_IMAGE))
 
 
+def simulator() -> Path:
+    """The simulator's program: `YARN_SCALE_SIMULATOR`, else as cargo leaves it."""
+    built = [REPOSITORY / "target" / profile / "yarn-scale" for profile in ("release", "debug")]
+    given = os.environ.get("YARN_SCALE_SIMULATOR")
+    found = [Path(given)] if given else [path for path in built if path.exists()]
+    assert found, "the simulator is not built: cargo build --release -p yarn-scale-sim"
+    return max(found, key=lambda path: path.stat().st_mtime)
+
+
 @dataclass(frozen=True)
 class Symbol:
     """A named piece of the image; `address` without the Thumb bit, `size` in bytes."""

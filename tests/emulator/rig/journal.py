@@ -66,6 +66,19 @@ def line(entry: Entry) -> int:
     return entry.fields[0]
 
 
+def room_for_a_mark(area: bytes, data: bytes) -> tuple[int, bytes]:
+    """Where the next item of the ring of marks belongs, and how one with this data is written."""
+    sectors = len(area) // SECTOR
+    first = max(sectors // 16, 3) + sectors // 4
+    starts = (s * SECTOR for s in range(first, sectors))
+    last = [start for start in starts if _items(area[start : start + SECTOR])][-1]
+    at = last + 1 + sum(HEADER + len(item) for item in _items(area[last : last + SECTOR]))
+    length = len(data).to_bytes(2, "little")
+    header = _data_checksum(data).to_bytes(4, "little") + length + _length_checksum(length).to_bytes(2, "little")
+    assert area[at : at + HEADER + len(data)] == b"\xff" * (HEADER + len(data)), "blank"
+    return at, header + data
+
+
 def _items(sector: bytes) -> list[bytes]:
     found, at = [], 1
     while at + HEADER <= SECTOR and sector[at : at + HEADER] != b"\xff" * HEADER:

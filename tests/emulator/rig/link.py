@@ -115,9 +115,9 @@ class Computer:
         *frames, self.came = self.came.split(b"\0")
         return [body_of(bytes(one)) for one in frames if one]
 
-    def read_all(self, most: int | None = None) -> list[tuple[int, bytes]]:
-        """Every entry of the journal with its ring, as a backup has them; or what `most` questions bring."""
-        found, position = [], (0, None, 0)
+    def read_all(self, most: int | None = None, part: int = 0) -> list[tuple[int, bytes]]:
+        """Every entry of the journal with its ring, as a backup has them; or what `most` questions from `part` on bring."""
+        found, position = [], (part, None, 0)
         while position is not None and most != 0:
             most = most and most - 1
             answer = self.ask(read(position))
