@@ -255,6 +255,8 @@ fn a_hang_and_an_error_are_said_once_after_the_restart() {
     assert_eq!(bench.notice(), Notice::Restarted(RestartWord::Error(7)));
     bench.wait(8.0);
     assert!(!matches!(bench.body(), Body::Notice(_)));
+    let health = bench.app.health();
+    assert_eq!((health.hangs, health.errors), (1, 1), "the causes stand in diagnostics");
 }
 
 #[test]

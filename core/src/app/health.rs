@@ -14,8 +14,10 @@ pub struct Health {
     pub journal_percent: Option<u8>,
     /// Places in the journal where something is missing or damaged.
     pub gaps: u16,
-    /// Restarts after a hang or an error, as far as the journal goes back.
-    pub restarts: u16,
+    /// Restarts after a hang, as far as the journal goes back.
+    pub hangs: u16,
+    /// Restarts after an error of the program, as far.
+    pub errors: u16,
     /// The converter answers and the load cell is the right way round.
     pub weighs: bool,
 }

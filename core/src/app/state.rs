@@ -40,9 +40,8 @@ impl App {
                 self.history
                     .record(super::needs::condensed_record(&self.ledger, *pair, sections));
             }
-            Record::Started(StartCause::Watchdog | StartCause::Panic(_)) => {
-                self.health.restarts = self.health.restarts.saturating_add(1);
-            }
+            Record::Started(StartCause::Watchdog) => self.health.hangs = self.health.hangs.saturating_add(1),
+            Record::Started(StartCause::Panic(_)) => self.health.errors = self.health.errors.saturating_add(1),
             Record::Visit { gross, bowl, zero } => {
                 self.visits.push(Visit {
                     at: entry.at,

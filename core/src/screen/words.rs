@@ -131,7 +131,7 @@ words! {
     FaultOverload "Too much on the pan. Take it off: more can bend the sensor." "Zu viel auf der Waage. Abnehmen: mehr verbiegt den Sensor."
     FaultUnderload "The pan is lifted or missing. Set it down so that it is free." "Der Teller fehlt oder klemmt. Frei aufsetzen."
     FaultReversed "The sensor is the other way round. Turn it, or calibrate anew." "Der Sensor sitzt verkehrt. Umdrehen oder neu kalibrieren."
-    FaultUncalibrated "Not calibrated yet. Hold NEXT, then choose calibrate." "Noch nicht kalibriert. NEXT halten, kalibrieren wählen."
+    FaultUncalibrated "Not calibrated yet. MARK begins: have a known mass or coins ready." "Noch nicht kalibriert. MARK beginnt: Gewicht oder Münzen bereitlegen."
 
     // questions
     WhyAmbiguous "More than one yarn can weigh this. Which is it?" "Mehr als ein Garn kann so viel wiegen. Welches?"
@@ -282,7 +282,7 @@ words! {
     WhichCoin "Which coin?" "Welche Münze?"
     HowMany "How many?" "Wie viele?"
     PutOnPan "Put it on the pan" "Auf die Waage legen"
-    Repeatability "Repeatability" "Wiederholung"
+    Repeatability "Scatter" "Streuung"
     Corners "Corners" "Ecken"
     PlaceInMiddle "Load in the middle" "Last in die Mitte"
     LiftAndPlaceAgain "Lift it, put it back" "Abheben, neu auflegen"
@@ -307,6 +307,7 @@ words! {
     SelfTest "Self-test" "Selbsttest"
     Good "good" "gut"
     Bad "look below" "siehe unten"
+    Poor "poor" "hoch"
     Counts "Counts" "Zählwert"
     Noise "Noise" "Rauschen"
     MilligramsShort "mg" "mg"
@@ -317,7 +318,8 @@ words! {
     JournalUsed "Journal used" "Journal belegt"
     Percent "%" "%"
     Damaged "Damaged" "Beschädigt"
-    Restarts "Restarts" "Neustarts"
+    Hangs "Restarts: hang" "Neustarts: Hänger"
+    Errors "Restarts: error" "Neustarts: Fehler"
     CalibrationOf100Grams "Span of 100 g" "Spanne 100 g"
     Version "Version" "Version"
 }

@@ -107,8 +107,14 @@ pub(super) fn cases() -> Vec<Case> {
         .into_iter()
         .chain(refused)
         .map(|(name, notice)| case(name, Body::Notice(notice), OK));
-    let keys = [KeyWord::Nothing, KeyWord::Nothing, KeyWord::Next];
-    let faults = faults.map(|fault| case(fault_name(fault), Body::Fault(fault), keys));
+    let faults = faults.map(|fault| {
+        let mark = match fault {
+            FaultWord::Uncalibrated => KeyWord::Calibrate,
+            _ => KeyWord::Nothing,
+        };
+        let keys = [KeyWord::Nothing, mark, KeyWord::Next];
+        case(fault_name(fault), Body::Fault(fault), keys)
+    });
     notices.chain(faults).collect()
 }
 

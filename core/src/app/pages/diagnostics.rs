@@ -63,7 +63,8 @@ fn items(app: &App) -> Vec<Item, MAX_ROWS> {
             ),
         ),
         (Word::Damaged, Value::Number(health.gaps.into())),
-        (Word::Restarts, Value::Number(health.restarts.into())),
+        (Word::Hangs, Value::Number(health.hangs.into())),
+        (Word::Errors, Value::Number(health.errors.into())),
         (
             Word::CalibrationOf100Grams,
             Value::PlusMinus(Milligrams((1.96e5 * app.scale.calibration().u_span()) as i32)),

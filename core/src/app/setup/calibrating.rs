@@ -25,6 +25,10 @@ const MOST_POINTS: usize = 8;
 /// The empty pan may move by a fiftieth of a load while that comes and goes: a cell that warms up moves by less.
 const MOST_MOVED: u32 = 50;
 
+/// What a check may come to and still be called good: one division, the limit of error from 50 to 200 g in class III (OIML R 76-1:2006,
+/// Table 6, 3.6.1 and 3.6.2, as restated in secondary sources).
+const TOLERABLE: Milligrams = Milligrams(100);
+
 /// A calibration under way.
 #[derive(Clone, Debug, PartialEq)]
 pub(in super::super) struct Calibrating {
@@ -201,17 +205,18 @@ fn what_next(calibrating: &Calibrating, selected: u8) -> Body {
 fn proven(calibrating: &Calibrating, proof: &Proof) -> Body {
     let of_100_g = Milligrams((1.96e5 * proof.calibration.u_span()) as i32);
     let mut items = Vec::new();
+    let straight = (calibrating.points.len() > 2).then_some(Milligrams(proof.largest_residual as i32));
+    let judged = |found: Option<Milligrams>| {
+        let judge = |found: Milligrams| Value::Judged(found, if found <= TOLERABLE { Word::Good } else { Word::Poor });
+        found.map_or(Value::Word(Word::NotTried), judge)
+    };
     let rows = [
-        (Word::PerHundredGrams, Some(of_100_g)),
-        (
-            Word::Linearity,
-            (calibrating.points.len() > 2).then_some(Milligrams(proof.largest_residual as i32)),
-        ),
-        (Word::Repeatability, calibrating.checks.spread(Check::Repeat)),
-        (Word::Corners, calibrating.checks.spread(Check::Corners)),
+        (Word::PerHundredGrams, Value::PlusMinus(of_100_g)),
+        (Word::Linearity, judged(straight)),
+        (Word::Repeatability, judged(calibrating.checks.spread(Check::Repeat))),
+        (Word::Corners, judged(calibrating.checks.spread(Check::Corners))),
     ];
     for (word, value) in rows {
-        let value = value.map_or(Value::Word(Word::NotTried), Value::PlusMinus);
         // Four fit.
         let _ = items.push(Item {
             label: ItemLabel::Word(word),

@@ -30,6 +30,7 @@ pub(in crate::screen) fn edit<D: Target>(canvas: &mut Canvas<'_, D>, edit: &Edit
         | Value::Kind(_)
         | Value::Measured(_)
         | Value::PlusMinus(_)
+        | Value::Judged(..)
         | Value::Name(_)
         | Value::Yarn(_) => None,
     };

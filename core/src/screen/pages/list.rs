@@ -88,6 +88,7 @@ pub(super) fn value(speech: Speech, value: Value) -> Text {
         Value::PlusMinus(mass) => joined(&["±", &speech.mass_rounded_up(mass)]),
         Value::Name(name) => joined(&[name]),
         Value::Yarn(yarn) => joined(&[yarn.symbol().encode_utf8(&mut [0; 4])]),
+        Value::Judged(mass, word) => joined(&[&speech.mass_rounded_up(mass), " ", speech.word(word)]),
         Value::Quantity(number, word) => joined(&[&whole(number), " ", speech.word(word)]),
     }
 }

@@ -68,6 +68,8 @@ pub enum Value {
     Measured(Measured),
     /// A half-width: plus or minus this mass.
     PlusMinus(Milligrams),
+    /// By how much readings differ, and what to think of it.
+    Judged(Milligrams, Word),
     /// A name that is the same in every language.
     Name(&'static str),
     /// A yarn.
