@@ -31,6 +31,8 @@ pub struct Scale {
     patience: u8,
     at: Option<Instant>,
     reading: Option<Reading>,
+    /// The newest level to calibrate by, forgotten with the next change of load.
+    fine: Option<SteadyLevel>,
     pub(super) steady: Option<SteadyLoad>,
     since: Option<Instant>,
     heaviest: f32,
@@ -67,6 +69,7 @@ impl Scale {
             },
             at: None,
             reading: None,
+            fine: None,
             steady: None,
             since: None,
             heaviest: 0.0,
@@ -87,6 +90,7 @@ impl Scale {
                 self.doubtful = 0;
                 let reading = self.estimator.take(sample)?;
                 self.reading = Some(reading);
+                self.keep_fine(&reading);
                 if !reading.fresh && reading.steady.is_some() == self.steady.is_some() {
                     return None;
                 }
@@ -116,6 +120,7 @@ impl Scale {
         self.estimator.interrupt();
         self.estimator.expect(self.zero.now().level);
         self.reading = None;
+        self.fine = None;
         self.steady = None;
         self.gross = None;
         self.display.clear();
@@ -172,14 +177,25 @@ impl Scale {
         true
     }
 
-    /// The level in the converter's own scale once it has been steady for long enough to calibrate by, whatever it means.
+    /// The level in the converter's own scale once it has been steady for long enough to calibrate by, whatever it means; for a
+    /// moment longer, so that a press on sight of the tick does not come too late.
     #[must_use]
     pub fn level(&self) -> Option<FineCounts> {
-        let reading = self.reading?;
-        let steady = reading.steady?;
+        let fine = self.fine?;
+        let now = self.at.unwrap_or(fine.at());
+        (now.since(fine.at()) <= ON_SIGHT).then(|| fine.level())
+    }
+
+    fn keep_fine(&mut self, reading: &Reading) {
+        if reading.jumped {
+            self.fine = None;
+        }
+        let Some(steady) = reading.steady else { return };
         // Ten seconds of a noisy unit are as good as it gets: more would only follow its drift.
         let fine = (steady.se() * self.calibration.mg_per_count()).abs() < FINE_MG;
-        (fine || reading.age >= LONG_TICKS).then(|| steady.level())
+        if fine || reading.age >= LONG_TICKS {
+            self.fine = Some(steady);
+        }
     }
 
     /// The zero in force: what to store before power goes.
@@ -216,6 +232,7 @@ impl Scale {
         self.condition = condition;
         self.estimator.interrupt();
         self.reading = None;
+        self.fine = None;
         self.gross = None;
         self.display.clear();
         self.lift()
@@ -367,5 +384,7 @@ const TRACKING: f32 = 0.125;
 const LONGEST_STEP: Duration = Duration(1_000);
 /// Standard error of a level to calibrate by, mg: a tenth of a division on the cell of twice the rating, too.
 const FINE_MG: f32 = 5.0;
+/// Time from the tick to the press that it asks for.
+const ON_SIGHT: Duration = Duration(1_000);
 /// Ticks after which a level is taken to calibrate by, however noisy the unit.
 const LONG_TICKS: usize = 100;
