@@ -7,6 +7,8 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use yarn_scale_core::forecast::{Answer, Basis, Reserve, Source};
+use yarn_scale_core::screen::{AnswerPage, Body};
 use yarn_scale_sim::pages::{LANGUAGES, SCALE, cases, first_look, page_of};
 use yarn_scale_sim::picture::{Picture, frame_of};
 
@@ -140,6 +142,43 @@ fn every_page_has_cases() {
     ];
     for page in all {
         assert!(pages.contains(page), "no case of {page}");
+    }
+}
+
+/// What an answer rests on stands on its page: no two bases look alike, and a scaled record does not pass for one's own.
+#[test]
+fn every_basis_can_be_told_from_the_page() {
+    let reserves = [Reserve::Spread { pairs: 3 }, Reserve::Quarter];
+    for name in ["leftover-enough", "rest-enough"] {
+        let case = cases().into_iter().find(|case| case.name == name).expect("a case");
+        let Body::Answer(page) = case.view.body.clone() else {
+            panic!("{name} is an answer");
+        };
+        for (language, _) in LANGUAGES {
+            let mut seen: Vec<(Basis, Picture)> = Vec::new();
+            for (source, scaled) in [
+                (Source::Records, false),
+                (Source::Records, true),
+                (Source::Estimate, false),
+            ] {
+                for reserve in reserves {
+                    let basis = Basis {
+                        source,
+                        reserve,
+                        scaled,
+                    };
+                    let mut case = case.clone();
+                    case.view.body = Body::Answer(AnswerPage {
+                        answer: page.answer.map(|answer| Answer { basis, ..answer }),
+                        ..page
+                    });
+                    let picture = Picture::from(&frame_of(&case.in_language(language)));
+                    let twin = seen.iter().find(|(_, other)| *other == picture);
+                    assert_eq!(twin.map(|(other, _)| other), None, "{name}: looks like {basis:?}");
+                    seen.push((basis, picture));
+                }
+            }
+        }
     }
 }
 

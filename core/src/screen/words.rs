@@ -214,6 +214,7 @@ words! {
     ReserveQuarter "reserve: a quarter" "Reserve: ein Viertel"
     ByFirstSock "by sock 1" "Socke 1"
     ByRecords "by records" "früher"
+    ByRecordsScaled "scaled" "skaliert"
     ByEstimate "estimated" "geschätzt"
     Pairs "pairs" "Paare"
     NothingKnown "not known" "unklar"

@@ -137,6 +137,21 @@ fn leftover() -> Vec<Case> {
             (7, 14),
         ),
         page(
+            "leftover-scaled",
+            set(&all[..1]),
+            Socks::Both,
+            answer(
+                Verdict::Enough,
+                1_640,
+                [12_000, 15_900],
+                Basis {
+                    scaled: true,
+                    ..RECORDS
+                },
+            ),
+            (10, 14),
+        ),
+        page(
             "leftover-short",
             set(&all),
             Socks::Both,

@@ -125,11 +125,12 @@ fn reserve(speech: Speech, basis: Basis) -> Text {
 
 /// Where the numbers come from, in few words.
 fn short_basis(speech: Speech, basis: Basis) -> Text {
-    let word = match basis.source {
-        Source::Nothing => Word::SourceNothing,
-        Source::FirstSock => Word::ByFirstSock,
-        Source::Records => Word::ByRecords,
-        Source::Estimate => Word::ByEstimate,
+    let word = match (basis.source, basis.scaled) {
+        (Source::Nothing, _) => Word::SourceNothing,
+        (Source::FirstSock, _) => Word::ByFirstSock,
+        (Source::Records, false) => Word::ByRecords,
+        (Source::Records, true) => Word::ByRecordsScaled,
+        (Source::Estimate, _) => Word::ByEstimate,
     };
     match basis.reserve {
         Reserve::Spread { pairs } => joined(&[
