@@ -1,5 +1,8 @@
 //! The main job on the application: weigh in, knit, press, read.
 
+use yarn_scale_core::app::Effect;
+use yarn_scale_core::board::Tone;
+use yarn_scale_core::forecast::{KindSet, Word as Verdict};
 use yarn_scale_core::journal::{Entry, JournalFault, Record, Sequence};
 use yarn_scale_core::ledger::{Line, YarnLetter, usual_construction};
 use yarn_scale_core::screen::{Body, Choice, Notice, RefusedWord, WhyAsked, Word};
@@ -273,4 +276,56 @@ fn a_section_in_two_lines_of_one_yarn_needs_as_much_as_in_one() {
     let (one, two) = (needed(1), needed(2));
     // Only the ends of the yarn between the stripes may differ.
     assert!(one > 4_000 && (one - two).abs() <= one / 20, "{one} and {two}");
+}
+
+/// Cuffs and toes in one yarn. A toe twice as heavy as its estimate leaves too little: the mark that shows it says so, no mark
+/// before it does, and the page names the sections to knit from another yarn.
+#[test]
+fn the_first_mark_that_shows_a_yarn_short_says_so_with_the_way_out() {
+    let line = |kind, sock| Line {
+        kind,
+        sock,
+        yarn: YarnLetter::B,
+        construction: usual_construction(kind),
+        stitches: 64,
+    };
+    let (cuff, toe) = (SectionKind::Cuff, SectionKind::Toe);
+    let lines = [
+        (cuff, Sock::First),
+        (toe, Sock::First),
+        (cuff, Sock::Second),
+        (toe, Sock::Second),
+    ];
+    let begun = Record::PairBegun {
+        pair: 1,
+        lines: lines.into_iter().map(|(kind, sock)| line(kind, sock)).collect(),
+    };
+    let entry = Entry {
+        sequence: Sequence(1),
+        at: Stamp(1),
+        record: begun,
+    };
+    let mut bench = Bench::with_journal(vec![entry], 0.0);
+    let warned = |bench: &Bench| bench.effects.contains(&Effect::Beep(Tone::Refused));
+    for grams in [14.0, 11.0] {
+        bench.put(grams);
+        bench.press(Key::Mark);
+        bench.wait(8.0);
+        assert!(matches!(bench.body(), Body::Pan(_)), "{grams} g: {:?}", bench.body());
+        assert!(!warned(&bench), "{grams} g are not short");
+        bench.take();
+    }
+    bench.put(5.0);
+    bench.press(Key::Mark);
+    assert!(warned(&bench), "heard at once");
+    assert!(
+        matches!(bench.notice(), Notice::Noted { .. }),
+        "what was noted comes first"
+    );
+    bench.wait(8.0);
+    let Body::Answer(page) = bench.body() else {
+        panic!("{:?}", bench.body());
+    };
+    assert_eq!(page.answer.expect("an answer").word, Verdict::Short);
+    assert_eq!(page.way_out, Some(KindSet::default().with(toe)));
 }
