@@ -129,7 +129,7 @@ fn pair_dries_back_to_its_conditioned_weight() {
         half_way.above.unwrap().value.0,
         (24_000.0 * (-9.0_f32 / 5.0).exp()) as i32
     );
-    assert!(half_way.rate < -700.0 && half_way.still_since.is_none());
+    assert!(half_way.rate < -700.0 && half_way.still_since.is_none() && half_way.still == 0);
 }
 
 #[test]
@@ -142,6 +142,7 @@ fn stalled_above_its_weight_is_not_called_dry() {
     let since = stalled.still_since.unwrap();
     // Once less than a division of the curve is left, after 5 h x ln(24/0.1) = 27 h, it can fall by one division once more.
     assert!((27 * 3_600..36 * 3_600).contains(&since.0), "{since:?}");
+    assert_eq!(stalled.still, 59 * 3_600 - since.0);
 }
 
 #[test]

@@ -26,6 +26,8 @@ pub struct Dryness {
     pub above: Option<Measured>,
     /// When it was first seen at the weight from which it no longer falls; `None` while it falls.
     pub still_since: Option<Stamp>,
+    /// For how long it has not fallen, seconds; 0 while it falls.
+    pub still: u32,
     /// How fast it changed between the last two weighings, mg an hour: negative while it dries.
     pub rate: f32,
 }
@@ -98,6 +100,7 @@ impl Drying {
             word,
             above,
             still_since: (still > 0).then_some(since),
+            still,
             rate: self.rate,
         })
     }

@@ -251,6 +251,8 @@ words! {
     DryStalledWhy "It falls no more, yet is above its dry weight." "Wird nicht leichter, ist aber noch nicht trocken."
     Dry "dry" "trocken"
     DryWhy "Back at the weight it had before washing." "Wieder so schwer wie vor dem Waschen."
+    DryUnknownWhy "What it weighed before is not known." "Gewicht davor ist nicht bekannt."
+    DryStill "has not fallen for $ h" "seit $ h nicht leichter"
     Estimate "Estimate" "Schätzung"
     ControlSkein "Control skein" "Kontrollstrang"
 

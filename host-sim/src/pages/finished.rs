@@ -23,13 +23,18 @@ pub(super) fn cases() -> Vec<Case> {
     };
     let dry = |name, word, above: Option<i32>| {
         let above = above.map(|above| measured(above, 40.0));
-        let still_since = (word == DryWord::Dry).then_some(Stamp(7_200));
+        let still = match word {
+            DryWord::Dry => 4 * 3_600,
+            DryWord::Stalled => 39 * 3_600,
+            DryWord::WeighAgain | DryWord::Drying => 0,
+        };
         case(
             name,
             Body::Dry(Dryness {
                 word,
                 above,
-                still_since,
+                still_since: (still > 0).then_some(Stamp(7_200)),
+                still,
                 rate: -120.0,
             }),
             KEYS,
@@ -46,5 +51,6 @@ pub(super) fn cases() -> Vec<Case> {
         dry("stalled", DryWord::Stalled, Some(1_900)),
         dry("dry", DryWord::Dry, Some(40)),
         dry("unknown", DryWord::Drying, None),
+        dry("unknown-dry", DryWord::Dry, None),
     ]
 }

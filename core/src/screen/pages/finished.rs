@@ -8,10 +8,14 @@ use crate::screen::canvas::{Canvas, Style, Target};
 use crate::screen::fonts::TEXT;
 use crate::screen::layout::{COLUMNS, Field};
 use crate::screen::parts::{HEAD, heading, signed_number};
+use crate::screen::speech::Blanks;
 use crate::screen::words::Word;
 
 /// Three lines of advice below the heading.
 const ADVICE: Field = Field::new(0, 19, COLUMNS, 33);
+
+/// The third of them: for how long it has not fallen, where the advice takes two.
+const STILL: Field = Field::new(0, 41, COLUMNS, 10);
 
 /// Draws the pair check.
 pub(in crate::screen) fn pair_check<D: Target>(canvas: &mut Canvas<'_, D>, check: &PairCheck) -> Result<(), D::Error> {
@@ -31,8 +35,21 @@ pub(in crate::screen) fn dry<D: Target>(canvas: &mut Canvas<'_, D>, dryness: &Dr
         DryWord::WeighAgain => (Word::DryAgain, Word::DryAgainWhy),
         DryWord::Drying => (Word::Drying, Word::DryingWhy),
         DryWord::Stalled => (Word::DryStalled, Word::DryStalledWhy),
+        DryWord::Dry if dryness.above.is_none() => (Word::Dry, Word::DryUnknownWhy),
         DryWord::Dry => (Word::Dry, Word::DryWhy),
     };
+    let hours = match dryness.word {
+        DryWord::Dry | DryWord::Stalled => u8::try_from(dryness.still.div_euclid(3_600)).unwrap_or(u8::MAX),
+        DryWord::WeighAgain | DryWord::Drying => 0,
+    };
+    if hours > 0 {
+        let blanks = Blanks {
+            number: hours,
+            ..Blanks::default()
+        };
+        let still = canvas.speech.sentence(Word::DryStill, blanks);
+        canvas.text(STILL, &still, Style::of(&TEXT))?;
+    }
     page(canvas, word, dryness.above, advice)
 }
 
