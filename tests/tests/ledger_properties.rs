@@ -3,6 +3,7 @@
 
 use proptest::prelude::*;
 use proptest::sample::Index;
+use yarn_scale_core::forecast::moisture::Correction;
 use yarn_scale_core::journal::{Entry, Record, Sequence, Weight};
 use yarn_scale_core::ledger::{ApplyFault, Ledger, Line, YarnLetter};
 use yarn_scale_core::measured::Measured;
@@ -151,6 +152,8 @@ fn check_conservation(ledger: &Ledger) -> Result<(), TestCaseError> {
         matches!(step.purpose, Purpose::Section(_)).then_some(i64::from(took))
     });
     prop_assert_eq!(raw.sum::<i64>(), given);
+    // The air is the same at all these weighings: there is no moisture to take out of the total.
+    prop_assert_eq!(i64::from(ledger.total_used().value.0), given);
     Ok(())
 }
 
@@ -246,4 +249,51 @@ proptest! {
             }
         }
     }
+}
+
+/// A pair whose control skein was weighed at the weigh-in, and `apart` seconds before a mark a week later, 2 % damper.
+fn with_control_skein(apart: u32) -> (Measured, Correction) {
+    const WEEK: u32 = 7 * 24 * 3_600;
+    let mut told = Told::new();
+    let dry = |mg| Weight {
+        air: None,
+        ..weight(mg)
+    };
+    let control = |mg| Record::Control { weight: weight(mg).net };
+    let yarn = YarnLetter::A;
+    for (at, record) in [
+        (10, control(50_000)),
+        (
+            10,
+            Record::WeighIn {
+                yarn,
+                weight: dry(100_000),
+            },
+        ),
+        (10 + WEEK - apart, control(51_000)),
+        (
+            10 + WEEK,
+            Record::Mark {
+                line: 0,
+                yarn,
+                weight: dry(80_000),
+            },
+        ),
+    ] {
+        let sequence = Sequence(told.next);
+        told.next += 1;
+        let at = Stamp(at);
+        assert_eq!(told.ledger.apply(&Entry { sequence, at, record }), Ok(()));
+    }
+    told.ledger.went_by(1).expect("a mark after a weigh-in")
+}
+
+#[test]
+fn a_control_skein_weighed_beside_a_mark_takes_the_moisture_out() {
+    // By hand: of the 80 g, 80 g / 51 are water that the room added since; 100 g - (80 g - 1.569 g).
+    let (went, way) = with_control_skein(3_600);
+    assert_eq!((went.value, way), (Milligrams(21_569), Correction::ControlSkein));
+    // Weighed longer than an hour before, it says nothing of the mark.
+    let (went, way) = with_control_skein(3_601);
+    assert_eq!((went.value, way), (Milligrams(20_000), Correction::Widened));
 }
