@@ -59,6 +59,17 @@ impl Bench {
         Self::start(journal, grams, true)
     }
 
+    /// Yarn B weighed in with 20 g for the first cuff, pan empty again.
+    #[must_use]
+    pub fn weighed_in() -> Self {
+        let mut bench = Self::new();
+        bench.begin_pair();
+        bench.put(20.0);
+        bench.press(Key::Mark);
+        bench.take();
+        bench
+    }
+
     fn start(journal: Vec<Entry>, grams: f64, calibrated: bool) -> Self {
         let calibration = Calibration::straight(FineCounts(0), COUNTS_PER_GRAM as f32).expect("a plain calibration");
         let configuration = Configuration {

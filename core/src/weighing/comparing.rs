@@ -39,7 +39,7 @@ impl Scale {
         })
     }
 
-    /// What went off the pan between two loads of this session: `before − after`.
+    /// What went off the pan between two loads since power came on: `before − after`.
     #[must_use]
     pub fn difference(&self, before: &SteadyLoad, after: &SteadyLoad) -> Measured {
         let (a, b) = (self.mass(before, &before.zero), self.mass(after, &after.zero));

@@ -8,7 +8,7 @@ use yarn_scale_core::converter::SampleRate;
 use super::recording::{Event, Recorder, Recording};
 use crate::world::{Body, BodyId, DigitalFault, Disturbance, Gesture, Room, Stream, Unit, World};
 
-/// Handlings in one session of [`handlings`].
+/// Handlings in one recording by [`handlings`].
 pub const HANDLINGS: usize = 12;
 
 /// One load after the other is placed, touched, bumped, pressed and removed; now and then a word is spoilt.

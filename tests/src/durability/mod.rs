@@ -1,6 +1,7 @@
 //! Nothing is ever lost: the journal against power cuts at every flash operation, and against bits that turn over, with an
 //! oracle that knows what was confirmed.
 
+mod after_cut;
 mod campaigns;
 mod cuts;
 mod flips;
