@@ -1,6 +1,8 @@
 """Prints what an image takes: flash and static RAM, by section and by crate, and the places where it can panic.
 
-usage: figures.py IMAGE.elf
+usage: figures.py [--unlimited] IMAGE.elf
+
+Fails if the image takes more flash than it may, or can panic at more places than it could.
 """
 
 import re
@@ -13,6 +15,10 @@ from elf import Elf
 FLASH_START, FLASH_END = 0x1000_0000, 0x1020_0000
 RAM_START, RAM_END = 0x2000_0000, 0x2004_2000
 TOP = 10
+# What the image may take of the flash; the journal has the rest.
+MOST_FLASH = 160 * 1024
+# Nearly all are in libraries, which check what they were given. More of them means that a change can panic: look where.
+MOST_PANIC_SITES = 115
 WITHOUT_NAME = "constants without a name"
 MANGLED = re.compile(r"C(?:s[0-9a-zA-Z]*_)(\d+)")
 OLD_MANGLED = re.compile(r"^_ZN(\d+)")
@@ -73,7 +79,7 @@ def by_crate(elf):
 
 
 def main():
-    elf = Elf(sys.argv[1])
+    elf = Elf(sys.argv[-1])
     print(f"flash_bytes {flash_bytes(elf)}")
     print(f"ram_bytes {ram_bytes(elf)}")
     for section in elf.sections:
@@ -84,7 +90,13 @@ def main():
 
     loaded = [section for section in elf.sections if section.loaded]
     panicking = {symbol.address & ~1 for symbol in elf.symbols if crate(symbol.name) == "core" and "panic" in symbol.name}
-    print(f"panic_sites {sum(calls(section, panicking) for section in loaded)}")
+    panic_sites = sum(calls(section, panicking) for section in loaded)
+    print(f"panic_sites {panic_sites}")
+
+    limits = {"flash_bytes": (flash_bytes(elf), MOST_FLASH), "panic_sites": (panic_sites, MOST_PANIC_SITES)}
+    above = [f"{name} {found} is more than {most}" for name, (found, most) in limits.items() if found > most]
+    if above and "--unlimited" not in sys.argv:
+        sys.exit(f"{sys.argv[-1]}: {', '.join(above)} (limits in firmware/figures.py)")
 
 
 if __name__ == "__main__":
