@@ -83,6 +83,27 @@ fn a_mark_before_the_reading_is_steady_is_taken_when_it_is() {
     );
 }
 
+/// A spoilt word while the finger comes makes the mark wait for the next word only, though no load settles then.
+#[test]
+fn a_mark_on_a_spoilt_word_is_taken_with_the_next() {
+    let mut bench = with_pair();
+    bench.put(20.0);
+    bench.set(21.0);
+    bench.wait(0.1);
+    bench.hold_for(Key::Mark, 0.05);
+    assert!(
+        matches!(bench.body(), Body::Pan(pan) if pan.mark_waits),
+        "{:?}",
+        bench.body()
+    );
+    bench.set(20.0);
+    bench.wait(0.3);
+    match bench.notice() {
+        Notice::WeighedIn { weight, .. } => assert!(near(weight.value.0, 20_000)),
+        other => panic!("{other:?}"),
+    }
+}
+
 #[test]
 fn a_mark_that_never_becomes_steady_is_given_up_aloud() {
     let mut bench = with_pair();

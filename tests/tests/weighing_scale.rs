@@ -16,7 +16,12 @@ struct Bench {
 
 impl Bench {
     fn new() -> Self {
-        let calibration = Calibration::straight(FineCounts(EMPTY * 16), PER_GRAM).expect("sound");
+        Self::with_cell(PER_GRAM)
+    }
+
+    /// With a cell of so many counts for a gram.
+    fn with_cell(per_gram: f32) -> Self {
+        let calibration = Calibration::straight(FineCounts(EMPTY * 16), per_gram).expect("sound");
         Self {
             scale: Scale::new(calibration, Milligrams::from_grams(500), SampleRate::Ten, None),
             now: 0,
@@ -77,4 +82,63 @@ fn no_number_where_there_can_be_none() {
     }
     assert_eq!(bench.scale.readout().condition, Condition::Overload);
     assert_eq!(bench.scale.readout().net, None);
+}
+
+/// The converter's next words tell whether a word that does not fit was spoilt; until then there is no steady load to mark. One that was
+/// spoilt leaves no trace: no load is lifted and none settles.
+#[test]
+fn a_word_that_does_not_fit_hides_the_load_until_the_next() {
+    let mut bench = Bench::new();
+    bench.rest(0.0, 50);
+    bench.rest(23.4, 50);
+    assert!(bench.scale.steady().is_some());
+    assert_eq!(bench.rest(22.9, 1), []);
+    assert_eq!(bench.scale.steady(), None);
+    let readout = bench.scale.readout();
+    assert_eq!(readout.steady, None);
+    assert_eq!(readout.shown.expect("shown").to_string(), "23.4");
+    assert_eq!(bench.rest(23.4, 1), []);
+    assert!(bench.scale.steady().is_some());
+}
+
+/// At power-on an empty pan is known up to 0.1 % of the cell's rated load: a cell for 1 kg of 1 mV/V has half the counts for a gram,
+/// and warming up moves its zero by twice the mass.
+#[test]
+fn the_first_zero_has_the_range_of_the_cell() {
+    for (per_gram, grams, empty) in [
+        (PER_GRAM, 0.45, true),
+        (PER_GRAM, 0.8, false),
+        (PER_GRAM / 2.0, 0.8, true),
+        (PER_GRAM / 2.0, 1.2, false),
+    ] {
+        let mut bench = Bench::with_cell(per_gram);
+        bench.rest(grams * per_gram / PER_GRAM, 50);
+        let readout = bench.scale.readout();
+        assert_eq!(
+            readout.empty && readout.zero_proven,
+            empty,
+            "{grams} g at {per_gram} counts a gram"
+        );
+    }
+}
+
+/// A zero that has moved under the load by less than two divisions is led back so that neither the change just weighed nor the next one
+/// is off by a division (the error of a number beside the tick, OIML R 76-1, 3.5.1: one division in service at small loads).
+#[test]
+fn a_moved_zero_is_shared_between_the_change_before_and_the_next() {
+    for moved in [-0.17_f32, -0.14, 0.11, 0.14, 0.17] {
+        let mut bench = Bench::new();
+        bench.rest(0.0, 50);
+        bench.rest(250.0, 50);
+        bench.rest(moved, 30);
+        assert!(bench.scale.readout().empty, "{moved}");
+        for _ in 0..8 {
+            bench.rest(moved, 10);
+            let net = bench.scale.readout().net.expect("a number").value.0 as f32;
+            // What was weighed is moved, what the pan holds is nothing; five times the noise of the mean is 6 mg.
+            assert!((net - 1_000.0 * moved).abs() < 100.0, "{moved}: {net} mg");
+        }
+        let net = bench.scale.readout().net.expect("a number").value.0;
+        assert!(net.abs() < 100, "{moved}: {net} mg are left for the next");
+    }
 }

@@ -92,15 +92,19 @@ impl App {
             .or(steady)
     }
 
-    /// A load has become steady: a waiting mark takes it.
+    /// A load is steady: a waiting mark takes it.
+    #[inline(never)]
     pub(super) fn settled(&mut self, load: SteadyLoad) {
         if self.marking.waiting_until.take().is_some() {
             self.take_mark(load);
         }
     }
 
-    /// Gives a waiting mark up when its time is over.
+    /// Gives a waiting mark up when its time is over. A single spoilt word that made it wait is past without a load having settled.
     pub(super) fn mark_in_time(&mut self) {
+        if let Some(load) = self.scale.steady() {
+            self.settled(load);
+        }
         if self.marking.waiting_until.is_some_and(|until| self.now >= until) {
             self.marking.waiting_until = None;
             self.refuse(RefusedWord::NotSteady);

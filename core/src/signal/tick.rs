@@ -58,6 +58,12 @@ impl Ticker {
         ticks
     }
 
+    /// Whether the last word is held back, since it does not fit a calm neighbourhood; at 80 a second the next is there at once.
+    #[must_use]
+    pub const fn holds(&self) -> bool {
+        matches!(self.rate, SampleRate::Ten) && self.held.is_some()
+    }
+
     /// Forgets what came before.
     pub const fn interrupt(&mut self) {
         *self = Self::new(self.rate);

@@ -1,6 +1,6 @@
 //! What all weights on one scale have in common, and what that does to the difference of two of them.
 
-use crate::math::{rss, sqrt};
+use crate::math::{larger, rss, sqrt};
 use crate::measured::Measured;
 use crate::units::Milligrams;
 use crate::weighing::budget::Budget;
@@ -24,7 +24,7 @@ impl Conditions {
     #[must_use]
     pub fn of(calibration: &Calibration, capacity: Milligrams) -> Self {
         let mg_per_count = calibration.mg_per_count().abs();
-        let rated = (RATED_COUNTS * mg_per_count).max(capacity.0 as f32);
+        let rated = rated(mg_per_count, capacity);
         Self {
             mg_per_count,
             rated,
@@ -65,6 +65,11 @@ impl Conditions {
         let middle = (1.0 - (a + b) / self.rated).abs();
         rss(rss(self.u_span, 4.0 * self.u_bow * middle), Budget::HYSTERESIS) * (a - b).abs()
     }
+}
+
+/// Rated load of a cell with so many mg a count, mg.
+pub(super) fn rated(mg_per_count: f32, capacity: Milligrams) -> f32 {
+    larger(RATED_COUNTS * mg_per_count, capacity.0 as f32)
 }
 
 /// Counts that a cell of 1 mV/V gives at its rated load: 10^-3 x 128 x 2^24, since bridge and converter share their supply.

@@ -4,6 +4,7 @@
 //! most disturbances are over by then and a reset of the converter always is; after that it follows what is there only if that is
 //! clearly elsewhere: steps on the floor swing about the true mass and need not be shown, a cake being put down must be.
 
+use crate::math::smaller;
 use crate::signal::Reading;
 use crate::units::Milligrams;
 use crate::weighing::indication::{DIVISION, Indication, Unit};
@@ -70,12 +71,20 @@ impl Display {
         self.led = 0.0;
     }
 
-    /// A steady gross mass of the empty pan, mg, approached at the pace of zero tracking, but the last three quarters of a division slower
-    /// if as much has gone already: the number beside the steady sign was the change that was weighed, and is not taken back at once.
+    /// A steady gross mass of the empty pan, mg. The number beside the steady sign was the change that was weighed, and should not be
+    /// taken back by a division; nor should the next load's change be off by as much for what is still to go. So of up to 0.6 of a
+    /// division all goes at the pace of zero tracking, of more as much, then half, and the rest far slower; of a way too long for that,
+    /// all but three quarters of a division.
     pub fn slide_to(&mut self, gross: f32) {
         let from = self.value.unwrap_or(gross);
         let left = (gross - from).abs();
-        let pace = if self.led < SOON || left > SOON { PACE } else { LATER };
+        let whole = self.led + left;
+        let later = if whole < SHORT {
+            smaller(whole - SOON, 0.5 * whole)
+        } else {
+            LEAVE
+        };
+        let pace = if left > later { PACE } else { LATER };
         let step = (gross - from).clamp(-pace, pace);
         let led = self.led + step.abs();
         self.settle_at(from + step);
@@ -148,10 +157,14 @@ impl Default for Display {
 
 /// Half a division a second (OIML R 76-1, 4.5.7), mg a tick.
 const PACE: f32 = 0.05 * DIVISION;
-/// What goes at that pace, and what may be left for later, mg:
-const SOON: f32 = 0.75 * DIVISION;
-/// mg a tick.
-const LATER: f32 = 0.002 * DIVISION;
+/// So much may go at that pace, mg;
+const SOON: f32 = 0.6 * DIVISION;
+/// a way that is halved at most is shorter than this, mg;
+const SHORT: f32 = 1.8 * DIVISION;
+/// of a longer one this is left for later, mg;
+const LEAVE: f32 = 0.75 * DIVISION;
+/// which goes at this pace, mg a tick.
+const LATER: f32 = 0.001 * DIVISION;
 /// Ticks for which the number stays after a disturbance.
 const HELD: u16 = 8;
 /// Share of a new value in the smoothed one.

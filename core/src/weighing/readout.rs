@@ -67,7 +67,7 @@ impl Scale {
             gross,
             net: gross.map(|gross| self.tare.map_or(gross, |bowl| gross.minus(bowl))),
             shown: self.shown(),
-            steady: self.steady,
+            steady: self.steady(),
             condition: self.condition,
             zero_proven: self.zero.now().proven,
             empty: self.is_empty(),
@@ -98,10 +98,16 @@ impl Scale {
         self.display.value().filter(allowed)
     }
 
-    /// The load, if it is steady.
+    /// The load, if it is steady and the newest word does not contradict it: a mark pressed as the hand goes must not take what the
+    /// hand still held down a moment ago.
     #[must_use]
+    #[inline(never)]
     pub const fn steady(&self) -> Option<SteadyLoad> {
-        self.steady
+        if self.estimator.is_contradicted() {
+            None
+        } else {
+            self.steady
+        }
     }
 
     /// Whether there can be a number at all.

@@ -7,7 +7,7 @@ use crate::signal::{Check, Estimator, Reading, SensorFault, SteadyLevel, Strictn
 use crate::units::{Duration, FineCounts, Instant, Milligrams};
 use crate::weighing::budget::Budget;
 use crate::weighing::calibration::Calibration;
-use crate::weighing::conditions::Conditions;
+use crate::weighing::conditions::{Conditions, rated};
 use crate::weighing::creep::Creep;
 use crate::weighing::display::Display;
 use crate::weighing::indication::{DIVISION, Unit};
@@ -272,7 +272,13 @@ impl Scale {
     fn settle(&mut self, level: SteadyLevel, gross: f32, now: Instant) -> Option<ScaleEvent> {
         let is_new = self.steady.is_none();
         let se = level.se() * self.calibration.mg_per_count().abs();
-        if is_new && self.zero.accepts(gross, se, self.heaviest, self.capacity.0 as f32, now) {
+        let full = if self.zero.now().proven {
+            self.capacity.0 as f32
+        } else {
+            // What a cold or warm start does to a zero is in proportion to the cell, not to what the scale makes of it.
+            rated(self.calibration.mg_per_count().abs(), self.capacity)
+        };
+        if is_new && self.zero.accepts(gross, se, self.heaviest, full, now) {
             let was_empty = self.zero.is_empty();
             let was_proven = self.zero.now().proven;
             self.empty(level);

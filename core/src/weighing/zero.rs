@@ -1,7 +1,7 @@
 //! Where the empty pan stands: at power-on, at every emptying, tracked only while the pan is known to be empty.
 //!
 //! What lies on the pan can be told from a shifted zero only by how a level came about. So a level near zero is taken for the empty pan
-//! - at power-on, if it is within 0.1 % of capacity of the stored zero;
+//! - at power-on, if it is within 0.1 % of the cell's rated load of the stored zero;
 //! - when a load has gone off, if the zero cannot have shifted farther by creep, hysteresis and temperature than it seems to have;
 //! - while the pan is empty already, if it came there slowly, or downwards. A step upwards from the empty pan is a load, however small.
 //!
@@ -113,7 +113,7 @@ impl Zero {
     }
 
     /// Whether a level that has just settled at `gross` mg can be the empty pan, after at most `removed` mg have lain on it; `se` is
-    /// the level's standard error, mg.
+    /// the level's standard error, mg; `capacity` mg is the scale's, or the cell's rated load while the zero is not proven.
     #[must_use]
     pub fn accepts(&self, gross: f32, se: f32, removed: f32, capacity: f32, now: Instant) -> bool {
         if !self.now.proven {
@@ -136,7 +136,7 @@ const NARROWEST: f32 = 50.0;
 const STRAINED: f32 = 1e-3;
 /// Wander with temperature and warming up, of capacity, a minute.
 const WANDER: f32 = 3e-5;
-/// And never beyond this share of the capacity: 0.5 g of 500.
+/// And never beyond this share of the capacity (0.5 g of 500), or of the cell's rated load at power-on.
 const WIDEST: f32 = 1e-3;
 /// Downwards a stored zero may be this much farther off: nothing weighs less than nothing.
 const LIFTED: f32 = 4.0;
