@@ -10,7 +10,7 @@ use embedded_storage::nor_flash::NorFlash;
 use super::codec::{self, MAX_ENCODED};
 use super::expendable::Expendable;
 use super::numbers::Numbers;
-use super::sector::{self, Pushed, SECTOR};
+use super::sector::{self, SECTOR};
 use super::{Entry, JournalFault, Record, Replayed, RingName, Sequence};
 use crate::units::Stamp;
 
@@ -180,25 +180,17 @@ impl Ring {
             sector::clear(flash, self.start(self.head))?;
             self.bare = false;
         }
-        let mut spoilt = false;
         for _ in 0..ATTEMPTS {
             self.unsure = true;
-            let pushed = sector::push(flash, self.start(self.head), bytes)?;
+            let is_there = sector::push(flash, self.start(self.head), bytes)?;
             self.unsure = false;
-            match pushed {
-                Pushed::Whole => {
-                    self.next = Sequence(self.next.0.saturating_add(1));
-                    return Ok(entry);
-                }
-                // Something stood in the way: once more behind it, then in the next sector.
-                Pushed::Spoilt if !spoilt => spoilt = true,
-                Pushed::NoRoom | Pushed::Spoilt => {
-                    self.clear_ahead(flash, expendable)?;
-                    self.head = self.after(self.head);
-                    self.ready = false;
-                    spoilt = false;
-                }
+            if is_there {
+                self.next = Sequence(self.next.0.saturating_add(1));
+                return Ok(entry);
             }
+            self.clear_ahead(flash, expendable)?;
+            self.head = self.after(self.head);
+            self.ready = false;
         }
         Err(JournalFault::Flash)
     }
@@ -390,5 +382,5 @@ impl Ring {
     }
 }
 
-/// Pushes that one append may try: twice in each of three sectors.
-const ATTEMPTS: u8 = 6;
+/// Sectors that one append may try.
+const ATTEMPTS: u8 = 3;

@@ -16,17 +16,6 @@ use super::blocking::{Blocking, Refusal, run};
 /// Bytes of a sector: the unit of erasing.
 pub(super) const SECTOR: u32 = 4_096;
 
-/// How a push ended.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Pushed {
-    /// It is in the sector and was read back.
-    Whole,
-    /// The sector has no room for it.
-    NoRoom,
-    /// It was written, but does not read back: something stood in the way.
-    Spoilt,
-}
-
 /// Gives each intact item of a sector to `each`, oldest first, until it breaks off.
 ///
 /// # Errors
@@ -83,20 +72,27 @@ fn word<F: NorFlash>() -> usize {
     F::WRITE_SIZE.max(F::READ_SIZE).max(1)
 }
 
-/// Writes an item behind those that are there, and reads it back the way replay will.
+/// Writes an item behind those that are there, and reads it back the way replay will. Says whether it is there: there may
+/// be no room, or the flash may not have kept it.
+///
+/// Nothing is written where anything stands: what an item leaves of foreign bits could read as items of ours.
 ///
 /// # Errors
 /// [`JournalFault::Flash`] if the flash refuses.
-pub(super) fn push<F: NorFlash>(flash: &mut F, start: u32, item: &[u8]) -> Result<Pushed, JournalFault> {
+pub(super) fn push<F: NorFlash>(flash: &mut F, start: u32, item: &[u8]) -> Result<bool, JournalFault> {
     let config = config::<F>(start)?;
+    let used = used(flash, start)?;
+    if !is_blank_from(flash, start, used)? {
+        return Ok(false);
+    }
     let write = async {
         let mut queue = QueueStorage::new(Blocking::to_write(flash), config, Cache::new_uncached());
         queue.push(item, false).await
     };
     match run(write) {
         Some(Ok(())) => {}
-        Some(Err(Error::FullStorage)) => return Ok(Pushed::NoRoom),
-        Some(Err(ref error)) if is_unreadable(error) => return Ok(Pushed::NoRoom),
+        Some(Err(Error::FullStorage)) => return Ok(false),
+        Some(Err(ref error)) if is_unreadable(error) => return Ok(false),
         Some(Err(_)) | None => return Err(JournalFault::Flash),
     }
     let mut whole = false;
@@ -104,7 +100,7 @@ pub(super) fn push<F: NorFlash>(flash: &mut F, start: u32, item: &[u8]) -> Resul
         whole = found == item;
         ControlFlow::Continue(())
     })?;
-    Ok(if whole { Pushed::Whole } else { Pushed::Spoilt })
+    Ok(whole)
 }
 
 /// Whether every byte of a sector is blank.
@@ -112,12 +108,18 @@ pub(super) fn push<F: NorFlash>(flash: &mut F, start: u32, item: &[u8]) -> Resul
 /// # Errors
 /// [`JournalFault::Flash`] if the flash cannot be read.
 pub(super) fn is_blank<F: NorFlash>(flash: &mut F, start: u32) -> Result<bool, JournalFault> {
+    is_blank_from(flash, start, 0)
+}
+
+/// Whether every byte of a sector from this one on is blank.
+fn is_blank_from<F: NorFlash>(flash: &mut F, start: u32, from: u32) -> Result<bool, JournalFault> {
     let mut chunk = [0; 64];
     for offset in (0..SECTOR).step_by(chunk.len()) {
         flash
             .read(start.saturating_add(offset), &mut chunk)
             .map_err(|_| JournalFault::Flash)?;
-        if chunk.iter().any(|&byte| byte != 0xFF) {
+        let written = (offset..).zip(chunk).any(|(place, byte)| place >= from && byte != 0xFF);
+        if written {
             return Ok(false);
         }
     }
