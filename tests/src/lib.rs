@@ -2,6 +2,7 @@
 
 pub mod bench;
 pub mod durability;
+pub mod every_record;
 pub mod hostile;
 pub mod knitting;
 pub mod line;

@@ -28,6 +28,7 @@
 //! - Reading twice gives the same. (Cells left half-charged by a cut could differ from reading to reading; the checksum
 //!   then fails now and again, and what was written there was not confirmed.)
 
+mod appending;
 mod blocking;
 mod capacity;
 mod codec;
@@ -36,6 +37,7 @@ mod expendable;
 mod fault;
 mod layout;
 mod numbers;
+mod opening;
 mod record;
 mod replayed;
 mod ring;

@@ -8,11 +8,9 @@ use core::ops::ControlFlow;
 use embedded_storage::nor_flash::NorFlash;
 
 use super::codec::{self, MAX_ENCODED};
-use super::expendable::Expendable;
 use super::numbers::Numbers;
 use super::sector::{self, SECTOR};
-use super::{Entry, JournalFault, Record, Replayed, RingName, Sequence};
-use crate::units::Stamp;
+use super::{Entry, JournalFault, Replayed, RingName, Sequence};
 
 /// One ring and where it stands.
 #[derive(Clone, Copy, Debug)]
@@ -22,16 +20,16 @@ pub(super) struct Ring {
     base: u32,
     /// How many sectors it has, at least 3.
     count: u16,
-    head: u16,
-    tail: u16,
+    pub(super) head: u16,
+    pub(super) tail: u16,
     /// Number of the entry to be written next.
-    next: Sequence,
+    pub(super) next: Sequence,
     /// The head holds no entry of ours yet, and may hold anything else.
-    bare: bool,
+    pub(super) bare: bool,
     /// The sector behind the head is known to be blank.
-    ready: bool,
+    pub(super) ready: bool,
     /// A write failed in such a way that the entry may be there all the same.
-    unsure: bool,
+    pub(super) unsure: bool,
 }
 
 impl Ring {
@@ -71,7 +69,7 @@ impl Ring {
     }
 
     /// The oldest sector with entries: the first one behind the head, going round.
-    fn oldest<F: NorFlash>(&self, flash: &mut F) -> Result<u16, JournalFault> {
+    pub(super) fn oldest<F: NorFlash>(&self, flash: &mut F) -> Result<u16, JournalFault> {
         let mut sector = self.after(self.head);
         while sector != self.head && self.first_number(flash, sector)?.is_none() {
             sector = self.after(sector);
@@ -153,104 +151,6 @@ impl Ring {
         Ok(there != last.as_slice())
     }
 
-    /// Writes a record with the next number.
-    ///
-    /// # Errors
-    /// [`JournalFault::Full`] if there is no room and nothing expendable, [`JournalFault::Unwritable`] for a record
-    /// that cannot be encoded, [`JournalFault::Flash`] if the flash does not keep it.
-    pub(super) fn append<F: NorFlash>(
-        &mut self,
-        flash: &mut F,
-        at: Stamp,
-        record: Record,
-        expendable: Expendable,
-    ) -> Result<Entry, JournalFault> {
-        if self.unsure {
-            self.learn_next(flash)?;
-            self.unsure = false;
-        }
-        let entry = Entry {
-            sequence: self.next,
-            at,
-            record,
-        };
-        let mut buffer = [0; MAX_ENCODED];
-        let bytes = codec::encode(&entry, &mut buffer)?;
-        if self.bare {
-            sector::clear(flash, self.start(self.head))?;
-            self.bare = false;
-        }
-        for _ in 0..ATTEMPTS {
-            self.unsure = true;
-            let is_there = sector::push(flash, self.start(self.head), bytes)?;
-            self.unsure = false;
-            if is_there {
-                self.next = Sequence(self.next.0.saturating_add(1));
-                return Ok(entry);
-            }
-            self.clear_ahead(flash, expendable)?;
-            self.head = self.after(self.head);
-            self.ready = false;
-        }
-        Err(JournalFault::Flash)
-    }
-
-    /// Learns the number to be written next from the head, after a write that may or may not have been done.
-    fn learn_next<F: NorFlash>(&mut self, flash: &mut F) -> Result<(), JournalFault> {
-        let mut next = self.next;
-        self.read(flash, self.head, |bytes| {
-            if let Some(number) = codec::sequence(bytes) {
-                next = next.max(Sequence(number.0.saturating_add(1)));
-            }
-            ControlFlow::Continue(())
-        })?;
-        self.next = next;
-        Ok(())
-    }
-
-    /// Makes the sector behind the head blank, so that the head can move on to it. Does nothing if it is.
-    ///
-    /// # Errors
-    /// [`JournalFault::Full`] if it holds entries that are not expendable; [`JournalFault::Flash`] if it will not go blank.
-    pub(super) fn clear_ahead<F: NorFlash>(
-        &mut self,
-        flash: &mut F,
-        expendable: Expendable,
-    ) -> Result<(), JournalFault> {
-        if self.ready {
-            return Ok(());
-        }
-        let ahead = self.after(self.head);
-        let is_tail = ahead == self.tail && !self.bare;
-        if is_tail && !self.is_expendable(flash, ahead, expendable)? {
-            return Err(JournalFault::Full);
-        }
-        sector::clear(flash, self.start(ahead))?;
-        if is_tail {
-            self.tail = self.oldest(flash)?;
-        }
-        self.ready = true;
-        Ok(())
-    }
-
-    /// Whether all entries of the tail have lower numbers than the mark: they have if the next sector's first one is not
-    /// above it.
-    fn is_expendable<F: NorFlash>(&self, flash: &mut F, tail: u16, mark: Expendable) -> Result<bool, JournalFault> {
-        if mark == Expendable::NONE || tail == self.head {
-            return Ok(false);
-        }
-        let mut sector = self.after(tail);
-        loop {
-            if let Some(first) = self.first_number(flash, sector)? {
-                return Ok(first <= mark.0);
-            }
-            if sector == self.head {
-                return Ok(false);
-            }
-            sector = self.after(sector);
-        }
-    }
-
     /// The sector that holds this number or the first one after it, looked for from the head back.
     ///
     /// # Errors
@@ -304,7 +204,11 @@ impl Ring {
         sector::read(flash, self.start(sector), each)
     }
 
-    fn first_number<F: NorFlash>(&self, flash: &mut F, sector: u16) -> Result<Option<Sequence>, JournalFault> {
+    pub(super) fn first_number<F: NorFlash>(
+        &self,
+        flash: &mut F,
+        sector: u16,
+    ) -> Result<Option<Sequence>, JournalFault> {
         let mut first = None;
         self.read(flash, sector, |bytes| {
             first = codec::sequence(bytes);
@@ -377,10 +281,7 @@ impl Ring {
         self.next = number;
     }
 
-    fn start(&self, sector: u16) -> u32 {
+    pub(super) fn start(&self, sector: u16) -> u32 {
         self.base.saturating_add(u32::from(sector).saturating_mul(SECTOR))
     }
 }
-
-/// Sectors that one append may try.
-const ATTEMPTS: u8 = 3;

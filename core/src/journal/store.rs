@@ -1,16 +1,11 @@
 //! The journal on flash: three rings, and what is known of them.
 
-use core::ops::ControlFlow;
-
 use embedded_storage::nor_flash::NorFlash;
 
-use super::codec;
 use super::expendable::Expendable;
-use super::layout::Layout;
 use super::ring::Ring;
-use super::sector::SECTOR;
 use super::standing::Standing;
-use super::{Entry, JournalFault, Named, Record, Replayed, RingName, Sequence};
+use super::{Entry, JournalFault, Named, Record, Sequence};
 use crate::units::Stamp;
 
 /// The journal. The flash is lent to each call; it must be the same one every time.
@@ -19,135 +14,19 @@ pub struct Journal {
     pub(super) marks: Ring,
     pub(super) pairs: Ring,
     pub(super) visits: Ring,
-    standing: Standing,
+    pub(super) standing: Standing,
     /// Replay begins at this number, in this sector: everything before is condensed or noted again.
     pub(super) from: Option<(Sequence, u16)>,
     /// Number of the last pair that was begun, and whether it is closed.
-    begun: u16,
-    closed: bool,
+    pub(super) begun: u16,
+    pub(super) closed: bool,
     /// Number of the last pair that was condensed.
-    condensed: u16,
+    pub(super) condensed: u16,
     /// Records missing before the next one.
-    missing: u16,
+    pub(super) missing: u16,
 }
 
 impl Journal {
-    /// Opens the journal on this flash and replays what the state of the scale is made of: the latest condensed pairs, then
-    /// marks and all else since the last checkpoint, then the latest visits, each oldest first.
-    ///
-    /// A blank flash, or one with anything else on it, is an empty journal.
-    ///
-    /// # Errors
-    /// [`JournalFault::Flash`] if the flash cannot be read; [`JournalFault::Unsuitable`] if it is too small.
-    pub fn open<F: NorFlash>(flash: &mut F, mut each: impl FnMut(Replayed<'_>)) -> Result<Self, JournalFault> {
-        const { assert!(F::ERASE_SIZE == SECTOR as usize) };
-        let layout = Layout::of(flash.capacity())?;
-        let visits = Ring::find(flash, RingName::Visits, 0, layout.visits)?;
-        let pairs = Ring::find(flash, RingName::Pairs, layout.visits, layout.pairs)?;
-        let first = layout.visits.saturating_add(layout.pairs);
-        let marks = Ring::find(flash, RingName::Marks, first, layout.marks)?;
-        let mut journal = Self {
-            marks,
-            pairs,
-            visits,
-            standing: Standing::new(),
-            from: None,
-            begun: 0,
-            closed: true,
-            condensed: 0,
-            missing: 0,
-        };
-        journal.replay_pairs(flash, &mut each)?;
-        journal.replay_marks(flash, &mut each)?;
-        let from = journal.visits.back(RECENT_VISITS);
-        journal.visits.replay(flash, from, None, &mut each)?;
-        journal.visits.report_end(flash, &mut each)?;
-        Ok(journal)
-    }
-
-    fn replay_pairs<F: NorFlash>(
-        &mut self,
-        flash: &mut F,
-        each: &mut impl FnMut(Replayed<'_>),
-    ) -> Result<(), JournalFault> {
-        let condensed = &mut self.condensed;
-        let from = self.pairs.back(RECENT_PAIRS);
-        self.pairs.replay(flash, from, None, |replayed| {
-            if let Replayed::Entry(Entry {
-                record: Record::Condensed { pair, .. },
-                ..
-            }) = replayed
-            {
-                *condensed = (*condensed).max(*pair);
-            }
-            each(replayed);
-        })?;
-        self.pairs.report_end(flash, each)?;
-        Ok(())
-    }
-
-    fn replay_marks<F: NorFlash>(
-        &mut self,
-        flash: &mut F,
-        each: &mut impl FnMut(Replayed<'_>),
-    ) -> Result<(), JournalFault> {
-        self.from = self.checkpoint(flash)?;
-        let (expected, from) = self.from.unwrap_or((Sequence(1), self.marks.tail()));
-        let mut marks = self.marks;
-        marks.replay(flash, from, Some(expected), |replayed| {
-            if let Replayed::Entry(entry) = replayed {
-                self.learn(entry);
-            }
-            each(replayed);
-        })?;
-        self.marks = marks;
-        let unreadable = self.marks.report_end(flash, each)?;
-        self.missing = u16::from(unreadable);
-        Ok(())
-    }
-
-    fn learn(&mut self, entry: &Entry) {
-        self.standing.learn(entry.sequence, &entry.record);
-        match entry.record {
-            Record::PairBegun { pair, .. } => (self.begun, self.closed) = (pair, false),
-            Record::Checkpoint { pair, .. } => self.begun = self.begun.max(pair),
-            Record::PairClosed { .. } => self.closed = true,
-            _ => {}
-        }
-    }
-
-    /// The newest checkpoint that counts: the number that replay begins with, and its sector.
-    fn checkpoint<F: NorFlash>(&self, flash: &mut F) -> Result<Option<(Sequence, u16)>, JournalFault> {
-        let mut begun_later = false;
-        let mut sector = self.marks.head();
-        loop {
-            let (mut waiting, mut counts, mut begun) = (None, None, false);
-            self.marks.read(flash, sector, |bytes| {
-                match codec::decode(bytes).map(|entry| entry.record) {
-                    Ok(Record::Checkpoint { from, alone: true, .. }) => (waiting, counts) = (None, Some(from)),
-                    Ok(Record::Checkpoint { from, .. }) => waiting = Some(from),
-                    Ok(Record::PairBegun { .. }) => {
-                        counts = waiting.take().or(counts);
-                        begun = true;
-                    }
-                    _ => {}
-                }
-                ControlFlow::Continue(())
-            })?;
-            if begun_later {
-                counts = waiting.or(counts);
-            }
-            if let Some(from) = counts {
-                return Ok(Some((from, self.marks.sector_of(flash, from)?)));
-            }
-            begun_later |= begun;
-            if sector == self.marks.tail() {
-                return Ok(None);
-            }
-            sector = self.marks.before(sector);
-        }
-    }
-
     /// Notes a record. When this returns, the record has been read back from flash.
     ///
     /// # Errors
@@ -305,10 +184,6 @@ impl Where {
         }
     }
 }
-
-/// Sectors of condensed pairs and of visits that are replayed at start-up besides the newest: 30 pairs at least, 130 visits.
-const RECENT_PAIRS: u16 = 3;
-const RECENT_VISITS: u16 = 1;
 
 /// Bytes kept back: a checkpoint with all nine bowls, all settings and eight named and labelled yarns takes fewer. Proven
 /// by test.
