@@ -43,7 +43,11 @@ impl BadInput {
     fn new(file: &Path, line: Option<u64>, reason: impl fmt::Display) -> Self {
         // Reasons of libraries can span lines; a complaint is one line.
         let reason = reason.to_string();
-        let reason = reason.split_whitespace().collect::<Vec<_>>().join(" ");
+        let mut reason = reason.split_whitespace().collect::<Vec<_>>().join(" ");
+        // They can also repeat whatever stands in the file.
+        if let Some((end, _)) = reason.char_indices().nth(LONGEST_REASON) {
+            reason.replace_range(end.., "...");
+        }
         Self {
             file: file.to_owned(),
             line,
@@ -101,6 +105,9 @@ pub fn quoted(text: &str) -> String {
     let more = if short.len() < text.len() { "..." } else { "" };
     format!("{short:?}{more}")
 }
+
+/// Characters of a reason.
+const LONGEST_REASON: usize = 300;
 
 /// Characters of foreign text that a complaint repeats.
 const LONGEST_QUOTE: usize = 40;
