@@ -59,10 +59,11 @@ impl NorFlash for Fickle {
 
 fn open(flash: &mut Fickle) -> Result<(Journal, Vec<Entry>), JournalFault> {
     let mut entries = Vec::new();
-    let journal = Journal::open(flash, |replayed| {
-        if let Replayed::Entry(entry) = replayed {
-            entries.push(entry.clone());
-        }
+    let journal = Journal::open(flash, |replayed| match replayed {
+        Replayed::Entry(entry) => entries.push(entry.clone()),
+        // Cut off in its writing: it was never confirmed.
+        Replayed::Unreadable { .. } => {}
+        Replayed::Gap { .. } => panic!("{replayed:?} although nothing was lost"),
     })?;
     Ok((journal, entries))
 }

@@ -95,9 +95,6 @@ impl Ring {
     /// Whether all entries of the tail have lower numbers than the mark: they have if the next sector's first one is not
     /// above it.
     fn is_expendable<F: NorFlash>(&self, flash: &mut F, tail: u16, mark: Expendable) -> Result<bool, JournalFault> {
-        if mark == Expendable::NONE || tail == self.head {
-            return Ok(false);
-        }
         let mut sector = self.after(tail);
         loop {
             if let Some(first) = self.first_number(flash, sector)? {

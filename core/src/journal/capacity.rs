@@ -21,17 +21,13 @@ impl Usage {
 
     /// The higher of the two.
     #[must_use]
-    pub const fn percent(self) -> u8 {
-        if self.pairs_percent > self.marks_percent {
-            self.pairs_percent
-        } else {
-            self.marks_percent
-        }
+    pub fn percent(self) -> u8 {
+        self.pairs_percent.max(self.marks_percent)
     }
 
     /// Whether to warn.
     #[must_use]
-    pub const fn is_nearly_full(self) -> bool {
+    pub fn is_nearly_full(self) -> bool {
         self.percent() >= Self::WARNING_PERCENT
     }
 }

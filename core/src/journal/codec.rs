@@ -29,7 +29,7 @@ pub fn encode<'b>(entry: &Entry, buffer: &'b mut [u8; MAX_ENCODED]) -> Result<&'
         return Err(JournalFault::Unwritable);
     }
     let (version, body) = buffer.split_first_mut().ok_or(JournalFault::Unwritable)?;
-    *version = OURS | SCHEMA;
+    *version = WRITTEN;
     let body = postcard::to_slice(entry, body).map_err(|_| JournalFault::Unwritable)?;
     let length = body.len().saturating_add(1);
     buffer.get(..length).ok_or(JournalFault::Unwritable)
@@ -44,7 +44,7 @@ pub fn decode(bytes: &[u8]) -> Result<Entry, DecodeFault> {
     if version & 0xF0 != OURS {
         return Err(DecodeFault::Malformed);
     }
-    if version != OURS | SCHEMA {
+    if version != WRITTEN {
         return Err(DecodeFault::Version);
     }
     let (entry, rest) = postcard::take_from_bytes::<Entry>(body).map_err(|_| DecodeFault::Malformed)?;
@@ -66,3 +66,6 @@ pub(super) fn sequence(bytes: &[u8]) -> Option<Sequence> {
 
 /// Upper half of the first byte, so that items of another program are not taken for ours.
 const OURS: u8 = 0xA0;
+
+/// The first byte of what is written.
+const WRITTEN: u8 = OURS | SCHEMA;

@@ -1,0 +1,206 @@
+//! The journal's rules one by one, each at its edge: how full it says it is, what stands although its sector is gone, what is
+//! told of a damaged end, and how far back a start reads.
+
+use std::collections::BTreeMap;
+
+use yarn_scale_core::journal::{
+    BowlNumber, Entry, Fibre, Humidity, Label, Language, Named, Record, RingName, Sequence, Setting, Usage, condense,
+};
+use yarn_scale_core::ledger::{Ledger, YarnLetter};
+use yarn_scale_core::units::{FineCounts, Stamp};
+use yarn_scale_core::weighing::{Calibration, Unit};
+use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_tests::durability::{Found, Years, only_settings, tell};
+use yarn_scale_tests::knitting;
+
+const CAPACITY: usize = 48 << 10;
+const SECTOR: usize = 4_096;
+
+#[test]
+fn the_fuller_ring_counts_and_the_warning_comes_at_nine_tenths() {
+    for (pairs, marks, percent) in [(20, 30, 30), (30, 20, 30), (0, 0, 0), (7, 7, 7)] {
+        let usage = Usage {
+            pairs_percent: pairs,
+            marks_percent: marks,
+        };
+        assert_eq!(usage.percent(), percent);
+    }
+    for (percent, warns) in [(0, false), (89, false), (90, true), (100, true)] {
+        let usage = Usage {
+            pairs_percent: percent,
+            marks_percent: 0,
+        };
+        assert_eq!(usage.is_nearly_full(), warns, "{percent} %");
+    }
+}
+
+/// On 48 KiB the ring of marks has six sectors and that of pairs three: each new sector is a fifth, or a half, more.
+#[test]
+fn what_is_taken_is_counted_in_sectors() {
+    let mut flash = SimFlash::blank(CAPACITY);
+    let (mut journal, _) = Found::open(&mut flash).expect("a flash that works");
+    let mut marks = vec![journal.usage().marks_percent];
+    let begun = Record::PairBegun {
+        pair: 1,
+        lines: knitting::plan(),
+    };
+    let mut next = begun;
+    while journal.append(&mut flash, Stamp(1), next).is_ok() {
+        marks.push(journal.usage().marks_percent);
+        next = Record::Setting(Setting::Brightness(1));
+    }
+    marks.dedup();
+    assert_eq!(marks, [0, 20, 40, 60, 80, 100]);
+    let mut pairs = vec![journal.usage().pairs_percent];
+    let table = condense(&Ledger::default());
+    while journal.append(&mut flash, Stamp(1), table.clone()).is_ok() {
+        pairs.push(journal.usage().pairs_percent);
+    }
+    pairs.dedup();
+    assert_eq!(pairs, [0, 50, 100]);
+    // Nothing is kept back of the ring of pairs, and of that of marks no more than a checkpoint takes.
+    let blank = |sectors: core::ops::Range<usize>| {
+        let ring = &flash.content()[sectors.start * SECTOR..sectors.end * SECTOR];
+        ring.iter().rev().take_while(|&&byte| byte == 0xFF).count()
+    };
+    assert!(blank(3..6) < 32, "{} bytes", blank(3..6));
+    assert!((1_200..1_280).contains(&blank(6..12)), "{} bytes", blank(6..12));
+}
+
+/// Every kind of record that stands until a later one replaces it, in an older and a newer version.
+fn standing(version: u8) -> Vec<Record> {
+    let number = f32::from(version);
+    let mut records = vec![
+        Record::Calibrated(Calibration::straight(FineCounts(0), 1_000.0 + number).expect("a calibration")),
+        Record::ClockSet {
+            unix: 1_700_000_000 + u64::from(version),
+        },
+        Record::Control {
+            weight: knitting::weight(50_000 + i32::from(version)).net,
+        },
+        Record::Setting(Setting::Unit([Unit::Gram, Unit::Ounce][usize::from(version)])),
+        Record::Setting(Setting::Language(
+            [Language::English, Language::German][usize::from(version)],
+        )),
+        Record::Setting(Setting::Brightness(version)),
+        Record::Setting(Setting::SleepMinutes(version)),
+        Record::Setting(Setting::Sound(version == 1)),
+        Record::Setting(Setting::BowlInUse(Some(BowlNumber(version)))),
+    ];
+    records.extend((1..=9).map(|number| Record::Bowl {
+        number: BowlNumber(number),
+        mass: knitting::weight(1_000 * i32::from(number) + i32::from(version)).net,
+    }));
+    for letter in YarnLetter::ALL {
+        let label = Label {
+            metres_per_100_g: 400 + u16::from(version),
+            fibre: Fibre::Cotton,
+        };
+        records.push(Record::Yarn { letter, label });
+        records.push(Record::Named {
+            what: Named::Yarn(letter),
+            name: if version == 0 { "old" } else { "new" }.try_into().expect("short"),
+        });
+    }
+    records
+}
+
+#[test]
+fn what_stands_is_noted_again_before_its_sector_goes() {
+    let mut years = Years::new(CAPACITY);
+    for version in [0, 1] {
+        for record in standing(version) {
+            years.note(record).expect("room");
+        }
+    }
+    let first_mark = 6 * SECTOR..7 * SECTOR;
+    let before = years.flash.content()[first_mark.clone()].to_vec();
+    let mut pair = 0;
+    while years.flash.content()[first_mark.clone()] == before || pair < 12 {
+        pair += 1;
+        years.knit_a_pair(pair).expect("room");
+    }
+    let (_, found) = Found::open(&mut years.flash).expect("a flash that works");
+    assert_eq!((found.gaps.len(), found.unreadable.len()), (0, 0));
+    let there: Vec<&Record> = found.entries.iter().map(|entry| &entry.record).collect();
+    for record in standing(1) {
+        assert!(there.contains(&&record), "{record:?} is gone");
+    }
+    for record in standing(0) {
+        assert!(!there.contains(&&record), "{record:?} is back");
+    }
+}
+
+#[test]
+fn a_start_reads_at_least_the_last_hundred_and_thirty_visits() {
+    let mut flash = SimFlash::blank(CAPACITY);
+    let (mut journal, _) = Found::open(&mut flash).expect("a flash that works");
+    for number in 1..=900 {
+        journal
+            .append(&mut flash, Stamp(1), knitting::visit(number))
+            .expect("visits always find room");
+        if number % 17 == 0 {
+            let (reopened, found) = Found::open(&mut flash).expect("a flash that works");
+            journal = reopened;
+            assert_eq!(found.gaps.len(), 0);
+            let visits: Vec<&Record> = found.entries.iter().map(|entry| &entry.record).collect();
+            let first = (number - 129).max(1);
+            for visit in first..=number {
+                assert!(visits.contains(&&knitting::visit(visit)), "visit {visit} of {number}");
+            }
+        }
+    }
+}
+
+/// Each of a ring's records in turn has a bit that turned over: what is gone is told at its place, by the ring's name.
+#[test]
+fn a_damaged_record_is_told_at_its_place_and_noted_as_lost() {
+    let story = tell(&only_settings(5), CAPACITY).expect("a story");
+    let whole = Found::open(&mut story.copy()).expect("a flash that works").1;
+    let written = 6 * SECTOR..7 * SECTOR;
+    let end = story.content()[written.clone()]
+        .iter()
+        .rposition(|&byte| byte != 0xFF)
+        .expect("records");
+    let mut told = BTreeMap::new();
+    for byte in 1..=end {
+        let mut flash = story.copy();
+        flash.flip(written.start + byte, 0);
+        let (mut journal, found) = Found::open(&mut flash).expect("a flash that works");
+        let lost: Vec<&Entry> = whole
+            .entries
+            .iter()
+            .filter(|entry| !found.entries.contains(entry))
+            .collect();
+        let [lost] = lost[..] else {
+            panic!("byte {byte}: {lost:?}")
+        };
+        let place = lost.sequence.0 as usize - 1;
+        let is_last = place + 1 == whole.entries.len();
+        if is_last {
+            assert_eq!((found.gaps.len(), &found.unreadable[..]), (0, &[RingName::Marks][..]));
+        } else {
+            assert_eq!(found.gaps, [(place, RingName::Marks, 1)], "byte {byte}");
+            assert_eq!(found.unreadable, []);
+        }
+        assert_eq!(journal.missing(), u16::from(is_last));
+        *told.entry(place).or_insert(0) += 1;
+        // The next record comes behind the note that one before it was lost.
+        let noted = journal
+            .append(&mut flash, Stamp(9), Record::Setting(Setting::Sound(true)))
+            .expect("room");
+        assert_eq!(noted.sequence, Sequence(6));
+        let (_, again) = Found::open(&mut flash).expect("a flash that works");
+        let lost = Record::Lost { count: 1 };
+        assert_eq!(again.entries.iter().any(|entry| entry.record == lost), is_last);
+    }
+    assert_eq!(told.len(), 5, "{told:?}");
+}
+
+#[test]
+fn humidity_is_kept_in_halves_of_a_percent() {
+    for (percent, kept) in [(48.5, 97), (48.9, 97), (0.0, 0), (-3.0, 0), (100.0, 200), (120.0, 200)] {
+        assert_eq!(Humidity::from_percent(percent), Humidity(kept));
+    }
+    assert_eq!(Humidity(97).percent(), 48.5);
+}
