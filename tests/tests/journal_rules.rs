@@ -3,13 +3,15 @@
 
 use std::collections::BTreeMap;
 
+use embedded_storage::nor_flash::{ErrorType, NorFlash, ReadNorFlash};
 use yarn_scale_core::journal::{
-    BowlNumber, Entry, Fibre, Humidity, Label, Language, Named, Record, RingName, Sequence, Setting, Usage, condense,
+    BowlNumber, Entry, Fibre, Humidity, Journal, Label, Language, Named, Record, Replayed, RingName, Sequence, Setting,
+    Usage, condense,
 };
 use yarn_scale_core::ledger::{Ledger, YarnLetter};
 use yarn_scale_core::units::{FineCounts, Stamp};
 use yarn_scale_core::weighing::{Calibration, Unit};
-use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_sim::flash::{FlashFault, SimFlash};
 use yarn_scale_tests::durability::{Found, Years, only_settings, tell};
 use yarn_scale_tests::knitting;
 
@@ -203,4 +205,61 @@ fn humidity_is_kept_in_halves_of_a_percent() {
         assert_eq!(Humidity::from_percent(percent), Humidity(kept));
     }
     assert_eq!(Humidity(97).percent(), 48.5);
+}
+
+/// A chip that is written four bytes at a time: records are filled up to whole words.
+struct Words(SimFlash);
+
+impl ErrorType for Words {
+    type Error = FlashFault;
+}
+
+impl ReadNorFlash for Words {
+    const READ_SIZE: usize = 1;
+
+    fn read(&mut self, offset: u32, bytes: &mut [u8]) -> Result<(), FlashFault> {
+        self.0.read(offset, bytes)
+    }
+
+    fn capacity(&self) -> usize {
+        self.0.capacity()
+    }
+}
+
+impl NorFlash for Words {
+    const WRITE_SIZE: usize = 4;
+    const ERASE_SIZE: usize = SECTOR;
+
+    fn erase(&mut self, from: u32, to: u32) -> Result<(), FlashFault> {
+        self.0.erase(from, to)
+    }
+
+    fn write(&mut self, offset: u32, bytes: &[u8]) -> Result<(), FlashFault> {
+        assert!(offset.is_multiple_of(4) && bytes.len().is_multiple_of(4));
+        self.0.write(offset, bytes)
+    }
+}
+
+#[test]
+fn a_chip_with_longer_words_keeps_a_journal_as_well() {
+    let mut flash = Words(SimFlash::blank(CAPACITY));
+    for number in 0..40_u8 {
+        let mut there = Vec::new();
+        let mut journal = Journal::open(&mut flash, |replayed| match replayed {
+            Replayed::Entry(entry) => there.push(entry.record.clone()),
+            other => panic!("{other:?} in an unharmed journal"),
+        })
+        .expect("a chip that answers");
+        let noted: Vec<Record> = (0..number).map(name).collect();
+        assert_eq!(there, noted);
+        journal.append(&mut flash, Stamp(1), name(number)).expect("room");
+    }
+}
+
+/// Names of each length, so that each number of bytes is filled up.
+fn name(number: u8) -> Record {
+    Record::Named {
+        what: Named::Yarn(YarnLetter::A),
+        name: "aaaaaaaaaaa"[..usize::from(number % 11)].try_into().expect("short"),
+    }
 }

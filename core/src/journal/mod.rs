@@ -16,7 +16,7 @@
 //! # What holds at power loss
 //! - A record that [`Journal::append`] has confirmed was read back, and is found by every later [`Journal::open`].
 //! - A record that was not confirmed is there whole, or not at all.
-//! - Nothing is erased before what replaces it can be read.
+//! - Nothing is erased before what replaces it can be read, and nothing is written where anything stands.
 //!
 //! # What holds in old age
 //! Whatever does not pass its checksum, its version and its number is not believed. A missing number is reported before the

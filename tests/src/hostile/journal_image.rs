@@ -2,7 +2,7 @@
 //!
 //! The first byte chooses between raw content and items whose checksums are right, which get through to the records.
 
-use yarn_scale_core::journal::{Record, Setting};
+use yarn_scale_core::journal::{Entry, Record, Setting};
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::flash::SimFlash;
 
@@ -25,7 +25,11 @@ pub(super) fn check(data: &[u8]) {
         let _ = ledger.used(line);
     }
     let everything = Found::everything(&journal, &mut flash);
-    assert!(found.entries.iter().all(|entry| everything.contains(entry)));
+    // As bytes where need be: an uncertainty that is no number is not equal to itself.
+    let is_there = |entry: &Entry| {
+        everything.contains(entry) || everything.iter().any(|other| frame::data(other) == frame::data(entry))
+    };
+    assert!(found.entries.iter().all(is_there));
     journal.tidy(&mut flash).expect("a flash that works");
     // A ring full of what must not be erased refuses; else the record is there.
     if let Ok(entry) = journal.append(&mut flash, Stamp(7), Record::Setting(Setting::Sound(true))) {
