@@ -373,3 +373,63 @@ fn a_preset_is_knitted_from_its_end_with_the_contrast_where_it_says() {
         assert_eq!(pairs, expected.concat());
     }
 }
+
+/// Two readings of 30 mg each: three times 42.4 mg, half a percent of 50 g and one division are 0.477 g.
+#[test]
+fn what_two_readings_are_worth_widens_what_is_the_same() {
+    let uncertain = |mg| Weight {
+        net: Measured {
+            value: Milligrams(mg),
+            u: 30.0,
+        },
+        ..exactly(mg)
+    };
+    let mut told = Told::new();
+    let weight = uncertain(50_000);
+    told.tell(Record::WeighIn { yarn: B, weight }).expect("a first weight");
+    let finds = |mg| recognise(&told.ledger, 0, uncertain(mg).net, Some(Milligrams(200))).expect("a line");
+    let asks_whether_unchanged = |mg| matches!(finds(mg), Finding::Ask(WhyAsked::Unchanged { .. }, _));
+    assert!(asks_whether_unchanged(50_477));
+    assert!(!asks_whether_unchanged(50_478));
+    // The other way three times 42.4 mg must have gone.
+    assert!(asks_whether_unchanged(50_000 - 126));
+    assert_eq!(finds(50_000 - 127), Finding::Section(B, Milligrams(127)));
+}
+
+/// Half of what the other sock took, or a third of what is usual, is the least that is likely.
+#[test]
+fn a_small_section_is_asked_about_where_another_yarn_is_likelier() {
+    let finds = |took, expected| {
+        let mut told = Told::new();
+        told.weigh_in(B, 21_000 + took);
+        told.weigh_in(C, 26_000);
+        told.finds(0, 21_000, expected)
+    };
+    let is_ambiguous = |took, expected| matches!(finds(took, expected), Finding::Ask(WhyAsked::Ambiguous, _));
+    assert!(is_ambiguous(2_499, Some(5_000)));
+    assert_eq!(finds(2_500, Some(5_000)), Finding::Section(B, Milligrams(2_500)));
+    for none in [None, Some(0)] {
+        assert!(is_ambiguous(1_665, none));
+        assert_eq!(finds(1_666, none), Finding::Section(B, Milligrams(1_666)));
+    }
+}
+
+#[test]
+fn the_cursor_goes_on_behind_what_was_marked_or_skipped_last_and_comes_back_for_the_rest() {
+    let mut told = Told::new();
+    told.weigh_in(A, 100_000);
+    assert_eq!(told.ledger.cursor(), Some(0));
+    told.mark(1, A, 90_000);
+    assert_eq!(told.ledger.cursor(), Some(2));
+    told.tell(Record::Skipped { line: 2 }).expect("a line of the plan");
+    assert_eq!(told.ledger.cursor(), Some(3));
+    let skipped: Vec<bool> = (0..4).map(|line| told.ledger.is_skipped(line)).collect();
+    assert_eq!(skipped, [false, false, true, false]);
+    for line in 3..12 {
+        told.tell(Record::Skipped { line }).expect("a line of the plan");
+    }
+    // Only the first one is open.
+    assert_eq!(told.ledger.cursor(), Some(0));
+    told.mark(0, A, 85_000);
+    assert_eq!(told.ledger.cursor(), None);
+}
