@@ -4,6 +4,7 @@ from loads import noise
 from rig import journal
 from rig.bench import Bench
 from rig.image import Image
+from rig.link import Computer
 
 # A 500 g cell of 1 mV/V behind a gain of 128: 4,295 counts a gram, and an empty pan somewhere off zero.
 COUNTS_PER_GRAM = 4295
@@ -132,3 +133,11 @@ class Knitter:
         """Entries of the journal, of these kinds or all."""
         found = journal.entries(self.bench.flash.journal())
         return [entry for entry in found if not kinds or entry.kind in kinds]
+
+
+def plugged_in(image: Image, flash: bytes | None = None) -> tuple[Knitter, Computer]:
+    """A device that a computer has found on its USB port."""
+    knitter = Knitter(image, flash=flash, usb=True)
+    knitter.machine.run_until(lambda: knitter.bench.usb.connected, 3000)
+    knitter.bench.run(500)
+    return knitter, Computer(knitter.bench)

@@ -1,15 +1,20 @@
-"""A journal that was filled for decades starts as soon as one that is new, and knits on."""
+"""A journal that was filled for decades: it starts as soon as a new one, knits on, and goes to another device whole."""
+
+import subprocess
 
 import pytest
 
-from knitter import STEADY_MS, Knitter
-from rig import journal, link
-from rig.decades import decades_later
-from rig.link import Computer
+from knitter import STEADY_MS, Knitter, plugged_in
+from rig import link
+from rig.decades import DECADES, decades_later
+from rig.image import simulator
+from rig.line import ask_by_program
 from rig.wiring import JOURNAL_OFFSET
 
 # Settling takes the converter 400 ms of it.
 FIRST_WEIGHT_MS = 1500
+# Pairs of a knitter who makes one a month.
+A_YEAR = 12
 
 
 @pytest.fixture(scope="module")
@@ -35,31 +40,45 @@ def test_goes_on_with_a_full_journal(image, old):
     assert knitter.bench.unexpected() == []
 
 
-def entries_of(area: bytes) -> dict[int, list[int]]:
-    """The numbers of all entries of each ring, by the rig's own reader."""
-    rings = {"pairs": link.PAIRS, "marks": link.MARKS, "visits": link.VISITS}
-    found: dict[int, list[int]] = {ring: [] for ring in rings.values()}
-    for entry in journal.entries(area):
-        found[rings[entry.ring]].append(entry.sequence)
-    return {ring: sorted(numbers) for ring, numbers in found.items()}
-
-
-# Of about five thousand answers that a whole one takes.
+# Of some three hundred answers that the whole one takes.
 SOME_ANSWERS = 12
 
 
-@pytest.mark.parametrize("most", [SOME_ANSWERS, pytest.param(None, marks=pytest.mark.long)], ids=["beginnings", "whole"])
-def test_reads_out_a_full_journal_as_it_stands(image, old, most):
-    knitter = Knitter(image, flash=old, usb=True)
-    knitter.machine.run_until(lambda: knitter.bench.usb.connected, 3000)
-    area, computer = old[JOURNAL_OFFSET:], Computer(knitter.bench)
-    there = entries_of(area)
-    assert len(there[link.MARKS]) > 20_000 and len(there[link.PAIRS]) >= 900
-    for part in [0] if most is None else [link.PAIRS, link.MARKS, link.VISITS]:
-        saved = computer.read_all(most, part)
-        for ring in {ring for ring, _ in saved}:
-            numbers = [link.unvarint(entry, 1)[0] for of, entry in saved if of == ring]
-            assert len(numbers) > SOME_ANSWERS
-            assert numbers == there[ring][: None if most is None else len(numbers)]
+def test_reads_out_the_beginnings_of_a_full_journal_as_they_stand(image, old):
+    knitter, computer = plugged_in(image, old)
+    area = old[JOURNAL_OFFSET:]
+    there = link.standing(area)
+    assert len([number for ring, number in there if ring == link.MARKS]) > 20_000
+    for part in (link.PAIRS, link.MARKS):
+        saved = computer.read_all(SOME_ANSWERS, part)
+        assert len(saved) > 20 * SOME_ANSWERS
+        assert link.numbers(saved) == [one for one in there if one[0] == part][: len(saved)]
         assert all(entry in area for _, entry in saved), "byte by byte"
     assert knitter.bench.unexpected() == []
+
+
+@pytest.mark.parametrize("pairs", [A_YEAR, pytest.param(DECADES, marks=pytest.mark.long)])
+def test_a_journal_goes_to_an_erased_device_and_comes_back_to_the_last_byte(image, ready, tmp_path, pairs):
+    """By the computer's own program. Nothing differs: not the device, not its visits, not a byte."""
+    first, again = tmp_path / "first", tmp_path / "again"
+    knitter, _ = plugged_in(image, decades_later(ready, pairs))
+    ask_by_program(knitter.bench, simulator(), "pull", first)
+    saved = link.entries_of_backup(first.read_bytes())
+    assert link.numbers(saved) == link.standing(knitter.bench.flash.journal())
+    assert len(saved) > 20 * pairs
+
+    blank, _ = plugged_in(image)
+    assert "restored" in ask_by_program(blank.bench, simulator(), "push", first)
+    blank.bench.run(2500)
+    ask_by_program(blank.bench, simulator(), "pull", again)
+    assert again.read_bytes() == first.read_bytes()
+    assert link.standing(blank.bench.flash.journal()) == link.standing(knitter.bench.flash.journal())
+    tables = [table(backup) for backup in (first, again)]
+    assert tables[0] == tables[1] and tables[0].count("\n") > pairs
+    assert knitter.bench.unexpected() == [] and blank.bench.unexpected() == []
+    assert knitter.machine.resets == [] and blank.machine.resets == []
+
+
+def table(backup) -> str:
+    """The sections in a backup, as the computer's program prints them."""
+    return subprocess.run([simulator(), "table", "--file", backup], check=True, capture_output=True, text=True).stdout

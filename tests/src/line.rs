@@ -2,13 +2,26 @@
 
 use yarn_scale_core::app::{App, Configuration, Input};
 use yarn_scale_core::converter::SampleRate;
-use yarn_scale_core::journal::{Journal, JournalFault, Replayed, RingName, StartCause};
+use yarn_scale_core::journal::{Journal, JournalFault, Replayed, RingName, StartCause, packed};
 use yarn_scale_core::link::{Answer, Ask, Desk, MAX_FRAME, Position, Request, Response, Server, decode, encode};
 use yarn_scale_core::units::{Instant, Milligrams};
 use yarn_scale_core::weighing::Calibration;
 use yarn_scale_sim::board::SimBoard;
 use yarn_scale_sim::flash::SimFlash;
 use yarn_scale_sim::world::{Room, Unit, World};
+
+/// The question that restores these entries.
+///
+/// # Panics
+/// If they do not fit.
+#[must_use]
+pub fn restore(ring: RingName, of: &[impl AsRef<[u8]>]) -> Ask {
+    let mut entries = heapless::Vec::new();
+    for entry in of {
+        packed::put(&mut entries, entry.as_ref()).expect("room");
+    }
+    Ask::Restore { ring, entries }
+}
 
 /// The two ends.
 #[derive(Debug)]
@@ -110,8 +123,7 @@ impl Line {
                     panic!("no entries")
                 };
                 let mut rest: &[u8] = &bytes;
-                while let Some((length, behind)) = rest.split_first_chunk::<2>() {
-                    let (entry, behind) = behind.split_at(u16::from_be_bytes(*length).into());
+                while let Some((entry, behind)) = packed::split(rest) {
                     entries.push((ring, entry.to_vec()));
                     rest = behind;
                 }

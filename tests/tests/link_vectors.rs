@@ -1,4 +1,4 @@
-//! Every message of protocol 1, byte by byte: what stands on the line today stands there for ever.
+//! Every message of protocol 2, byte by byte: what stands on the line today stands there for ever.
 
 use std::fmt::Debug;
 
@@ -10,6 +10,7 @@ use yarn_scale_core::link::{
     Answer, Ask, DeviceInfo, LinkNote, MAX_FRAME, Position, Refusal, Request, Response, decode, encode,
 };
 use yarn_scale_core::units::Milligrams;
+use yarn_scale_tests::line::restore;
 use yarn_scale_tests::values::rows;
 
 fn name(what: Named, name: &str) -> LinkNote {
@@ -34,7 +35,7 @@ fn asks() -> Vec<(&'static str, Ask)> {
         sector: Some(130),
         entries: 300,
     };
-    let entry = [0xA1, 1, 0x3C, 17, 5].as_slice().try_into().expect("a short entry");
+    let entries: [&[u8]; 2] = [&[0xA1, 1, 0x3C, 17, 5], &[0xA1, 2, 0x3D, 17, 9]];
     vec![
         ("hello", Ask::Hello),
         ("read from the beginning", Ask::Read(Position::default())),
@@ -52,19 +53,13 @@ fn asks() -> Vec<(&'static str, Ask)> {
                 },
             ),
         ),
-        (
-            "restore",
-            Ask::Restore {
-                ring: RingName::Marks,
-                entry,
-            },
-        ),
+        ("restore", restore(RingName::Marks, &entries)),
     ]
 }
 
 fn answers() -> Vec<(&'static str, Answer)> {
     let device = DeviceInfo {
-        protocol: 1,
+        protocol: 2,
         schema: 1,
         program: "0.1.0".try_into().expect("short"),
         capacity: Milligrams(500_000),
@@ -122,13 +117,13 @@ fn check<T: Serialize + DeserializeOwned + PartialEq + Debug>(direction: &str, m
 }
 
 #[test]
-fn questions_have_the_bytes_of_protocol_1() {
+fn questions_have_the_bytes_of_protocol_2() {
     let asks = asks().into_iter().map(|(name, ask)| (name, Request { id: 7, ask }));
     check("to scale", asks.collect());
 }
 
 #[test]
-fn answers_have_the_bytes_of_protocol_1() {
+fn answers_have_the_bytes_of_protocol_2() {
     let answers = answers()
         .into_iter()
         .map(|(name, answer)| (name, Response { id: 7, answer }));

@@ -1,13 +1,14 @@
 //! The cable is pulled out after any byte: the scale is as it was or has done what it was asked, whole, and answers the next computer.
 
+use std::collections::BTreeSet;
 use std::io::{self, Read, Write};
 
 use yarn_scale_core::journal::{Named, RingName};
 use yarn_scale_core::link::{Answer, Ask, LinkNote, MAX_FRAME, encode};
 use yarn_scale_sim::computer::{Client, ClientFault};
-use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_sim::flash::{SimFlash, Tear};
 use yarn_scale_tests::knitting::knitted;
-use yarn_scale_tests::line::Line;
+use yarn_scale_tests::line::{Line, restore};
 
 /// A cable that is pulled out after so many bytes to the scale, or so many from it.
 struct Cable<'l> {
@@ -143,8 +144,7 @@ fn a_restore_that_is_cut_after_any_byte_can_be_gone_on_with() {
     let backup = old.read_all();
     let mut line = Line::new(SimFlash::blank(1 << 18));
     for (number, (ring, entry)) in backup.iter().enumerate() {
-        let entry = entry.as_slice().try_into().expect("an entry");
-        let ask = Ask::Restore { ring: *ring, entry };
+        let ask = restore(*ring, &[entry]);
         let length = length(&ask);
         for cut in 0..length - 1 {
             assert!(!ask_over(&mut line, cut, 0, &ask));
@@ -159,4 +159,40 @@ fn a_restore_that_is_cut_after_any_byte_can_be_gone_on_with() {
     }
     goes_on(&mut line);
     assert_eq!(line.read_all(), backup);
+}
+
+/// The supply fails in any of the flash's operations while a frame of many entries is restored, and leaves any mixture behind.
+#[test]
+fn a_restore_whose_power_fails_at_any_instant_can_be_gone_on_with() {
+    let backup = Line::new(knitted(1 << 18, 1)).read_all();
+    let marks: Vec<_> = backup.iter().filter(|(ring, _)| *ring == RingName::Marks).collect();
+    let entries: Vec<_> = marks.iter().map(|(_, entry)| entry).collect();
+    let mut beginnings = BTreeSet::new();
+    for operation in 0.. {
+        let mut was_cut = false;
+        for tear in Tear::all(operation) {
+            let mut line = Line::new(SimFlash::blank(1 << 18));
+            line.board.flash.cut_after(operation, tear);
+            was_cut |= line.ask(restore(RingName::Marks, &entries)) != Answer::Restored;
+            let mut line = Line::new(SimFlash::with_content(line.board.flash.content().to_vec()));
+            let there: Vec<_> = line.read_all().into_iter().map(|(_, entry)| entry).collect();
+            let is_beginning = entries.iter().copied().take(there.len()).eq(&there);
+            assert!(is_beginning, "cut at {operation}");
+            beginnings.insert(there.len());
+            if there.len() < entries.len() {
+                let rest = restore(RingName::Marks, &entries[there.len()..]);
+                assert_eq!(line.ask(rest), Answer::Restored);
+            }
+            let all: Vec<_> = line.read_all().into_iter().map(|(_, entry)| entry).collect();
+            assert!(entries.iter().copied().eq(&all), "gone on with, cut at {operation}");
+        }
+        if !was_cut {
+            break;
+        }
+    }
+    assert_eq!(
+        beginnings.len(),
+        entries.len() + 1,
+        "after none of them, each of them, all of them"
+    );
 }

@@ -77,6 +77,8 @@ pub struct App {
     pub(super) configuration: Configuration,
     pub(super) stored_zero: Option<FineCounts>,
     pub(super) clock: DeviceClock,
+    /// A backup was restored, and nothing noted since.
+    pub(super) restored: bool,
     pub(super) notice: Option<(Notice, Instant)>,
     pub(super) climate: Option<Climate>,
     pub(super) effects: Deque<Effect, EFFECTS>,
@@ -112,6 +114,7 @@ impl App {
             configuration,
             stored_zero: None,
             clock: DeviceClock::default(),
+            restored: false,
             notice: None,
             climate: None,
             effects: Deque::new(),

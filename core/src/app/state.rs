@@ -40,6 +40,8 @@ impl App {
                 self.history
                     .record(super::needs::condensed_record(&self.ledger, *pair, sections));
             }
+            // A clock that is set now is right whatever came before.
+            Record::ClockSet { .. } => self.restored = false,
             Record::Started(StartCause::Watchdog) => self.health.hangs = self.health.hangs.saturating_add(1),
             Record::Started(StartCause::Panic(_)) => self.health.errors = self.health.errors.saturating_add(1),
             Record::Visit { gross, bowl, zero } => {
@@ -87,8 +89,10 @@ impl App {
         self.remember_pair();
         self.converter_on();
         self.emit(Effect::Brightness(self.settings.panel_brightness()));
-        // The very first start is not worth a record: a backup can be restored onto a journal that is blank.
-        if !self.clock.is_blank() || cause != StartCause::PowerOn {
+        // The very first start is not worth a record: a backup can be restored onto a journal that is blank. Nor is a restore until
+        // something follows it: what is read out before is the backup to the last byte.
+        self.restored = cause == StartCause::Restored;
+        if !self.restored && (!self.clock.is_blank() || cause != StartCause::PowerOn) {
             self.note(Record::Started(cause));
         }
         // Power may have failed between closing the last pair and condensing it.

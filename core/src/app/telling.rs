@@ -3,7 +3,7 @@
 use super::dispatch::App;
 use super::input::Effect;
 use crate::board::Tone;
-use crate::journal::Record;
+use crate::journal::{Record, StartCause};
 use crate::screen::{Notice, RefusedWord};
 use crate::units::{Duration, Millivolts};
 
@@ -26,6 +26,9 @@ impl App {
         if self.health.supply.is_some_and(|supply| supply < LEAST_TO_WRITE) {
             self.refuse(RefusedWord::SupplyLow);
         } else {
+            if core::mem::take(&mut self.restored) {
+                self.emit(Effect::Append(Record::Started(StartCause::Restored)));
+            }
             self.emit(Effect::Append(record));
         }
     }

@@ -3,12 +3,13 @@
 use core::ops::ControlFlow;
 
 use embedded_storage::nor_flash::NorFlash;
+use heapless::Vec;
 
 use super::codec::{self, MAX_ENCODED};
 use super::expendable::Expendable;
 use super::ring::Ring;
 use super::sector;
-use super::{Entry, JournalFault, Record, Sequence};
+use super::{Entry, JournalFault, Record, Sequence, packed};
 use crate::units::Stamp;
 
 impl Ring {
@@ -34,24 +35,49 @@ impl Ring {
             record,
         };
         let mut buffer = [0; MAX_ENCODED];
-        let bytes = codec::encode(&entry, &mut buffer)?;
+        let mut row = Vec::<u8, { MAX_ENCODED + 2 }>::new();
+        packed::put(&mut row, codec::encode(&entry, &mut buffer)?)?;
+        self.write(flash, &row, expendable)?;
+        Ok(entry)
+    }
+
+    /// Writes a row of encoded entries with ascending numbers, the first of which is the next or later, and reads them back.
+    ///
+    /// # Errors
+    /// As for [`Self::append`]; the first few may be there.
+    pub(super) fn write<F: NorFlash>(
+        &mut self,
+        flash: &mut F,
+        mut row: &[u8],
+        expendable: Expendable,
+    ) -> Result<(), JournalFault> {
         if self.bare {
             sector::clear(flash, self.start(self.head))?;
             self.bare = false;
         }
-        for _ in 0..ATTEMPTS {
+        let mut attempts = ATTEMPTS;
+        loop {
             self.unsure = true;
-            let is_there = sector::push(flash, self.start(self.head), bytes)?;
+            let unread = sector::push(flash, self.start(self.head), row)?;
             self.unsure = false;
-            if is_there {
-                self.next = Sequence(self.next.0.saturating_add(1));
-                return Ok(entry);
+            while let Some((entry, behind)) = packed::split(row)
+                && row.len() > unread.len()
+            {
+                let number = codec::sequence(entry).unwrap_or(self.next);
+                self.next = Sequence(number.0.saturating_add(1));
+                (row, attempts) = (behind, ATTEMPTS);
+            }
+            if row.is_empty() {
+                return Ok(());
+            }
+            attempts = attempts.saturating_sub(1);
+            if attempts == 0 {
+                return Err(JournalFault::Flash);
             }
             self.clear_ahead(flash, expendable)?;
             self.head = self.after(self.head);
             self.ready = false;
         }
-        Err(JournalFault::Flash)
     }
 
     /// Learns the number to be written next from the head, after a write that may or may not have been done.

@@ -38,6 +38,7 @@ mod fault;
 mod layout;
 mod numbers;
 mod opening;
+pub mod packed;
 mod record;
 mod replayed;
 mod ring;

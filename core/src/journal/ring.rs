@@ -276,11 +276,6 @@ impl Ring {
         self.bare
     }
 
-    /// The next entry will have this number.
-    pub(super) const fn go_on_from(&mut self, number: Sequence) {
-        self.next = number;
-    }
-
     pub(super) fn start(&self, sector: u16) -> u32 {
         self.base.saturating_add(u32::from(sector).saturating_mul(SECTOR))
     }

@@ -7,11 +7,12 @@ use core::ops::ControlFlow;
 
 use embedded_storage::nor_flash::NorFlash;
 use sequential_storage::Error;
-use sequential_storage::cache::Cache;
+use sequential_storage::cache::page_pointers::ArrayPagePointers;
+use sequential_storage::cache::{Cache, Uncached};
 use sequential_storage::queue::{QueueConfig, QueueStorage};
 
-use super::JournalFault;
 use super::blocking::{Blocking, Refusal, run};
+use super::{JournalFault, packed};
 
 /// Bytes of a sector: the unit of erasing.
 pub(super) const SECTOR: u32 = 4_096;
@@ -29,7 +30,7 @@ pub(super) fn read<F: NorFlash>(
     // As long as any item that a sector can hold: an item too long for it would hide all that follow.
     let mut buffer = [0; SECTOR as usize];
     let walk = async {
-        let mut queue = QueueStorage::new(Blocking::to_read(flash), config, Cache::new_uncached());
+        let mut queue = QueueStorage::new(Blocking::to_read(flash), config, cache());
         let mut items = queue.iter().await?;
         while let Some(item) = items.next(&mut buffer).await? {
             if each(&item).is_break() {
@@ -52,7 +53,7 @@ pub(super) fn read<F: NorFlash>(
 pub(super) fn used<F: NorFlash>(flash: &mut F, start: u32) -> Result<u32, JournalFault> {
     let config = config::<F>(start)?;
     let measure = async {
-        let mut queue = QueueStorage::new(Blocking::to_read(flash), config, Cache::new_uncached());
+        let mut queue = QueueStorage::new(Blocking::to_read(flash), config, cache());
         queue.space_left().await
     };
     match run(measure) {
@@ -72,35 +73,44 @@ fn word<F: NorFlash>() -> usize {
     F::WRITE_SIZE.max(F::READ_SIZE).max(1)
 }
 
-/// Writes an item behind those that are there, and reads it back the way replay will. Says whether it is there: there may
-/// be no room, or the flash may not have kept it.
+/// Writes a row of items ([`packed`]) behind those that are there, as far as there is room, and reads them back the way replay
+/// will. Gives the row behind those that are there then: there may be no room, or the flash may not have kept one.
 ///
 /// Nothing is written where anything stands: what an item leaves of foreign bits could read as items of ours.
 ///
 /// # Errors
 /// [`JournalFault::Flash`] if the flash refuses.
-pub(super) fn push<F: NorFlash>(flash: &mut F, start: u32, item: &[u8]) -> Result<bool, JournalFault> {
+pub(super) fn push<'r, F: NorFlash>(flash: &mut F, start: u32, row: &'r [u8]) -> Result<&'r [u8], JournalFault> {
     let config = config::<F>(start)?;
     let used = used(flash, start)?;
     if !is_blank_from(flash, start, used)? {
-        return Ok(false);
+        return Ok(row);
     }
+    let mut unwritten = row;
     let write = async {
-        let mut queue = QueueStorage::new(Blocking::to_write(flash), config, Cache::new_uncached());
-        queue.push(item, false).await
+        let mut queue = QueueStorage::new(Blocking::to_write(flash), config, cache());
+        while let Some((item, behind)) = packed::split(unwritten) {
+            queue.push(item, false).await?;
+            unwritten = behind;
+        }
+        Ok(())
     };
     match run(write) {
-        Some(Ok(())) => {}
-        Some(Err(Error::FullStorage)) => return Ok(false),
-        Some(Err(ref error)) if is_unreadable(error) => return Ok(false),
+        Some(Ok(()) | Err(Error::FullStorage)) => {}
+        Some(Err(ref error)) if is_unreadable(error) => {}
         Some(Err(_)) | None => return Err(JournalFault::Flash),
     }
-    let mut whole = false;
+    let mut unread = row;
     read(flash, start, |found| {
-        whole = found == item;
+        if let Some((item, behind)) = packed::split(unread)
+            && unread.len() > unwritten.len()
+            && found == item
+        {
+            unread = behind;
+        }
         ControlFlow::Continue(())
     })?;
-    Ok(whole)
+    Ok(unread)
 }
 
 /// Whether every byte of a sector is blank.
@@ -142,6 +152,11 @@ pub(super) fn clear<F: NorFlash>(flash: &mut F, start: u32) -> Result<(), Journa
     } else {
         Err(JournalFault::Flash)
     }
+}
+
+/// What the library may remember of a sector during one call, so that it looks for the place of the next item only once.
+fn cache() -> Cache<Uncached, ArrayPagePointers<1>, Uncached> {
+    Cache::new(Uncached, ArrayPagePointers::new(), Uncached)
 }
 
 fn config<'f, F: NorFlash>(start: u32) -> Result<QueueConfig<Blocking<'f, F>>, JournalFault> {

@@ -7,7 +7,7 @@ use embedded_storage::nor_flash::NorFlash;
 use super::expendable::Expendable;
 use super::numbers::Numbers;
 use super::ring::Ring;
-use super::{Entry, Journal, JournalFault, Replayed, RingName, Sequence};
+use super::{Entry, Journal, JournalFault, Replayed, RingName, Sequence, codec, packed};
 
 /// A sector of the journal, in the order of reading: condensed pairs, marks and all else, visits.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -68,37 +68,42 @@ impl Journal {
         Ok(self.behind(place))
     }
 
-    /// Takes an entry over from a backup, as it is, if it continues its ring: it has the next number, or the ring is empty. Of
-    /// visits, whose numbers may have gaps, any later one. Says whether it did.
+    /// Takes a row of entries over from a backup, as they are, if they continue their ring: the first has the next number, or the
+    /// ring is empty, and each the number behind that of the one before. Of visits, whose numbers may have gaps, any later one.
+    /// Says whether it did; if it did not, nothing has changed.
     ///
     /// The state of the journal itself is learned by opening it anew.
     ///
     /// # Errors
-    /// A [`JournalFault`] if the flash did not take it.
+    /// A [`JournalFault`] if the flash did not take them all; the first few may be there.
     pub fn take_over<F: NorFlash>(
         &mut self,
         flash: &mut F,
-        ring: RingName,
-        entry: Entry,
+        name: RingName,
+        entries: &[u8],
     ) -> Result<bool, JournalFault> {
-        let expendable = if ring == RingName::Visits {
-            Expendable::ALL
-        } else {
-            Expendable::NONE
+        let (ring, may_have_gaps, expendable) = match name {
+            RingName::Pairs => (&mut self.pairs, false, Expendable::NONE),
+            RingName::Marks => (&mut self.marks, false, Expendable::NONE),
+            RingName::Visits => (&mut self.visits, true, Expendable::ALL),
         };
-        let sectors = match ring {
-            RingName::Pairs => &mut self.pairs,
-            RingName::Marks => &mut self.marks,
-            RingName::Visits => &mut self.visits,
-        };
-        let later = ring == RingName::Visits && entry.sequence > sectors.next();
-        if (sectors.is_empty() || later) && entry.sequence != Sequence::default() {
-            sectors.go_on_from(entry.sequence);
+        // All of them are looked at before the first is written.
+        let (mut next, mut any) = (ring.next(), ring.is_empty());
+        let mut rest = entries;
+        while let Some((entry, behind)) = packed::split(rest) {
+            let Ok(Entry { sequence, .. }) = codec::decode(entry) else {
+                return Ok(false);
+            };
+            if sequence != next && !any && !(may_have_gaps && sequence > next) {
+                return Ok(false);
+            }
+            (next, any, rest) = (Sequence(sequence.0.saturating_add(1)), false, behind);
         }
-        if entry.sequence != sectors.next() {
+        if !rest.is_empty() || entries.is_empty() {
             return Ok(false);
         }
-        sectors.append(flash, entry.at, entry.record, expendable).map(|_| true)
+        ring.write(flash, entries, expendable)?;
+        Ok(true)
     }
 
     const fn ring(&self, name: RingName) -> &Ring {

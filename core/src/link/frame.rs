@@ -5,7 +5,7 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 
 /// Most bytes of a frame on the line, its closing zero included.
-pub const MAX_FRAME: usize = 640;
+pub const MAX_FRAME: usize = 4_160;
 
 /// Why bytes are no frame.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,27 +63,58 @@ pub fn decode<T: DeserializeOwned>(frame: &[u8]) -> Result<T, FrameFault> {
     }
 }
 
+/// CRC-32/ISO-HDLC, half a byte at a time: a table for whole bytes would take a kibibyte of flash.
 fn crc32(bytes: &[u8]) -> u32 {
-    // Without a table: a kibibyte of flash is worth more here than speed.
-    crc::Crc::<u32, crc::NoTable>::new(&crc::CRC_32_ISO_HDLC).checksum(bytes)
+    let mut crc = !0;
+    for &byte in bytes {
+        crc ^= u32::from(byte);
+        for _ in 0..2 {
+            let low = crc & 0xF;
+            crc = crc >> 4 ^ HALF_BYTES.get(low as usize).copied().unwrap_or_default();
+        }
+    }
+    !crc
 }
+
+/// What each half byte does to the CRC: the polynomial EDB8_8320, low bit first.
+const HALF_BYTES: [u32; 16] = [
+    0x0000_0000,
+    0x1DB7_1064,
+    0x3B6E_20C8,
+    0x26D9_30AC,
+    0x76DC_4190,
+    0x6B6B_51F4,
+    0x4DB2_6158,
+    0x5005_713C,
+    0xEDB8_8320,
+    0xF00F_9344,
+    0xD6D6_A3E8,
+    0xCB61_B38C,
+    0x9B64_C2B0,
+    0x86D3_D2D4,
+    0xA00A_E278,
+    0xBDBD_F21C,
+];
 
 /// Gathers bytes from the line into frames.
 #[derive(Clone, Debug, Default)]
 pub struct Accumulator {
     bytes: Vec<u8, MAX_FRAME>,
     overrun: bool,
+    ended: bool,
 }
 
 impl Accumulator {
     /// Takes a byte; gives a frame, without its closing zero, once it is whole. An overlong one is dropped to its end.
-    pub fn take(&mut self, byte: u8) -> Option<Vec<u8, MAX_FRAME>> {
+    pub fn take(&mut self, byte: u8) -> Option<&[u8]> {
+        if core::mem::replace(&mut self.ended, byte == 0) {
+            self.bytes.clear();
+            self.overrun = false;
+        }
         if byte != 0 {
             self.overrun |= self.bytes.push(byte).is_err();
             return None;
         }
-        let frame = core::mem::take(&mut self.bytes);
-        let overrun = core::mem::take(&mut self.overrun);
-        (!overrun && !frame.is_empty()).then_some(frame)
+        (!self.overrun && !self.bytes.is_empty()).then_some(&self.bytes)
     }
 }

@@ -3,17 +3,16 @@
 use heapless::{String, Vec};
 use serde::{Deserialize, Serialize};
 
-use crate::journal::{JournalFault, Label, MAX_ENCODED, Named, RingName, Sequence};
+use crate::journal::{JournalFault, Label, Named, RingName, Sequence};
 use crate::ledger::YarnLetter;
 use crate::units::Milligrams;
 
 /// Version of the protocol.
-pub const PROTOCOL: u8 = 1;
+pub const PROTOCOL: u8 = 2;
 
-/// Most bytes of entries in one answer. One entry always fits, with its length.
-pub const MAX_ENTRIES: usize = 560;
-
-const _: () = assert!(MAX_ENTRIES >= MAX_ENCODED + 2, "one entry must fit into an answer");
+/// Most bytes of entries in one question or answer: a sector of the journal always fits, since an entry takes more beside it there
+/// than the two bytes of its length take here.
+pub const MAX_ENTRIES: usize = 4_096;
 
 /// A question.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -34,7 +33,7 @@ pub struct Response {
 }
 
 /// What can be asked.
-#[allow(clippy::large_enum_variant, reason = "there is no allocator to box the entry with")]
+#[allow(clippy::large_enum_variant, reason = "there is no allocator to box the entries with")]
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Ask {
     /// Who are you?
@@ -48,12 +47,12 @@ pub enum Ask {
         /// What to note.
         note: LinkNote,
     },
-    /// Take this entry over from a backup, if it continues its ring.
+    /// Take these entries over from a backup, if they continue their ring.
     Restore {
         /// The ring.
         ring: RingName,
-        /// The entry, encoded as in the backup.
-        entry: Vec<u8, MAX_ENCODED>,
+        /// The entries, encoded as in the backup, each behind its length, most significant byte first.
+        entries: Vec<u8, MAX_ENTRIES>,
     },
 }
 
@@ -64,7 +63,7 @@ pub struct Position {
     pub part: u8,
     /// The sector of that part; none is its oldest.
     pub sector: Option<u16>,
-    /// Entries passed in that sector.
+    /// Entries passed in that sector: of protocol 1, whose answers held less than a sector. Not looked at since.
     pub entries: u16,
 }
 
@@ -109,7 +108,7 @@ pub enum Answer {
     },
     /// It is in the journal, under this number.
     Noted(Sequence),
-    /// The entry was taken over.
+    /// The entries were taken over.
     Restored,
     /// Not done.
     Refused(Refusal),
@@ -134,7 +133,8 @@ pub struct DeviceInfo {
     pub used_percent: u8,
 }
 
-/// Why something was not done. Nothing has changed.
+/// Why something was not done. Nothing has changed; only of entries that are restored, the journal may have taken the first few
+/// before it took no more.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Refusal {
     /// A mark is being taken, or the scale waits for an answer: try again.

@@ -9,16 +9,18 @@
 //! | [`Ask`] | [`Answer`] | changes the journal |
 //! |---|---|---|
 //! | `Hello` | `Device`: versions, usage, number of the next record | no |
-//! | `Read` | `Entries`: encoded entries, each behind its length (one byte times 256, one byte), and where to read on | no |
+//! | `Read` | `Entries`: a sector's encoded entries, each behind its length (one byte times 256, one byte), and where to read on | no |
 //! | `Note` | `Noted` | yes: a name, the clock, a yarn's label |
-//! | `Restore` | `Restored` | yes: an entry that continues a ring of an emptier journal |
+//! | `Restore` | `Restored` | yes: entries that continue a ring of an emptier journal |
 //!
 //! A `Note` names the number that it expects the next record of the marks to have; a frame that is late or meant for another scale
 //! expects the wrong one and is refused ([`Refusal::Stale`]), and so is a repeated one. Only a pair's name, which stands among the
-//! pairs and not among the marks, is noted once more when its frame comes again, and says the same. A `Restore` carries its
-//! number in the entry: one that does not continue its ring is refused ([`Refusal::Foreign`]); of visits, whose numbers may
-//! have gaps, any later one is taken. While a mark is being taken or a question is open, both are refused
-//! ([`Refusal::Busy`]): the knitter comes first. After a restore the scale starts anew, once the line has been quiet for a second.
+//! pairs and not among the marks, is noted once more when its frame comes again, and says the same. A `Restore` carries
+//! numbers in its entries: if they do not continue their ring one by one, all are refused ([`Refusal::Foreign`]); of visits, whose
+//! numbers may have gaps, later ones are taken. They are written in their order, each before the next, so that a cable pulled or a
+//! power cut leaves a shorter beginning of the backup. While a mark is being taken or a question is open, both are refused
+//! ([`Refusal::Busy`]): the knitter comes first. After a restore the scale starts anew, once the line has been quiet for a second; it
+//! notes that with the first thing it notes then, so that until then its journal is the backup to the last byte.
 //!
 //! # Bodies
 //! Postcard: a byte as it is, longer numbers in base 128, lowest seven bits first, signed ones zigzag; a text or a list behind its
@@ -28,17 +30,19 @@
 //! | question | bytes | answer | bytes |
 //! |---|---|---|---|
 //! | `Hello` | 0 | `Device` | 0, protocol, schema (a byte each), program (text), capacity (mg, signed), pair, next, used (percent, a byte) |
-//! | `Read` | 1, part (a byte: 0 closed pairs, 1 marks, 2 visits), sector (option), entries passed in it | `Entries` | 1, ring (0 pairs, 1 marks, 2 visits), entries (list of bytes), where to read on (option of part, sector, entries) |
+//! | `Read` | 1, part (a byte: 0 closed pairs, 1 marks, 2 visits), sector (option), entries passed in it (0) | `Entries` | 1, ring (0 pairs, 1 marks, 2 visits), entries (list of bytes), where to read on (option of part, sector, entries) |
 //! | `Note` | 2, expected, then 0 name (0 pair and its number, or 1 yarn and its letter from 0; text), 1 clock (seconds since 1970 UTC) or 2 band (letter, metres of 100 g, fibre) | `Noted` | 2, the record's number |
-//! | `Restore` | 3, ring, entry (list of bytes) | `Restored` | 3 |
+//! | `Restore` | 3, ring, entries (list of bytes, as in `Entries`) | `Restored` | 3 |
 //! | | | `Refused` | 4, then 0 busy, 1 stale, 2 foreign, 3 not noted (and the journal's fault), 4 no such place, 5 no journal |
 //!
 //! # Versions
 //! | protocol | what was added |
 //! |---|---|
-//! | 1 | everything above |
+//! | 1 | everything above, but: frames of 640 bytes at the most, 560 of entries, so that a sector took several answers and a question said how many entries it had passed; a `Restore` held one entry, without its length |
+//! | 2 | frames of [`MAX_FRAME`] bytes; a whole sector in an answer, many entries in a `Restore` |
 //!
-//! Variants are only appended. `Hello` and its answer keep their places for ever, so that both sides can find out.
+//! A scale of protocol 2 refuses the `Restore` of protocol 1 as foreign: no entry begins like a length. A computer of protocol 2 reads
+//! scales of both, and restores to those of 2. Variants are only appended. `Hello` and its answer keep their places for ever, so that both sides can find out.
 
 mod frame;
 mod message;

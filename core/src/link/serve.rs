@@ -1,14 +1,15 @@
 //! The scale's side of the line: takes one question at a time, never waits for the line, never keeps a mark waiting.
 
-use core::ops::ControlFlow;
+use core::ops::{ControlFlow, Range};
 
-use heapless::{String, Vec};
+use embedded_storage::nor_flash::NorFlash;
+use heapless::Vec;
 
 use super::frame::{Accumulator, MAX_FRAME, decode, encode};
 use super::message::{Answer, Ask, DeviceInfo, LinkNote, MAX_ENTRIES, PROTOCOL, Position, Refusal, Request, Response};
 use crate::app::{App, Input};
 use crate::board::{Board, Link};
-use crate::journal::{self, Entry, Journal, JournalFault, Record, RingName, SCHEMA};
+use crate::journal::{Journal, JournalFault, Record, RingName, SCHEMA, packed};
 use crate::units::{Duration, Instant};
 
 /// What the server may touch while it answers.
@@ -25,34 +26,50 @@ pub struct Desk<'d, B> {
 }
 
 /// The scale's end of the line.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub struct Server {
     incoming: Accumulator,
-    outgoing: Vec<u8, MAX_FRAME>,
+    outgoing: [u8; MAX_FRAME],
+    /// Where in it stands what is to be sent yet.
+    unsent: Range<usize>,
     restored: bool,
     heard_at: Instant,
+}
+
+impl Default for Server {
+    fn default() -> Self {
+        Self {
+            incoming: Accumulator::default(),
+            outgoing: [0; MAX_FRAME],
+            unsent: 0..0,
+            restored: false,
+            heard_at: Instant::default(),
+        }
+    }
 }
 
 impl Server {
     /// Sends what is left of an answer, or takes what has come, answers one question and begins to send: a shell that sleeps
     /// now is woken by the line for the rest.
     pub fn poll<B: Board>(&mut self, desk: &mut Desk<'_, B>) {
-        if self.outgoing.is_empty() {
-            self.take(desk);
+        for _ in 0..PACKETS_A_TURN {
+            if !self.unsent.is_empty() || !self.take(desk) {
+                break;
+            }
         }
-        if !self.outgoing.is_empty() {
-            let sent = desk.board.link().write(&self.outgoing);
-            self.outgoing = self
-                .outgoing
-                .get(sent..)
-                .unwrap_or_default()
-                .try_into()
-                .unwrap_or_default();
+        for _ in 0..PACKETS_A_TURN {
+            let unsent = self.outgoing.get(self.unsent.clone()).unwrap_or_default();
+            let sent = desk.board.link().write(unsent);
+            self.unsent.start = self.unsent.start.saturating_add(sent);
+            if sent == 0 || self.unsent.is_empty() {
+                break;
+            }
         }
     }
 
-    fn take<B: Board>(&mut self, desk: &mut Desk<'_, B>) {
-        let mut bytes = [0; READ_AT_ONCE];
+    /// Takes a packet and answers the question that ends in it; says whether one was there.
+    fn take<B: Board>(&mut self, desk: &mut Desk<'_, B>) -> bool {
+        let mut bytes = [0; PACKET];
         let count = desk.board.link().read(&mut bytes);
         if count > 0 {
             self.heard_at = desk.now;
@@ -61,16 +78,14 @@ impl Server {
             let Some(frame) = self.incoming.take(byte) else {
                 continue;
             };
-            let Ok(Request { id, ask }) = decode(&frame) else {
+            let Ok(Request { id, ask }) = decode(frame) else {
                 continue;
             };
             let answer = self.answer(ask, desk);
-            let mut buffer = [0; MAX_FRAME];
             // The largest answer fits: see the test of the bounds.
-            if let Ok(frame) = encode(&Response { id, answer }, &mut buffer) {
-                self.outgoing = frame.try_into().unwrap_or_default();
-            }
+            self.unsent = encode(&Response { id, answer }, &mut self.outgoing).map_or(0..0, |frame| 0..frame.len());
         }
+        count > 0
     }
 
     /// A computer has asked something a moment ago.
@@ -114,21 +129,19 @@ impl Server {
                     Answer::Noted(entry.sequence)
                 })
             }
-            Ask::Restore { ring, entry } => restore(journal, board.flash(), ring, &entry).map(|()| {
+            Ask::Restore { ring, entries } => {
+                // Even where the flash fails half-way, the first of them may be there.
                 self.restored = true;
-                Answer::Restored
-            }),
+                restore(journal, board.flash(), ring, &entries)
+            }
         };
         result.unwrap_or_else(Answer::Refused)
     }
 }
 
 fn hello(app: &App, journal: &Journal) -> Answer {
-    let mut program = String::new();
-    for sign in app.version().chars() {
-        // A longer version loses its end.
-        let _ = program.push(sign);
-    }
+    // One that is too long is not told.
+    let program = app.version().try_into().unwrap_or_default();
     Answer::Device(DeviceInfo {
         protocol: PROTOCOL,
         schema: SCHEMA,
@@ -140,44 +153,19 @@ fn hello(app: &App, journal: &Journal) -> Answer {
     })
 }
 
-fn read<F: embedded_storage::nor_flash::NorFlash>(
-    journal: &Journal,
-    flash: &mut F,
-    from: Position,
-) -> Result<Answer, Refusal> {
+fn read<F: NorFlash>(journal: &Journal, flash: &mut F, from: Position) -> Result<Answer, Refusal> {
     let place = journal.place(from.part, from.sector).ok_or(Refusal::NoSuchPlace)?;
     let mut bytes: Vec<u8, MAX_ENTRIES> = Vec::new();
-    let mut passed = 0_u16;
-    let mut full = false;
     let after = journal.items(flash, place, |item| {
-        if passed >= from.entries {
-            let needed = item.len().saturating_add(2);
-            if bytes.capacity().saturating_sub(bytes.len()) < needed {
-                full = true;
-                return ControlFlow::Break(());
-            }
-            let length = u16::try_from(item.len()).unwrap_or(u16::MAX).to_be_bytes();
-            // There is room: it was looked at.
-            let _ = bytes.extend_from_slice(&length);
-            let _ = bytes.extend_from_slice(item);
-        }
-        passed = passed.saturating_add(1);
+        // A sector fits: see the bound.
+        let _ = packed::put(&mut bytes, item);
         ControlFlow::Continue(())
     });
-    let after = after.map_err(Refusal::NotNoted)?;
-    let next = if full {
-        Some(Position {
-            part: from.part,
-            sector: Some(place.sector()),
-            entries: passed,
-        })
-    } else {
-        after.map(|place| Position {
-            part: place.part(),
-            sector: Some(place.sector()),
-            entries: 0,
-        })
-    };
+    let next = after.map_err(Refusal::NotNoted)?.map(|place| Position {
+        part: place.part(),
+        sector: Some(place.sector()),
+        entries: 0,
+    });
     Ok(Answer::Entries {
         ring: place.ring(),
         bytes,
@@ -185,15 +173,14 @@ fn read<F: embedded_storage::nor_flash::NorFlash>(
     })
 }
 
-fn restore<F: embedded_storage::nor_flash::NorFlash>(
+fn restore<F: NorFlash>(
     journal: &mut Journal,
     flash: &mut F,
     ring: RingName,
-    bytes: &[u8],
-) -> Result<(), Refusal> {
-    let entry: Entry = journal::decode(bytes).map_err(|_| Refusal::Foreign)?;
-    match journal.take_over(flash, ring, entry) {
-        Ok(true) => Ok(()),
+    entries: &[u8],
+) -> Result<Answer, Refusal> {
+    match journal.take_over(flash, ring, entries) {
+        Ok(true) => Ok(Answer::Restored),
         Ok(false) => Err(Refusal::Foreign),
         Err(fault) => Err(Refusal::NotNoted(fault)),
     }
@@ -210,5 +197,8 @@ fn record(note: LinkNote) -> Record {
 /// A computer that restores does not pause for so long.
 const QUIET: Duration = Duration::from_secs(1);
 
-/// Bytes read from the line in one turn: a full-speed USB packet.
-const READ_AT_ONCE: usize = 64;
+/// Bytes read from the line at once: a full-speed USB packet.
+const PACKET: usize = 64;
+
+/// Most packets each way in a turn of the loop, which has a scale to be: a millisecond of the bus at the most.
+const PACKETS_A_TURN: usize = 16;

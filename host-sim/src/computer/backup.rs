@@ -7,7 +7,7 @@ use std::fs;
 use std::path::Path;
 
 use serde::{Deserialize, Serialize};
-use yarn_scale_core::journal::{Entry, Journal, MAX_ENCODED, RingName, decode as decode_entry};
+use yarn_scale_core::journal::{Entry, Journal, MAX_ENCODED, RingName, decode as decode_entry, packed};
 use yarn_scale_core::link::{DeviceInfo, MAX_FRAME, decode, encode};
 
 use crate::failure::{BadInput, Failure};
@@ -70,7 +70,12 @@ impl Backup {
         }
         frame(&Frame::End(u32::try_from(self.entries.len()).unwrap_or(u32::MAX)));
         let file = fs::File::create_new(path);
-        let mut file = file.map_err(|error| BadInput::of_file(path, error))?;
+        let mut file = file.map_err(|error| match error.kind() {
+            std::io::ErrorKind::AlreadyExists => {
+                BadInput::of_file(path, "is there already, and a backup is never written over")
+            }
+            _ => BadInput::of_file(path, error),
+        })?;
         std::io::Write::write_all(&mut file, &bytes).map_err(|error| BadInput::of_file(path, error).into())
     }
 
@@ -104,8 +109,9 @@ impl Backup {
         let mut flash = SimFlash::blank(JOURNAL_SIZE);
         let mut journal = Journal::open(&mut flash, |_| {}).ok()?;
         for (ring, bytes) in &self.entries {
-            let entry = decode_entry(bytes).ok()?;
-            if !journal.take_over(&mut flash, *ring, entry).ok()? {
+            let mut row = heapless::Vec::<u8, { MAX_ENCODED + 2 }>::new();
+            packed::put(&mut row, bytes).ok()?;
+            if !journal.take_over(&mut flash, *ring, &row).ok()? {
                 return None;
             }
         }

@@ -4,9 +4,10 @@ use std::fmt;
 use std::io::{self, Read, Write};
 use std::time::{Duration, Instant};
 
-use yarn_scale_core::journal::RingName;
+use yarn_scale_core::journal::{RingName, packed};
 use yarn_scale_core::link::{
-    Accumulator, Answer, Ask, DeviceInfo, MAX_FRAME, PROTOCOL, Position, Refusal, Request, Response, decode, encode,
+    Accumulator, Answer, Ask, DeviceInfo, MAX_ENTRIES, MAX_FRAME, PROTOCOL, Position, Refusal, Request, Response,
+    decode, encode,
 };
 
 /// A scale at the other end of a line.
@@ -95,7 +96,7 @@ impl<L: Read + Write> Client<L> {
             self.line.write_all(&[0]).map_err(ClientFault::Line)?;
             self.line.write_all(frame).map_err(ClientFault::Line)?;
             self.line.flush().map_err(ClientFault::Line)?;
-            match self.answer()? {
+            match self.answer(if *ask == Ask::Hello { PATIENCE } else { LONG_PATIENCE })? {
                 Some(Answer::Refused(refusal)) => return Err(ClientFault::Refused(refusal)),
                 Some(answer) => return Ok(answer),
                 None => {}
@@ -116,13 +117,11 @@ impl<L: Read + Write> Client<L> {
                 return Err(ClientFault::Confused);
             };
             let mut rest: &[u8] = &bytes;
-            while let Some((length, behind)) = rest.split_first_chunk::<2>() {
-                let length = usize::from(u16::from_be_bytes(*length));
-                let (entry, behind) = behind.split_at_checked(length).ok_or(ClientFault::Confused)?;
+            while let Some((entry, behind)) = packed::split(rest) {
                 entries.push((ring, entry.to_vec()));
                 rest = behind;
             }
-            if next == Some(position) {
+            if !rest.is_empty() || next == Some(position) {
                 return Err(ClientFault::Confused);
             }
             progress(entries.len());
@@ -131,8 +130,36 @@ impl<L: Read + Write> Client<L> {
         Ok(entries)
     }
 
-    fn answer(&mut self) -> Result<Option<Answer>, ClientFault> {
-        let until = Instant::now() + PATIENCE;
+    /// Restores entries of one ring, some two dozen with a frame; `progress` hears how many there are so far.
+    ///
+    /// # Errors
+    /// A [`ClientFault`]; the scale then holds the first of them, or none.
+    pub fn restore<'e>(
+        &mut self,
+        ring: RingName,
+        entries: impl IntoIterator<Item = &'e [u8]>,
+        mut progress: impl FnMut(usize),
+    ) -> Result<(), ClientFault> {
+        let mut row = heapless::Vec::<u8, MAX_ENTRIES>::new();
+        let mut done = 0;
+        let mut entries = entries.into_iter().peekable();
+        while let Some(entry) = entries.next() {
+            packed::put(&mut row, entry).map_err(|_| ClientFault::Confused)?;
+            done += 1;
+            let is_full = |next: &&[u8]| row.len() + next.len() > RESTORED_AT_ONCE;
+            if entries.peek().is_none_or(is_full) {
+                let entries = std::mem::take(&mut row);
+                if self.ask(&Ask::Restore { ring, entries })? != Answer::Restored {
+                    return Err(ClientFault::Confused);
+                }
+                progress(done);
+            }
+        }
+        Ok(())
+    }
+
+    fn answer(&mut self, patience: Duration) -> Result<Option<Answer>, ClientFault> {
+        let until = Instant::now() + patience;
         let mut bytes = [0; 256];
         while Instant::now() < until {
             let count = match self.line.read(&mut bytes) {
@@ -149,7 +176,7 @@ impl<L: Read + Write> Client<L> {
                     continue;
                 };
                 // An answer to an earlier question comes late: passed over.
-                if let Ok(Response { id, answer }) = decode(&frame)
+                if let Ok(Response { id, answer }) = decode(frame)
                     && id == self.id
                 {
                     return Ok(Some(answer));
@@ -160,8 +187,15 @@ impl<L: Read + Write> Client<L> {
     }
 }
 
-/// A scale that writes its flash answers within this time.
+/// A scale that is there says hello within this time.
 const PATIENCE: Duration = Duration::from_millis(1_500);
+
+/// A scale that has said hello answers within this time, even if it erases and writes its flash first.
+const LONG_PATIENCE: Duration = Duration::from_secs(20);
+
+/// Bytes of entries restored with one frame, or one entry that is longer. A flash writes so many well within a tenth of a second,
+/// in which the scale weighs nothing and draws nothing.
+const RESTORED_AT_ONCE: usize = 512;
 
 /// How often a question is asked.
 const ATTEMPTS: u32 = 3;

@@ -70,13 +70,19 @@ impl ClockArgs {
 fn note(device: Option<PathBuf>, note: LinkNote) -> Result<(), Failure> {
     let source = SourceArgs { device, file: None };
     let mut client = source.client()?;
-    let noted = client.hello().and_then(|info| {
-        client.ask(&Ask::Note {
-            expected: info.next,
-            note,
-        })
-    });
-    noted.map_err(|fault| Failure::Here(format!("{fault}")))?;
+    let failed = |fault| Failure::Here(format!("{fault}"));
+    let info = client.hello().map_err(failed)?;
+    if let LinkNote::Name {
+        what: Named::Pair(pair),
+        ..
+    } = note
+        && !(1..=info.pair).contains(&pair)
+    {
+        let reason = format!("there is no pair {pair} on this scale: its latest is {}", info.pair);
+        return Err(Failure::Here(reason));
+    }
+    let expected = info.next;
+    client.ask(&Ask::Note { expected, note }).map_err(failed)?;
     println!("noted");
     Ok(())
 }

@@ -82,7 +82,7 @@ fn why(error: &io::Error) -> String {
         io::ErrorKind::NotFound => "there is no such port".to_owned(),
         io::ErrorKind::PermissionDenied => format!("this user may not open it. {PERMISSION}"),
         io::ErrorKind::ResourceBusy => "another program has it open: close that first".to_owned(),
-        _ => error.to_string(),
+        _ => format!("not to be used as a serial port: {error}"),
     }
 }
 

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 use indicatif::ProgressBar;
 use yarn_scale_core::journal::{Entry, RingName, Sequence, decode};
-use yarn_scale_core::link::Ask;
+use yarn_scale_core::link::PROTOCOL;
 
 use super::backup::Backup;
 use super::source::{SourceArgs, read_out};
@@ -41,21 +41,29 @@ impl PushArgs {
         let marks = missing.iter().filter(|(ring, _)| *ring == RingName::Marks).count();
         let pairs = missing.iter().filter(|(ring, _)| *ring == RingName::Pairs).count();
         let visits = missing.len() - marks - pairs;
+        if missing.is_empty() {
+            println!("nothing to restore: the scale holds all of it");
+            return Ok(());
+        }
         println!("to restore: {marks} records, {pairs} closed pairs, {visits} visits; nothing is taken away");
         if self.dry_run {
             return Ok(());
         }
+        if scale.device.is_none_or(|device| device.protocol < PROTOCOL) {
+            let reason =
+                "the scale's program is older than this one: pull its journal, flash the newer program, then push";
+            return Err(Failure::Here(reason.into()));
+        }
         let bar = ProgressBar::new(missing.len() as u64);
-        for (ring, entry) in missing {
-            let entry = entry
-                .as_slice()
-                .try_into()
-                .map_err(|_| BadInput::of_file(&self.from, "an entry is too long"))?;
-            let ask = Ask::Restore { ring, entry };
+        for ring in [RingName::Pairs, RingName::Marks, RingName::Visits] {
+            let entries = missing
+                .iter()
+                .filter(|(of, _)| *of == ring)
+                .map(|(_, entry)| entry.as_slice());
+            let before = bar.position();
             client
-                .ask(&ask)
+                .restore(ring, entries, |count| bar.set_position(before + count as u64))
                 .map_err(|fault| Failure::Here(format!("stopped: {fault}; run it again to go on")))?;
-            bar.inc(1);
         }
         bar.finish_and_clear();
         println!("restored; the scale starts anew with it");

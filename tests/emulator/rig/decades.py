@@ -1,4 +1,4 @@
-"""A device's flash as it is decades later, with its journal full."""
+"""A device's flash as it is years or decades later."""
 
 import subprocess
 import tempfile
@@ -10,10 +10,14 @@ from .wiring import JOURNAL_OFFSET
 PROGRAM = ["cargo", "run", "--quiet", "--locked", "--release", "-p", "yarn-scale-tests", "--bin", "full_journal"]
 
 
-def decades_later(flash: bytes) -> bytes:
-    """The flash of a device that has knitted 900 pairs more, and whose ring of marks has come round."""
+# So many that the ring of marks is full and has come round.
+DECADES = 900
+
+
+def decades_later(flash: bytes, pairs: int = DECADES) -> bytes:
+    """The flash of a device that has knitted so many pairs more."""
     with tempfile.TemporaryDirectory() as folder:
         new, full = Path(folder) / "new.bin", Path(folder) / "full.bin"
         new.write_bytes(flash[JOURNAL_OFFSET:])
-        subprocess.run([*PROGRAM, new, full], cwd=REPOSITORY, check=True)
+        subprocess.run([*PROGRAM, new, full, str(pairs)], cwd=REPOSITORY, check=True)
         return flash[:JOURNAL_OFFSET] + full.read_bytes()

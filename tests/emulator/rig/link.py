@@ -6,6 +6,8 @@ numbers in base 128, low groups first; signed ones zigzag; an enum's variant by 
 
 import zlib
 
+from . import journal
+
 PAIRS, MARKS, VISITS = range(3)
 HELLO, READ, NOTE, RESTORE = range(4)
 DEVICE, ENTRIES, NOTED, RESTORED, REFUSED = range(5)
@@ -84,8 +86,9 @@ def note_pair_name(expected: int, pair: int, name: str) -> bytes:
     return bytes([NOTE]) + varint(expected) + b"\0\0" + varint(pair) + varint(len(text)) + text
 
 
-def restore(ring: int, entry: bytes) -> bytes:
-    return bytes([RESTORE, ring]) + varint(len(entry)) + entry
+def restore(ring: int, *entries: bytes) -> bytes:
+    row = b"".join(len(entry).to_bytes(2, "big") + entry for entry in entries)
+    return bytes([RESTORE, ring]) + varint(len(row)) + row
 
 
 class Computer:
@@ -132,6 +135,30 @@ class Computer:
             position, at = _position(answer, end)
             assert at == len(answer)
         return found
+
+
+def standing(area: bytes) -> list[tuple[int, int]]:
+    """Ring and number of every entry that a journal's area holds, by the rig's own reader."""
+    rings = {"pairs": PAIRS, "marks": MARKS, "visits": VISITS}
+    return sorted((rings[entry.ring], entry.sequence) for entry in journal.entries(area))
+
+
+def numbers(entries: list[tuple[int, bytes]]) -> list[tuple[int, int]]:
+    """Ring and number of entries, by their bytes."""
+    # Behind the byte that marks an item as ours stands its number.
+    return sorted((ring, unvarint(entry, 1)[0]) for ring, entry in entries)
+
+
+def entries_of_backup(backup: bytes) -> list[tuple[int, bytes]]:
+    """Ring and bytes of every entry in a backup file: a line of text, then frames for the device (0), each entry (1), the end (2)."""
+    found = []
+    for one in backup[backup.index(b"\n") + 1 :].split(b"\0")[:-1]:
+        body = body_of(one)
+        if body[0] == 1:
+            length, at = unvarint(body, 2)
+            assert at + length == len(body)
+            found.append((body[1], body[at:]))
+    return found
 
 
 def _position(data: bytes, at: int) -> tuple[tuple[int, int | None, int] | None, int]:

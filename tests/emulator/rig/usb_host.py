@@ -32,6 +32,10 @@ class UsbHost(USBCDC):
         self._waiting += data
         self._pump()
 
+    def is_sent(self) -> bool:
+        """Whether the device has taken all that was to be sent."""
+        return not self._waiting
+
     def take(self) -> bytes:
         """What has come since the last call."""
         taken = bytes(self.received)
