@@ -263,3 +263,19 @@ fn name(number: u8) -> Record {
         name: "aaaaaaaaaaa"[..usize::from(number % 11)].try_into().expect("short"),
     }
 }
+
+#[test]
+fn a_ring_with_a_sector_gone_still_goes_round() {
+    let flash = tell(&only_settings(1_100), CAPACITY).expect("a story");
+    for sector in 6..12 {
+        let mut content = flash.content().to_vec();
+        content[sector * SECTOR..][..SECTOR].fill(0x5A);
+        let mut harmed = SimFlash::with_content(content);
+        let (mut journal, _) = Found::open(&mut harmed).expect("a flash that works");
+        for number in 0..1_100 {
+            let record = Record::Setting(Setting::Brightness(number as u8));
+            let noted = journal.append(&mut harmed, Stamp(number), record);
+            assert!(noted.is_ok(), "sector {sector}, record {number}: {noted:?}");
+        }
+    }
+}
