@@ -1,4 +1,4 @@
-//! Square root, exponential and logarithm: the same bits on host and Cortex-M0+, whichever library stands around.
+//! Square root, exponential, logarithm, and a quotient of a long integer: the same bits on host and Cortex-M0+, whichever library stands around.
 
 /// Square root of `x`, correctly rounded (IEEE 754, to nearest); 0 for anything that has none (negative, NaN, infinite).
 ///
@@ -115,6 +115,26 @@ pub fn ceil(x: f32) -> i32 {
     } else {
         truncated.saturating_add(1)
     }
+}
+
+/// `value / n` for an `n` below 2^16, the part after the point dropped: in one division of 32 bits where the value fits it, in three
+/// where not; 0 for an `n` of 0.
+#[must_use]
+pub fn over(value: u64, n: u32) -> u64 {
+    let divided = |value: u32| {
+        (
+            value.checked_div(n).unwrap_or_default(),
+            value.checked_rem(n).unwrap_or_default(),
+        )
+    };
+    let Ok(short) = u32::try_from(value) else {
+        let [low, high] = [value, value >> 32].map(|word| (word & 0xFFFF_FFFF) as u32);
+        let (first, rest) = divided(high);
+        let (second, rest) = divided((rest << 16) | (low >> 16));
+        let (third, _) = divided((rest << 16) | (low & 0xFFFF));
+        return (u64::from(first) << 32) | u64::from((second << 16) | third);
+    };
+    u64::from(divided(short).0)
 }
 
 /// 2 to the power `power`, for powers that an `f32` can hold.

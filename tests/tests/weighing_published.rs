@@ -155,7 +155,7 @@ fn noise_is_learnt_without_bias() {
     for i in 0..20_000 {
         last.rotate_right(1);
         last[0] = 80.0 * normal.next();
-        noise.learn(last[0] - last[1], last[0] - last[3]);
+        noise.learn(fine(last[0] - last[1]), fine(last[0] - last[3]));
         if i >= 2_000 {
             mean += noise.sigma() / 18_000.0;
         }
@@ -176,7 +176,7 @@ fn averages_are_no_better_than_physics() {
     for _ in 0..5_000 {
         last.rotate_right(1);
         last[0] = 21.47 * normal.next();
-        noise.learn(last[0] - last[1], last[0] - last[3]);
+        noise.learn(fine(last[0] - last[1]), fine(last[0] - last[3]));
     }
     for row in table(include_str!("../values/averaging_noise.csv")) {
         let mg = f64::from(noise.standard_error(row[0] as usize)) / 4.294_967;
@@ -264,4 +264,9 @@ impl Normal {
             .sum::<f32>()
             - 6.0
     }
+}
+
+/// Counts as the noise learns them.
+fn fine(counts: f32) -> i32 {
+    (counts * FineCounts::PER_COUNT as f32).round() as i32
 }

@@ -24,7 +24,7 @@ fn averages_have_the_published_allan_deviation() {
     // So noisy a unit that the set is one segment.
     let mut noise = Noise::new();
     for _ in 0..2_000 {
-        noise.learn(1e7, 1e7);
+        noise.learn(160_000_000, 160_000_000);
     }
     for row in rows("sp1065_deviation.csv") {
         let points = row.number(0) as usize;
@@ -52,7 +52,7 @@ fn standard_errors_fall_as_white_noise_does() {
     let mut noise = Noise::new();
     // Differences of white noise are as large at any distance.
     for index in 0..4_000 {
-        let difference = if index % 2 == 0 { 100.0 } else { -100.0 };
+        let difference = if index % 2 == 0 { 1_600 } else { -1_600 };
         noise.learn(difference, difference);
     }
     let one = noise.standard_error(1);

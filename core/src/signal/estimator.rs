@@ -119,6 +119,9 @@ pub struct Estimator {
     upwards: i32,
     rate: SampleRate,
     alarmed: u8,
+    /// Ticks for which the judge need not be asked if they are calm.
+    unasked: u8,
+    attentive: bool,
     at: Option<Instant>,
     reading: Option<Reading>,
 }
@@ -139,6 +142,8 @@ impl Estimator {
             upwards: if division < 0.0 { -1 } else { 1 },
             rate,
             alarmed: 0,
+            unasked: 0,
+            attentive: false,
             at: None,
             reading: None,
         }
@@ -147,6 +152,11 @@ impl Estimator {
     /// Makes it surer or quicker.
     pub const fn set_strictness(&mut self, strictness: Strictness) {
         self.strictness = strictness;
+    }
+
+    /// Takes the features of every tick and asks the judge at every tick, needed or not: for growing its trees.
+    pub const fn attend(&mut self) {
+        self.attentive = true;
     }
 
     /// Names the level of the empty pan, which a load that has just been taken off is likely to return to.
@@ -213,8 +223,11 @@ impl Estimator {
             reading.jumped = false;
             reading.fresh = false;
         }
-        let gate = GATE * self.noise.sigma();
-        for tick in self.ticker.take(sample.counts(), gate as i32) {
+        let gate = self.noise.fine_sigma().saturating_mul(GATE) >> 4;
+        for tick in self
+            .ticker
+            .take(sample.counts(), i32::try_from(gate).unwrap_or(i32::MAX))
+        {
             self.reading = Some(self.judge(tick, at));
         }
         self.look_early();
@@ -235,31 +248,12 @@ impl Estimator {
 
     #[inline(never)]
     fn judge(&mut self, tick: FineCounts, at: Instant) -> Reading {
-        let sigma = self.noise.sigma() * FineCounts::PER_COUNT as f32;
-        let variance = (sigma * sigma) as u64;
         let stood = self.segment.len();
         let change = self.segment.take(tick, &self.noise);
-        if let Change::Jump(new) = change
-            && stood >= SHORTEST_STRETCH.saturating_add(new)
-        {
-            let len = stood.saturating_sub(new).saturating_add(1).min(LONGEST_STRETCH);
-            self.past.earlier = self.past.before;
-            self.past.before = Stretch {
-                level: self.segment.mean_of(new, len),
-                len: u16::try_from(len).unwrap_or(u16::MAX),
-                roughness: roughness(&self.segment, new, len, variance),
-            };
+        if let Change::Jump(new) = change {
+            self.remember(stood, new);
         }
         let len = self.segment.len();
-        self.features = features(
-            &self.segment,
-            &self.past,
-            variance,
-            (self.noise.correlation() * 64.0) as i8,
-            (self.tolerance * FineCounts::PER_COUNT as f32) as u32,
-            self.upwards,
-        );
-        let se = self.noise.standard_error(len);
         let level = if len >= 2 {
             self.segment.level()
         } else if stood == 0 {
@@ -268,36 +262,28 @@ impl Estimator {
         } else {
             median(self.segment.back(0), self.segment.back(1), self.segment.back(2))
         };
-        let was_steady = self.reading.is_some_and(|reading| reading.steady.is_some());
-        let jumped = matches!(change, Change::Jump(_));
-        let enough = if was_steady {
-            self.strictness.take
-        } else {
-            self.strictness.give
-        };
-        let patience = len.saturating_sub(PATIENT).min(LONGEST_PATIENCE);
-        let easier = i16::try_from(patience).unwrap_or_default().saturating_mul(EASIER);
-        let enough = enough.saturating_sub(easier).max(PATIENT_ENOUGH);
+        let was = self.reading.and_then(|reading| reading.steady);
         let alarmed = self.alarmed > 0;
         self.alarmed = self.alarmed.saturating_sub(1);
-        let is_steady = len >= 2
-            && !(jumped || alarmed)
-            && se < (SMALL_ERROR + PATIENT_ERROR * len.min(LONG) as f32) * self.tolerance
-            && steadiness::reaches(&self.features, self.rate, enough);
+        let jumped = matches!(change, Change::Jump(_));
+        let calm = change == Change::None && tick.0.abs_diff(level.0) <= self.noise.fine_sigma().saturating_mul(CALM);
+        let se = self.noise.standard_error(len);
+        let is_steady = if was.is_some() && calm && self.unasked > 0 {
+            self.unasked = self.unasked.saturating_sub(1);
+            true
+        } else {
+            let may_be = len >= 2 && !(jumped || alarmed) && se < self.largest_error(len);
+            self.vote(len, was.is_some(), may_be)
+        };
         if is_steady {
             self.past.trusted = Some(level);
             self.past.lost_for = 0;
         } else {
             self.past.lost_for = self.past.lost_for.saturating_add(1);
         }
-        if is_steady || (!self.noise.is_learnt() && len >= 5) {
-            let per_count = FineCounts::PER_COUNT as f32;
-            let newest = self.segment.back(0).0;
-            let one = newest.wrapping_sub(self.segment.back(1).0) as f32 / per_count;
-            let three = newest.wrapping_sub(self.segment.back(3).0) as f32 / per_count;
-            if len >= 5 {
-                self.noise.learn(one, three);
-            }
+        if len >= 5 && (is_steady || !self.noise.is_learnt()) {
+            let from = |age| tick.0.wrapping_sub(self.segment.back(age).0);
+            self.noise.learn(from(1), from(3));
         }
         Reading {
             level,
@@ -310,6 +296,62 @@ impl Estimator {
             noise: self.noise.sigma(),
         }
     }
+
+    /// Keeps what is worth it of the stretch of `stood` ticks that a jump has ended, `new` ticks ago.
+    fn remember(&mut self, stood: usize, new: usize) {
+        if stood < SHORTEST_STRETCH.saturating_add(new) {
+            return;
+        }
+        let len = stood.saturating_sub(new).saturating_add(1).min(LONGEST_STRETCH);
+        self.past.earlier = self.past.before;
+        self.past.before = Stretch {
+            level: self.segment.mean_of(new, len),
+            len: u16::try_from(len).unwrap_or(u16::MAX),
+            roughness: roughness(&self.segment, new, len, self.variance()),
+        };
+    }
+
+    /// Largest standard error of a level that is trusted after `len` ticks, counts.
+    fn largest_error(&self, len: usize) -> f32 {
+        (SMALL_ERROR + PATIENT_ERROR * len.min(LONG) as f32) * self.tolerance
+    }
+
+    /// Asks the judge, if the level may be trusted at all. He is dear: half of what a tick at rest would cost. So one who is very sure of a
+    /// segment that has lasted is not asked again for some ticks, unless one of them stands apart.
+    fn vote(&mut self, len: usize, was_steady: bool, may_be: bool) -> bool {
+        self.unasked = 0;
+        if !may_be && !self.attentive {
+            return false;
+        }
+        self.features = features(
+            &self.segment,
+            &self.past,
+            self.variance(),
+            (self.noise.correlation() * 64.0) as i8,
+            (self.tolerance * FineCounts::PER_COUNT as f32) as u32,
+            self.upwards,
+        );
+        let enough = if was_steady {
+            self.strictness.take
+        } else {
+            self.strictness.give
+        };
+        let patience = len.saturating_sub(PATIENT).min(LONGEST_PATIENCE);
+        let easier = i16::try_from(patience).unwrap_or_default().saturating_mul(EASIER);
+        let enough = enough.saturating_sub(easier).max(PATIENT_ENOUGH);
+        let asked = |odds| may_be && steadiness::reaches(&self.features, self.rate, odds);
+        if was_steady && len >= LASTING && !self.attentive && asked(enough.saturating_add(VERY_SURE)) {
+            self.unasked = UNASKED;
+            return true;
+        }
+        asked(enough)
+    }
+
+    /// Variance of a tick at rest, square sixteenths of a count.
+    const fn variance(&self) -> u64 {
+        let sigma = self.noise.fine_sigma() as u64;
+        sigma.wrapping_mul(sigma)
+    }
 }
 
 fn median(a: FineCounts, b: FineCounts, c: FineCounts) -> FineCounts {
@@ -317,7 +359,7 @@ fn median(a: FineCounts, b: FineCounts, c: FineCounts) -> FineCounts {
 }
 
 /// Standard deviations beyond which a word does not fit a calm neighbourhood.
-const GATE: f32 = 6.0;
+const GATE: u32 = 6;
 /// Distance of four words' mean from a trusted level, over one and a half times what any of the twelve before them was off, that takes
 /// the sign away; standard deviations of a tick. Four words scatter about twice as much as a tick of 22 weighted ones, and the largest
 /// of twelve is over six of these: by chance it never goes.
@@ -349,3 +391,11 @@ const LONGEST_PATIENCE: usize = 64;
 /// of a million ticks in such stretches none had worse odds than this. Else a yarn that a pull has left lying differently would never be
 /// trusted, since the trees wait for it to come back to where it was.
 const PATIENT_ENOUGH: i16 = -224;
+/// Ticks of a segment that has lasted.
+const LASTING: usize = 12;
+/// 64ths of a natural logarithm of odds above what is enough.
+const VERY_SURE: i16 = 64;
+/// Ticks for which the judge is not asked then,
+const UNASKED: u8 = 7;
+/// as long as each is within so many standard deviations of the level.
+const CALM: u32 = 2;

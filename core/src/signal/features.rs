@@ -10,6 +10,7 @@
 //! steps of 1/16 comes from the position of the leading bit and the four bits after it (linear between powers of two, 0.09 off at
 //! most). The Cortex-M0+ has a multiplier and no floating point; and every machine gives the same numbers.
 
+use crate::math;
 use crate::signal::segment::Segment;
 use crate::units::FineCounts;
 
@@ -151,24 +152,9 @@ fn square(size: u32) -> u64 {
     }
 }
 
-/// `value / n` for an `n` below 2^16, the part after the point dropped: in one division of 32 bits where the value fits it, in three
-/// where not.
+/// `value / n`.
 fn over(value: u64, n: usize) -> u64 {
-    let n = u32::try_from(n).unwrap_or_default();
-    let divided = |value: u32| {
-        (
-            value.checked_div(n).unwrap_or_default(),
-            value.checked_rem(n).unwrap_or_default(),
-        )
-    };
-    let Ok(short) = u32::try_from(value) else {
-        let [low, high] = [value, value >> 32].map(|word| (word & 0xFFFF_FFFF) as u32);
-        let (first, rest) = divided(high);
-        let (second, rest) = divided((rest << 16) | (low >> 16));
-        let (third, _) = divided((rest << 16) | (low & 0xFFFF));
-        return (u64::from(first) << 32) | u64::from((second << 16) | third);
-    };
-    u64::from(divided(short).0)
+    math::over(value, n as u32)
 }
 
 /// How far `level` is from a level that is `known`, over the noise; the clip's end where none is.

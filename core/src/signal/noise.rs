@@ -9,7 +9,8 @@
 //! cannot teach much; the expectation of a clipped normal square, 0.9893 (computed), is divided out. The starting value counts
 //! as a few ticks and is soon outvoted.
 
-use crate::math::{larger, smaller, sqrt};
+use crate::math::{over, smaller, sqrt};
+use crate::units::FineCounts;
 
 /// The unit's own noise.
 #[derive(Clone, Debug)]
@@ -19,9 +20,12 @@ pub struct Noise {
     // What follows from the two, kept since it is asked for a dozen times between two lessons, and roots and quotients are dear on a
     // processor without floating point.
     sigma: f32,
+    fine: u32,
+    /// Times the root of what the likeness of neighbours adds to the variance of a mean.
+    spread: f32,
     correlation: f32,
     /// Ticks that have taught, up to [`MEMORY`].
-    weight: f32,
+    weight: u16,
 }
 
 impl Noise {
@@ -31,34 +35,36 @@ impl Noise {
     /// A unit about which nothing is known yet.
     #[must_use]
     pub const fn new() -> Self {
-        let variance = 2.0 * Self::AT_FIRST * Self::AT_FIRST;
+        let fine = (Self::AT_FIRST * FineCounts::PER_COUNT as f32) as u32;
+        let variance = ClippedVariance::new(fine.wrapping_mul(fine).wrapping_mul(2));
         Self {
-            neighbours: ClippedVariance::new(variance),
-            apart: ClippedVariance::new(variance),
+            neighbours: variance,
+            apart: variance,
             sigma: Self::AT_FIRST,
+            fine,
+            spread: Self::AT_FIRST,
             correlation: 0.0,
             weight: WEIGHT_AT_FIRST,
         }
     }
 
-    /// Learns from a quiet tick: its differences, in counts, from the ticks one and three before.
+    /// Learns from a quiet tick: its differences from the ticks one and three before, sixteenths of a count.
     #[inline(never)]
-    pub fn learn(&mut self, from_neighbour: f32, from_third: f32) {
-        let share = if self.weight < MEMORY {
-            self.weight += 1.0;
-            1.0 / self.weight
-        } else {
-            1.0 / MEMORY
-        };
-        self.neighbours.learn(from_neighbour, share);
-        self.apart.learn(from_third, share);
-        self.sigma = larger(sqrt(0.5 * self.apart.variance), LEAST);
-        self.correlation = (1.0 - self.neighbours.variance / larger(self.apart.variance, 1.0)).clamp(0.0, 0.6);
+    pub fn learn(&mut self, from_neighbour: i32, from_third: i32) {
+        self.weight = self.weight.saturating_add(1).min(MEMORY);
+        self.neighbours.learn(from_neighbour, self.weight);
+        self.apart.learn(from_third, self.weight);
+        let [neighbours, apart] = [&self.neighbours, &self.apart].map(|variance| variance.whole() as f32);
+        let fine = sqrt(0.5 * apart);
+        self.fine = fine as u32;
+        self.sigma = fine * (1.0 / FineCounts::PER_COUNT as f32);
+        self.correlation = (1.0 - neighbours / apart).clamp(0.0, 0.6);
+        self.spread = self.sigma * sqrt(1.0 + 2.2 * self.correlation);
     }
 
     /// Whether enough quiet ticks have been seen to go by.
     #[must_use]
-    pub fn is_learnt(&self) -> bool {
+    pub const fn is_learnt(&self) -> bool {
         self.weight >= LEARNT
     }
 
@@ -68,10 +74,10 @@ impl Noise {
         self.sigma
     }
 
-    /// Standard deviation of one tick as its neighbours show it, counts: `s sqrt(1 − r1)`.
+    /// The same in sixteenths of a count, rounded down.
     #[must_use]
-    pub fn sigma_between_neighbours(&self) -> f32 {
-        sqrt(0.5 * self.neighbours.variance).max(LEAST * 0.5)
+    pub const fn fine_sigma(&self) -> u32 {
+        self.fine
     }
 
     /// Correlation of neighbouring ticks, 0 to 0.6.
@@ -84,8 +90,7 @@ impl Noise {
     /// correlations, 1 for white noise; never more than one tick's.
     #[must_use]
     pub fn standard_error(&self, n: usize) -> f32 {
-        let inflation = 1.0 + 2.2 * self.correlation;
-        self.sigma * sqrt(smaller(inflation / n.max(1) as f32, 1.0))
+        smaller(self.spread / sqrt(n.max(1) as f32), self.sigma)
     }
 
     /// Wander of the level over about ten seconds that no averaging removes, counts (k = 1). Flicker noise of such amplifiers is
@@ -108,33 +113,45 @@ impl Default for Noise {
     }
 }
 
-/// A mean of clipped squares that forgets slowly.
-#[derive(Clone, Debug)]
-struct ClippedVariance {
-    variance: f32,
-}
+/// A mean of clipped squares that forgets slowly: square sixteenths of a count, and 256 parts of each. In integers, which take a
+/// third of the time.
+#[derive(Clone, Copy, Debug)]
+struct ClippedVariance(u64);
 
 impl ClippedVariance {
-    const fn new(variance: f32) -> Self {
-        Self { variance }
+    const fn new(variance: u32) -> Self {
+        Self((variance as u64) << 8)
     }
 
-    /// Lets a difference count for `share` of the mean.
-    fn learn(&mut self, difference: f32, share: f32) {
-        let square = smaller(difference * difference, CLIP * CLIP * self.variance) * (1.0 / CLIPPED_SQUARE);
-        self.variance = larger(self.variance + (square - self.variance) * share, LEAST * LEAST);
+    /// The mean, without the parts; at least that of [`LEAST`].
+    fn whole(self) -> u32 {
+        u32::try_from(self.0 >> 8).unwrap_or(u32::MAX)
+    }
+
+    /// Lets a difference count for one of `weight`.
+    fn learn(&mut self, difference: i32, weight: u16) {
+        let weight = u32::from(weight);
+        let size = difference.unsigned_abs().min(0xFFFF);
+        let square = size.wrapping_mul(size).min(self.whole().saturating_mul(CLIP * CLIP));
+        let square = u64::from(square).wrapping_mul(PER_CLIPPED_SQUARE) >> 8;
+        self.0 = if square > self.0 {
+            self.0.wrapping_add(over(square.wrapping_sub(self.0), weight))
+        } else {
+            self.0.wrapping_sub(over(self.0.wrapping_sub(square), weight))
+        };
+        self.0 = self.0.max(LEAST);
     }
 }
 
 /// Standard deviations beyond which a difference teaches no more.
-const CLIP: f32 = 3.0;
-/// Mean of a standard normal's square when clipped at 3 standard deviations.
-const CLIPPED_SQUARE: f32 = 0.989_3;
+const CLIP: u32 = 3;
+/// 2^16 over the mean of a standard normal's square when clipped at 3 standard deviations, 0.9893.
+const PER_CLIPPED_SQUARE: u64 = 66_245;
 /// Ticks that the starting value is worth.
-const WEIGHT_AT_FIRST: f32 = 5.0;
+const WEIGHT_AT_FIRST: u16 = 5;
 /// Ticks after which the past is forgotten: a minute.
-const MEMORY: f32 = 600.0;
-/// A real converter is never quieter than this, counts.
-const LEAST: f32 = 2.0;
+const MEMORY: u16 = 600;
+/// Variance of a difference of two ticks below which no real converter is: 2 counts of noise each.
+const LEAST: u64 = (2 * 2 * 2 * 16 * 16) << 8;
 /// Ticks that make a noise figure good to a fifth.
-const LEARNT: f32 = 30.0;
+const LEARNT: u16 = 30;

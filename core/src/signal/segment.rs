@@ -199,7 +199,7 @@ impl Screen {
         Self {
             // Where the numbers are not small, nothing passes.
             sigma: total.map_or(-1, |_| {
-                ((noise.sigma() * FineCounts::PER_COUNT as f32) as i32).min(1 << 15)
+                i32::try_from(noise.fine_sigma().min(1 << 15)).unwrap_or_default()
             }),
             total: total.unwrap_or_default(),
             len: i32::try_from(len).unwrap_or_default(),
@@ -224,9 +224,12 @@ impl Screen {
     }
 }
 
-/// `n` times a tick.
+/// `n` times a tick, in two multiplications that a small processor has.
 fn times(tick: i32, n: usize) -> i64 {
-    i64::from(tick).wrapping_mul(i64::try_from(n).unwrap_or_default())
+    let n = i32::try_from(n).unwrap_or_default();
+    i64::from((tick >> 8).wrapping_mul(n))
+        .wrapping_shl(8)
+        .wrapping_add(i64::from((tick & 0xFF).wrapping_mul(n)))
 }
 
 /// A sum of `n` ticks over their number, the part after the point dropped; in two small divisions instead of one of 64 bits.

@@ -18,6 +18,8 @@ use crate::units::Duration;
 pub struct Creep {
     fast: f32,
     slow: f32,
+    strain: f32,
+    pending: Duration,
     coefficient: f32,
     variance: f32,
 }
@@ -29,22 +31,31 @@ impl Creep {
         Self {
             fast: 0.0,
             slow: 0.0,
+            strain: 0.0,
+            pending: Duration(0),
             coefficient: 0.0,
             variance: SPREAD * SPREAD,
         }
     }
 
-    /// Lets `span`, far shorter than the time constants, pass under `load` mg.
+    /// Lets `span` pass under `load` mg. It is followed in steps of a second, far shorter than the time constants; for less than that a
+    /// load that has just come counts as if it had lain there already.
     pub fn pass(&mut self, load: f32, span: Duration) {
-        let ms = span.0 as f32;
+        self.pending = Duration(self.pending.0.saturating_add(span.0));
+        if self.pending < STEP {
+            return;
+        }
+        let ms = self.pending.0 as f32;
+        self.pending = Duration(0);
         self.fast += (load - self.fast) * (ms * (1e-3 / FAST_S));
         self.slow += (load - self.slow) * (ms * (1e-3 / SLOW_S));
+        self.strain = FAST_SHARE * self.fast + SLOW_SHARE * self.slow;
     }
 
     /// The bracket now, mg: the load that would have to lie on for 30 min to strain the cell as it is now.
     #[must_use]
-    pub fn strain(&self) -> f32 {
-        FAST_SHARE * self.fast + SLOW_SHARE * self.slow
+    pub const fn strain(&self) -> f32 {
+        self.strain
     }
 
     /// Learns from an empty pan that was found `shift` mg from the one before, while the strain changed by `strain` mg; `u` is what
@@ -82,6 +93,8 @@ impl Default for Creep {
 /// Time constants, s, in the middle of what cells show.
 const FAST_S: f32 = 60.0;
 const SLOW_S: f32 = 620.0;
+/// Time that is followed at once.
+const STEP: Duration = Duration::from_secs(1);
 /// Shares after 30 min: 0.35 and 0.65 of 1 / (0.35 + 0.65 (1 − e^(−1800/620))).
 const FAST_SHARE: f32 = 0.363;
 const SLOW_SHARE: f32 = 0.674;

@@ -30,7 +30,6 @@ pub struct Scale {
     doubtful: u8,
     patience: u8,
     at: Option<Instant>,
-    reading: Option<Reading>,
     /// The newest level to calibrate by, forgotten with the next change of load.
     fine: Option<SteadyLevel>,
     pub(super) steady: Option<SteadyLoad>,
@@ -68,7 +67,6 @@ impl Scale {
                 SampleRate::Eighty => 12,
             },
             at: None,
-            reading: None,
             fine: None,
             steady: None,
             since: None,
@@ -89,12 +87,11 @@ impl Scale {
             Ok(sample) => {
                 self.doubtful = 0;
                 let reading = self.estimator.take(sample)?;
-                self.reading = Some(reading);
                 self.keep_fine(&reading);
                 if !reading.fresh && reading.steady.is_some() == self.steady.is_some() {
                     return None;
                 }
-                self.weigh(reading, now)
+                self.weigh(&reading, now)
             }
             Err(SensorFault::TimeBackwards) => None,
             Err(fault @ (SensorFault::Garbled | SensorFault::SaturatedHigh | SensorFault::SaturatedLow)) => {
@@ -119,7 +116,6 @@ impl Scale {
         self.zero.doubt();
         self.estimator.interrupt();
         self.estimator.expect(self.zero.now().level);
-        self.reading = None;
         self.fine = None;
         self.steady = None;
         self.gross = None;
@@ -160,7 +156,7 @@ impl Scale {
     /// The press of ZERO: what is on the pan now counts as nothing. Says whether it did: only when steady, and within 4 % of capacity of
     /// the first zero since power-on (OIML R 76-1, 4.5.1), or within 20 % of the stored one while there has been none.
     pub fn zero(&mut self) -> bool {
-        let Some(level) = self.reading.and_then(|reading| reading.steady) else {
+        let Some(level) = self.estimator.reading().and_then(|reading| reading.steady) else {
             return false;
         };
         let range = if self.zero.now().proven {
@@ -231,7 +227,6 @@ impl Scale {
     fn fail(&mut self, condition: Condition) -> Option<ScaleEvent> {
         self.condition = condition;
         self.estimator.interrupt();
-        self.reading = None;
         self.fine = None;
         self.gross = None;
         self.display.clear();
@@ -239,7 +234,7 @@ impl Scale {
     }
 
     #[inline(never)]
-    fn weigh(&mut self, reading: Reading, now: Instant) -> Option<ScaleEvent> {
+    fn weigh(&mut self, reading: &Reading, now: Instant) -> Option<ScaleEvent> {
         let zero = self.zero.now();
         let raw = self.calibration.mass(reading.level, zero.level);
         let gross = raw - self.creep.error(self.creep.strain() - zero.strain);
@@ -253,7 +248,7 @@ impl Scale {
             self.creep.pass(larger(gross, 0.0), span);
         }
         let Some(level) = reading.steady.filter(|_| self.condition == Condition::Weighing) else {
-            self.display.move_to(gross, &reading);
+            self.display.move_to(gross, reading);
             self.show(false);
             return self.lift();
         };

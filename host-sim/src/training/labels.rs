@@ -79,6 +79,7 @@ impl Lesson {
         let mut check = Check::new(self.rate);
         let mut estimator = Estimator::new(self.rate, (0.1 * self.counts_per_g) as f32);
         let fine = f64::from(FineCounts::PER_COUNT);
+        estimator.attend();
         estimator.expect(FineCounts((self.zero_counts * fine) as i32));
         let within = |spans: &[(f64, f64)], t: f64, at_first: f64| {
             spans.iter().any(|s| t >= s.0 && t <= s.1.min(s.0 + at_first))
