@@ -217,3 +217,36 @@ fn one_and_four_tenths_of_a_division_always_show() {
         );
     }
 }
+
+/// Points at one abscissa determine neither a slope nor a bend, however many they are and however far apart they lie.
+#[test]
+fn points_at_one_place_make_no_line() {
+    for points in [
+        &[(3.0_f32, 1.0_f32), (3.0, 2.0)][..],
+        &[(0.0, 0.0), (0.0, 0.0), (0.0, 100.0)],
+        &[(-7e5, 1.0), (-7e5, 2.0), (-7e5, 3.0), (-7e5, 4.0)],
+    ] {
+        assert_eq!(fit::line(points), None, "{points:?}");
+        assert_eq!(fit::parabola(points), None, "{points:?}");
+    }
+}
+
+/// A stored calibration of which one number is none is refused, whichever it is.
+#[test]
+fn a_stored_number_that_is_none_is_refused() {
+    let stored = |numbers: [f32; 4]| {
+        let bytes: Vec<u8> = std::iter::once(7)
+            .chain(numbers.iter().flat_map(|number| number.to_le_bytes()))
+            .collect();
+        postcard::from_bytes::<Calibration>(&bytes)
+    };
+    let sound = [0.233, 1e-9, 2e-4, 3.0];
+    assert!(stored(sound).is_ok());
+    for place in 0..sound.len() {
+        for none in [f32::NAN, f32::INFINITY, f32::NEG_INFINITY] {
+            let mut numbers = sound;
+            numbers[place] = none;
+            assert!(stored(numbers).is_err(), "{numbers:?}");
+        }
+    }
+}

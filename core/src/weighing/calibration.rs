@@ -5,7 +5,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::math::{rss, sqrt};
+use crate::math::rss;
 use crate::units::{FineCounts, Milligrams};
 use crate::weighing::fit::{self, Fit};
 
@@ -242,7 +242,8 @@ impl TryFrom<Stored> for Calibration {
             && from.bend.is_finite()
             && from.u_span >= 0.0
             && from.residual >= 0.0
-            && sqrt(from.u_span).is_finite();
+            && from.u_span.is_finite()
+            && from.residual.is_finite();
         if !sound {
             return Err("not a calibration");
         }

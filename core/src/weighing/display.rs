@@ -72,7 +72,7 @@ impl Display {
     }
 
     /// A steady gross mass of the empty pan, mg. The number beside the steady sign was the change that was weighed, and should not be
-    /// taken back by a division; nor should the next load's change be off by as much for what is still to go. So of up to 0.6 of a
+    /// taken back by a division; nor should the next load's change be off by as much for what is still to go. So of up to 0.4 of a
     /// division all goes at the pace of zero tracking, of more as much, then half, and the rest far slower; of a way too long for that,
     /// all but three quarters of a division.
     pub fn slide_to(&mut self, gross: f32) {
@@ -158,13 +158,13 @@ impl Default for Display {
 /// Half a division a second (OIML R 76-1, 4.5.7), mg a tick.
 const PACE: f32 = 0.05 * DIVISION;
 /// So much may go at that pace, mg;
-const SOON: f32 = 0.6 * DIVISION;
+const SOON: f32 = 0.4 * DIVISION;
 /// a way that is halved at most is shorter than this, mg;
 const SHORT: f32 = 1.8 * DIVISION;
 /// of a longer one this is left for later, mg;
 const LEAVE: f32 = 0.75 * DIVISION;
 /// which goes at this pace, mg a tick.
-const LATER: f32 = 0.001 * DIVISION;
+const LATER: f32 = 0.0005 * DIVISION;
 /// Ticks for which the number stays after a disturbance.
 const HELD: u16 = 8;
 /// Share of a new value in the smoothed one.
