@@ -76,7 +76,7 @@ fn crc32(bytes: &[u8]) -> u32 {
     !crc
 }
 
-/// What each half byte does to the CRC: the polynomial EDB8_8320, low bit first.
+/// What each half byte does to the CRC: the polynomial `EDB8_8320`, low bit first.
 const HALF_BYTES: [u32; 16] = [
     0x0000_0000,
     0x1DB7_1064,
