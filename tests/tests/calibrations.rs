@@ -1,7 +1,9 @@
 //! Calibrating by the pages of the device, on many simulated scales: what the known masses are worth, and that bad ones are refused.
 //! `yarn-scale calibrations` prints the same for a thousand.
 
-use yarn_scale_sim::calibrations::{BAD_G, Mishap, PROCEDURES, TWENTY_COINS, Tally, Told, tally};
+use yarn_scale_sim::calibrations::{
+    BAD_G, MASS_AND_CUP, Mishap, ONE_MASS, THREE_LOADS, TWENTY_COINS, Tally, Told, tally,
+};
 
 /// Minutes that the scales have been on: they still warm up.
 const WARM: u32 = 5;
@@ -16,7 +18,7 @@ fn bad(tally: &Tally) -> usize {
 
 #[test]
 fn two_masses_alone_and_together_calibrate_to_half_a_division_up_to_300_g() {
-    let tally = of(PROCEDURES[3].loads, Mishap::None, 100);
+    let tally = of(THREE_LOADS.loads, Mishap::None, 100);
     println!(
         "99 % below {:.3} g, {} refused",
         tally.percentile(99, |errors| errors.worst),
@@ -28,9 +30,22 @@ fn two_masses_alone_and_together_calibrate_to_half_a_division_up_to_300_g() {
     assert!(tally.percentile(99, |errors| errors.of_section) < 0.005);
 }
 
+/// Half a division at 300 g from one mass: the mass on top of any cup tells the bow. A pressed load is put down again, so nobody is refused.
+#[test]
+fn one_mass_and_any_cup_calibrate_to_half_a_division_up_to_300_g() {
+    let tally = of(MASS_AND_CUP.loads, Mishap::None, 100);
+    assert!(tally.refused <= 2, "{}", tally.refused);
+    assert!(tally.share(|errors| errors.worst < 0.05) >= 97.0);
+    assert!(tally.share(|errors| errors.of_300_g.abs() <= errors.stated) >= 95.0);
+    assert!(
+        tally.share(|errors| errors.marks > 5) >= 10.0,
+        "nothing was put down again"
+    );
+}
+
 #[test]
 fn one_mass_serves_sections_though_not_a_whole_skein() {
-    let tally = of(PROCEDURES[1].loads, Mishap::None, 60);
+    let tally = of(ONE_MASS.loads, Mishap::None, 60);
     assert!(tally.percentile(99, |errors| errors.of_section) < 0.01);
     assert_eq!(bad(&tally), 0);
 }
@@ -38,22 +53,22 @@ fn one_mass_serves_sections_though_not_a_whole_skein() {
 #[test]
 fn what_is_stated_of_coins_covers_the_truth() {
     let tally = of(TWENTY_COINS.loads, Mishap::None, 100);
-    let covered = tally.share(|errors| errors.of_100_g.abs() <= errors.stated);
+    let covered = tally.share(|errors| errors.of_300_g.abs() <= errors.stated);
     println!("{covered} %, stated {:.3} g", tally.accepted[0].stated);
     assert!(covered >= 95.0, "{covered}");
     // Honest, and no more modest than it must be: a purse is worth about one percent.
-    assert!((0.5..1.5).contains(&tally.accepted[0].stated));
+    assert!((1.5..4.5).contains(&tally.accepted[0].stated));
 }
 
 #[test]
 fn a_moved_pan_is_refused_with_one_load_and_a_wrong_mass_with_several() {
     for (loads, mishap) in [
-        (PROCEDURES[1].loads, Mishap::Hand),
-        (PROCEDURES[1].loads, Mishap::NotEmpty),
-        (PROCEDURES[3].loads, Mishap::WrongMass),
+        (ONE_MASS.loads, Mishap::Hand),
+        (ONE_MASS.loads, Mishap::NotEmpty),
+        (THREE_LOADS.loads, Mishap::WrongMass),
     ] {
         let tally = of(loads, mishap, 20);
         assert_eq!((tally.refused, tally.accepted.len()), (20, 0), "{mishap:?}");
     }
-    assert_eq!(bad(&of(PROCEDURES[1].loads, Mishap::Knock, 30)), 0);
+    assert_eq!(bad(&of(ONE_MASS.loads, Mishap::Knock, 30)), 0);
 }

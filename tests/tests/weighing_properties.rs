@@ -26,6 +26,7 @@ fn weighed(per_gram: f64, bow: f64, loads: &[i32], off: &[i32]) -> Vec<Point> {
     all.zip(off.iter().cycle())
         .map(|(load, off)| Point {
             load: Milligrams(*load),
+            cup: false,
             u: 3.0,
             level: FineCounts(level(f64::from(*load)) + off),
         })
@@ -36,11 +37,11 @@ proptest! {
     /// A fit of anything is a fit or none, never a number that is none; and a parabola misses no more than a line.
     #[test]
     fn fits_are_numbers(points in points()) {
-        for fit in [fit::line(&points), fit::parabola(&points), fit::proportional(&points)].into_iter().flatten() {
+        for fit in [fit::polynomial(&[], &points, 1), fit::polynomial(&[], &points, 2), fit::polynomial(&points, &[], 1), fit::polynomial(&points, &points, 2)].into_iter().flatten() {
             prop_assert!([fit.b0, fit.b1, fit.b2, fit.residual_sd, fit.slope_sd].iter().all(|x| x.is_finite()), "{fit:?}");
             prop_assert!(fit.residual_sd >= 0.0 && fit.slope_sd >= 0.0);
         }
-        if let (Some(line), Some(parabola)) = (fit::line(&points), fit::parabola(&points)) {
+        if let (Some(line), Some(parabola)) = (fit::polynomial(&[], &points, 1), fit::polynomial(&[], &points, 2)) {
             let squares = |fit: fit::Fit, parameters: usize| {
                 f64::from(fit.residual_sd).powi(2) * points.len().saturating_sub(parameters) as f64
             };
@@ -52,7 +53,7 @@ proptest! {
     #[test]
     fn a_line_is_found_again(a in -1e3_f32..1e3, b in 1e-2_f32..1e2, at in -1e4_f32..1e4, n in 2_usize..9) {
         let points: Vec<_> = (0..n).map(|i| at + 700.0 * i as f32).map(|x| (x, a + b * x)).collect();
-        let line = fit::line(&points).expect("determined");
+        let line = fit::polynomial(&[], &points, 1).expect("determined");
         let reach = 700.0 * (n - 1) as f32;
         let slack = 4e-6 * (a.abs() + b * (at.abs() + reach)) / reach;
         prop_assert!((line.b1 - b).abs() <= slack, "{} for {b}", line.b1);
@@ -96,7 +97,7 @@ proptest! {
         }
         let Ok(calibration) = postcard::from_bytes::<Calibration>(&bytes) else { return Ok(()) };
         let conditions = Conditions::of(&calibration, CAPACITY);
-        for number in [calibration.mg_per_count(), calibration.u_span(), calibration.residual(), conditions.u_bow, conditions.rated] {
+        for number in [calibration.mg_per_count(), calibration.u_span(), calibration.bow(), conditions.u_bow, conditions.rated] {
             prop_assert!(number.is_finite(), "{calibration:?}");
         }
         prop_assert!(!calibration.mass(FineCounts(i32::MAX), FineCounts(0)).is_nan());

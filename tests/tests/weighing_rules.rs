@@ -329,6 +329,7 @@ fn five_points(unit: &Unit) -> Calibration {
         }
         points.push(Point {
             load: Milligrams::from_grams(grams),
+            cup: false,
             u: 0.03 * grams as f32,
             level: bench.level(20.0),
         });

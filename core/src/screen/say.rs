@@ -76,6 +76,7 @@ impl RefusedWord {
             Self::SupplyLow => Word::RefusedSupplyLow,
             Self::PairFull => Word::RefusedPairFull,
             Self::Faulty => Word::RefusedFaulty,
+            Self::Pressed => Word::RefusedPressed,
             Self::Calibration(CalibrationFault::TooFewPoints) => Word::RefusedTooFewPoints,
             Self::Calibration(CalibrationFault::NoZero) => Word::RefusedNoZero,
             Self::Calibration(CalibrationFault::TooLight) => Word::RefusedTooLight,

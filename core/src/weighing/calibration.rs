@@ -1,12 +1,14 @@
 //! From counts to milligrams, proven before it is used.
 //!
-//! Two points give a straight line. Three or more give a least-squares line with residuals, and a slight parabola where that
-//! leaves less residual variance (the bow of a cell is a few hundredths of a percent of full scale).
+//! The empty pan and one load give a straight line, more a least-squares parabola where they know the bow of the cell better than what
+//! cheap cells promise (a few hundredths of a percent of full scale). A load need not be known for that: the same mass weighs the same on
+//! top of any cup, so that the step it makes there tells the slope there (the additive method).
 
 use serde::{Deserialize, Serialize};
 
-use crate::math::rss;
+use crate::math::{larger, rss};
 use crate::units::{FineCounts, Milligrams};
+use crate::weighing::conditions::rated;
 use crate::weighing::fit::{self, Fit};
 
 /// A known load and the level it gave.
@@ -15,6 +17,8 @@ use crate::weighing::fit::{self, Fit};
 pub struct Point {
     /// The known load; zero for the empty pan.
     pub load: Milligrams,
+    /// It stands on, or is, a cup of unknown weight, the same for all points of a calibration.
+    pub cup: bool,
     /// Its standard uncertainty, mg.
     pub u: f32,
     /// The steady level it gave.
@@ -48,7 +52,7 @@ pub struct Calibration {
     mg_per_count: f32,
     bend: f32,
     u_span: f32,
-    residual: f32,
+    bow: f32,
 }
 
 /// A calibration with what proved it.
@@ -56,8 +60,12 @@ pub struct Calibration {
 pub struct Proof {
     /// The calibration.
     pub calibration: Calibration,
-    /// Residual standard deviation of the points, mg; 0 with two.
+    /// Residual standard deviation of the points, mg; 0 with no more points than needed.
     pub residual_sd: f32,
+    /// What the readings leave open at 300 g, a full skein in its bowl: standard uncertainty in mg, without that of the masses.
+    pub u_reading: f32,
+    /// Standard uncertainty of 300 g, mg.
+    pub u: f32,
     /// Largest distance of a point from the curve, mg.
     pub largest_residual: f32,
     /// Whether a bend was fitted.
@@ -79,7 +87,7 @@ impl Calibration {
             mg_per_count: 1_000.0 / counts_per_gram,
             bend: 0.0,
             u_span: UNKNOWN_SPAN,
-            residual: 0.0,
+            bow: 0.0,
         })
     }
 
@@ -93,7 +101,7 @@ impl Calibration {
             mg_per_count: cell_capacity.0.max(1) as f32 / COUNTS_AT_FULL_LOAD,
             bend: 0.0,
             u_span: UNKNOWN_SPAN,
-            residual: 0.0,
+            bow: 0.0,
         }
     }
 
@@ -104,54 +112,70 @@ impl Calibration {
     pub fn prove(points: &[Point], capacity: Milligrams) -> Result<Proof, CalibrationFault> {
         let zero = points
             .iter()
-            .find(|point| point.load == Milligrams::ZERO)
+            .find(|point| point.load == Milligrams::ZERO && !point.cup)
             .ok_or(CalibrationFault::NoZero)?
             .level;
-        let mut pairs = heapless::Vec::<(f32, f32), MOST_POINTS>::new();
-        for point in points.iter().take(MOST_POINTS) {
-            let apart = point.level.0.saturating_sub(zero.0) as f32 / FineCounts::PER_COUNT as f32;
-            // Never full: no more are taken than it holds.
-            let _ = pairs.push((apart, point.load.0 as f32));
-        }
-        let heaviest = points.iter().map(|point| point.load.0).max().unwrap_or_default();
-        if points.len() < 2 || heaviest <= 0 {
-            return Err(CalibrationFault::TooFewPoints);
-        }
+        let gather = |cup: bool| {
+            let chosen = points
+                .iter()
+                .take(MOST_POINTS)
+                .filter(|point| point.cup == cup && (cup || point.load.0 > 0));
+            let pairs = chosen.map(|point| {
+                let apart = point.level.0.saturating_sub(zero.0) as f32 / FineCounts::PER_COUNT as f32;
+                (apart, point.load.0 as f32)
+            });
+            pairs.collect::<heapless::Vec<_, MOST_POINTS>>()
+        };
+        let (known, on_cup) = (gather(false), gather(true));
+        let of_masses = |point: &&Point| !point.cup && point.load.0 > 0;
+        let heaviest = points.iter().filter(of_masses).map(|point| point.load.0).max();
+        let heaviest = heaviest.ok_or(CalibrationFault::TooFewPoints)?;
         if i64::from(heaviest).saturating_mul(20) < i64::from(capacity.0) {
             return Err(CalibrationFault::TooLight);
         }
-        let line = fit::line(&pairs).ok_or(CalibrationFault::NoResponse)?;
+        let line = fit::polynomial(&known, &on_cup, 1).ok_or(CalibrationFault::NoResponse)?;
         if !(1e-2..=1e2).contains(&line.b1.abs()) {
             return Err(CalibrationFault::NoResponse);
         }
-        let bent = fit::parabola(&pairs).filter(|bent| is_better(bent, &line, pairs.len()));
-        let chosen = bent.unwrap_or(line);
-        let largest_residual = pairs.iter().map(|&(x, y)| (chosen.at(x) - y).abs()).fold(0.0, f32::max);
         let full = capacity.0 as f32;
-        let reach = full / line.b1;
-        let bow = 0.25 * chosen.b2 * reach * reach;
+        let rated = rated(line.b1, capacity);
+        let at_half = |of: f32, fit: &Fit| 0.25 * of * square(rated / fit.b1);
+        let believed = |fit: &Fit| at_half(fit.bend_sd * reading_sd(fit), fit) < CHEAP_BOW * rated;
+        let bent = fit::polynomial(&known, &on_cup, 2).filter(believed);
+        let chosen = bent.unwrap_or(line);
+        let misses = |pairs: &[(f32, f32)], offset: f32| {
+            let miss = pairs.iter().map(|&(x, y)| (offset + chosen.rise(x) - y).abs());
+            miss.fold(0.0, f32::max)
+        };
+        let largest_residual = misses(&known, 0.0).max(misses(&on_cup, chosen.b0));
+        let bow = 0.25 * chosen.b2 * square(full / line.b1);
         if largest_residual > WORST_RESIDUAL * full || bow.abs() > WORST_BOW * full {
             return Err(CalibrationFault::NotStraight);
         }
         let weakest = points
             .iter()
-            .filter(|point| point.load.0 > 0)
+            .filter(of_masses)
             .map(|point| point.u / point.load.0 as f32)
             .fold(f32::MAX, f32::min);
-        // The curve gives the mass of a change from the empty pan; where it meets zero is the zero's business.
+        let sd = reading_sd(&chosen);
         let calibration = Self {
-            zero: FineCounts(
-                zero.0
-                    .saturating_sub((chosen.b0 / chosen.b1 * FineCounts::PER_COUNT as f32) as i32),
-            ),
+            zero,
             mg_per_count: chosen.b1,
             bend: chosen.b2,
-            u_span: rss(weakest, chosen.slope_sd / chosen.b1.abs()),
-            residual: chosen.residual_sd,
+            u_span: rss(weakest, chosen.slope_sd * sd / chosen.b1.abs()),
+            bow: at_half(chosen.bend_sd * sd, &chosen),
+        };
+        let u_reading = chosen.rise_sd(SKEIN / chosen.b1) * sd;
+        let unknown_bow = if bent.is_some() {
+            0.0
+        } else {
+            4.0 * CHEAP_BOW * SKEIN * (1.0 - SKEIN / rated)
         };
         Ok(Proof {
             calibration,
             residual_sd: chosen.residual_sd,
+            u_reading,
+            u: rss(rss(weakest * SKEIN, u_reading), unknown_bow),
             largest_residual,
             bent: bent.is_some(),
         })
@@ -175,10 +199,10 @@ impl Calibration {
         self.u_span
     }
 
-    /// Residual standard deviation of the calibration points, mg.
+    /// Standard uncertainty of the bow at half the rated load where it is known, mg.
     #[must_use]
-    pub const fn residual(&self) -> f32 {
-        self.residual
+    pub const fn bow(&self) -> f32 {
+        self.bow
     }
 
     /// Whether the bow of the cell is part of it.
@@ -192,7 +216,7 @@ impl Calibration {
     #[must_use]
     pub fn u_bow(&self, rated: f32) -> f32 {
         if self.is_bent() {
-            (self.residual / rated.max(1.0)).max(LEAST_BOW)
+            (self.bow / rated.max(1.0)).max(LEAST_BOW)
         } else {
             CHEAP_BOW
         }
@@ -206,10 +230,13 @@ impl Calibration {
     }
 }
 
-/// A bend is believed when it leaves less residual variance for each degree of freedom than the line; what no degree of freedom
-/// is left to judge, three loads, is taken as it is.
-fn is_better(bent: &Fit, line: &Fit, points: usize) -> bool {
-    points > 3 && bent.residual_sd < line.residual_sd || points == 3 && line.residual_sd > 0.0
+/// Standard deviation of a reading as far as the points tell, mg; few tell little.
+fn reading_sd(fit: &Fit) -> f32 {
+    larger(fit.residual_sd, READING)
+}
+
+fn square(x: f32) -> f32 {
+    x * x
 }
 
 /// What the journal keeps.
@@ -219,7 +246,7 @@ struct Stored {
     mg_per_count: f32,
     bend: f32,
     u_span: f32,
-    residual: f32,
+    bow: f32,
 }
 
 impl From<Calibration> for Stored {
@@ -229,7 +256,7 @@ impl From<Calibration> for Stored {
             mg_per_count: from.mg_per_count,
             bend: from.bend,
             u_span: from.u_span,
-            residual: from.residual,
+            bow: from.bow,
         }
     }
 }
@@ -241,9 +268,9 @@ impl TryFrom<Stored> for Calibration {
         let sound = (1e-2..=1e2).contains(&from.mg_per_count.abs())
             && from.bend.is_finite()
             && from.u_span >= 0.0
-            && from.residual >= 0.0
+            && from.bow >= 0.0
             && from.u_span.is_finite()
-            && from.residual.is_finite();
+            && from.bow.is_finite();
         if !sound {
             return Err("not a calibration");
         }
@@ -252,7 +279,7 @@ impl TryFrom<Stored> for Calibration {
             mg_per_count: from.mg_per_count,
             bend: from.bend,
             u_span: from.u_span,
-            residual: from.residual,
+            bow: from.bow,
         })
     }
 }
@@ -264,7 +291,11 @@ const CHEAP_BOW: f32 = 2.3e-4;
 /// No three masses prove a bow better than this.
 const LEAST_BOW: f32 = 4e-5;
 /// Points that a calibration takes into account.
-pub const MOST_POINTS: usize = 8;
+pub const MOST_POINTS: usize = 12;
+/// What a reading is worth, mg: noise, and the branch of the hysteresis that it came by (`yarn-scale calibrations`).
+const READING: f32 = 8.0;
+/// 300 g.
+const SKEIN: f32 = 3e5;
 /// Largest residual, of capacity: an ordinary cell's combined error is 0.05 %; four times that is no load cell.
 const WORST_RESIDUAL: f32 = 2e-3;
 /// Largest bow, of capacity.

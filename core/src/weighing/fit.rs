@@ -1,15 +1,18 @@
 //! Least squares for a handful of calibration points, in `f32`.
 //!
-//! `f32` carries seven digits and the normal equations of a parabola would lose most of them. So abscissae are centred and scaled to
-//! about ±1, and the parabola is built from polynomials made orthogonal over the points (Forsythe's method): each coefficient is then
-//! one quotient of sums, and the sums are of small terms. Sums keep what a single addition loses (Neumaier's compensation).
+//! Two kinds of points: those counted from the origin, and those that stand on something of unknown weight, which shares one offset
+//! that is found along with the curve.
+//!
+//! `f32` carries seven digits and the normal equations of a parabola would lose most of them. So abscissae are scaled to about 1, the
+//! offset is taken out by means, and the parabola is built from polynomials made orthogonal over the points (Forsythe's method): each
+//! coefficient is then one quotient of sums. Sums keep what a single addition loses (Neumaier's compensation).
 
-use crate::math::sqrt;
+use crate::math::{larger, rss, sqrt};
 
-/// A fitted line or parabola `y = b0 + b1 x + b2 x²` in the caller's own units.
+/// A fitted line or parabola `y = b0 + b1 x + b2 x²` in the caller's own units; `b0` is the offset, and not of the points from the origin.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Fit {
-    /// Value at x = 0.
+    /// The offset, 0 if no point has one.
     pub b0: f32,
     /// Slope at x = 0.
     pub b1: f32,
@@ -17,103 +20,98 @@ pub struct Fit {
     pub b2: f32,
     /// Residual standard deviation, `sqrt(sum of squares / (n − parameters))`; 0 if there are no more points than parameters.
     pub residual_sd: f32,
-    /// Standard deviation of the slope from the residuals.
+    /// Standard deviation of the slope for a residual standard deviation of 1.
     pub slope_sd: f32,
+    /// Standard deviation of `b2` for a residual standard deviation of 1, 0 for a line.
+    pub bend_sd: f32,
+    /// Where, besides 0, the slope alone decides on the rise.
+    pub crossing: f32,
 }
 
 impl Fit {
     /// The fitted value at `x`.
     #[must_use]
     pub fn at(&self, x: f32) -> f32 {
-        self.b0 + x * (self.b1 + x * self.b2)
+        self.b0 + self.rise(x)
+    }
+
+    /// The fitted value at `x` above that at 0.
+    #[must_use]
+    pub fn rise(&self, x: f32) -> f32 {
+        x * (self.b1 + x * self.b2)
+    }
+
+    /// Standard deviation of the rise for a residual standard deviation of 1.
+    #[must_use]
+    pub fn rise_sd(&self, x: f32) -> f32 {
+        rss(self.slope_sd * x, self.bend_sd * x * (x - self.crossing))
     }
 }
 
-/// Fits a straight line; `None` if the points do not determine one.
+/// Fits a line (`degree` 1) or a parabola (2) through `known` from the origin and through `offset` with an offset; `None` if the points do
+/// not determine one.
 #[must_use]
-pub fn line(points: &[(f32, f32)]) -> Option<Fit> {
-    polynomial(points, 1)
-}
-
-/// Fits a parabola; `None` if the points do not determine one.
-#[must_use]
-pub fn parabola(points: &[(f32, f32)]) -> Option<Fit> {
-    polynomial(points, 2)
-}
-
-/// Fits `y = b x`; `None` if no point lies off the origin.
-#[must_use]
-pub fn proportional(points: &[(f32, f32)]) -> Option<Fit> {
-    let squares = sum(points.iter().map(|&(x, _)| x * x));
-    if squares <= 0.0 {
-        return None;
-    }
-    let b1 = sum(points.iter().map(|&(x, y)| x * y)) / squares;
-    let misses = sum(points.iter().map(|&(x, y)| (y - b1 * x) * (y - b1 * x)));
-    let residual_sd = sqrt(misses / points.len().saturating_sub(1).max(1) as f32);
-    let slope_sd = residual_sd / sqrt(squares);
-    Some(Fit {
-        b0: 0.0,
-        b1,
-        b2: 0.0,
-        residual_sd,
-        slope_sd,
-    })
-}
-
-fn polynomial(points: &[(f32, f32)], degree: usize) -> Option<Fit> {
-    let count = points.len();
-    if count <= degree {
-        return None;
-    }
-    let n = count as f32;
-    let middle = sum(points.iter().map(|&(x, _)| x)) / n;
-    let reach = points.iter().map(|&(x, _)| (x - middle).abs()).fold(0.0, f32::max);
-    let centre = sum(points.iter().map(|&(_, y)| y)) / n;
+#[inline(never)]
+pub fn polynomial(known: &[(f32, f32)], offset: &[(f32, f32)], degree: usize) -> Option<Fit> {
+    let parameters = degree.saturating_add(usize::from(!offset.is_empty()));
+    let freedom = known.len().saturating_add(offset.len()).checked_sub(parameters)?;
+    let n = larger(offset.len() as f32, 1.0);
+    let mean = |of: &dyn Fn(f32, f32) -> f32| sum(offset.iter().map(|&(x, y)| of(x, y))) / n;
+    let middle = mean(&|x, _| x);
+    let reach = known
+        .iter()
+        .map(|&(x, _)| x)
+        .chain(offset.iter().map(|&(x, _)| x - middle))
+        .fold(0.0, |reach, x| larger(reach, x.abs()));
+    let centre = mean(&|_, y| y);
     if !(reach.is_finite() && reach > 0.0 && centre.is_finite()) {
         return None;
     }
-    let scaled = |x: f32| (x - middle) / reach;
-    // P0 = 1, P1 = t − a, P2 = t² − c P1 − d, orthogonal over the points.
-    let a = sum(points.iter().map(|&(x, _)| scaled(x))) / n;
-    let p1 = |x: f32| scaled(x) - a;
-    let norm1 = sum(points.iter().map(|&(x, _)| p1(x) * p1(x)));
-    let q0 = sum(points.iter().map(|&(_, y)| y - centre)) / n;
-    let q1 = sum(points.iter().map(|&(x, y)| (y - centre) * p1(x))) / norm1;
-    let c = sum(points.iter().map(|&(x, _)| p1(x) * p1(x) * p1(x))) / norm1;
-    let d = norm1 / n;
-    let p2 = |x: f32| p1(x) * p1(x) - c * p1(x) - d;
-    let q2 = if degree == 2 {
-        let norm2 = sum(points.iter().map(|&(x, _)| p2(x) * p2(x)));
+    // Abscissae t and their squares, about the means of the points with the offset: 0 for those from the origin.
+    let a = middle / reach;
+    let d = mean(&|x, _| square((x - middle) / reach));
+    let over = |term: &dyn Fn(f32, f32, f32) -> f32| {
+        let from_origin = known.iter().map(|&(x, y)| term(x / reach, square(x / reach), y));
+        let with_offset = offset.iter().map(|&(x, y)| {
+            let t = (x - middle) / reach;
+            term(t, square(t) - d + 2.0 * a * t, y - centre)
+        });
+        sum(from_origin.chain(with_offset))
+    };
+    let norm1 = over(&|t, _, _| t * t);
+    let q1 = over(&|t, _, y| t * y) / norm1;
+    let mut c = 0.0;
+    let mut q2 = 0.0;
+    let mut norm2 = f32::INFINITY;
+    if degree == 2 {
+        c = over(&|t, v, _| t * v) / norm1;
+        norm2 = over(&|t, v, _| square(v - c * t));
         // Two distinct abscissae, however often repeated, do not bend.
-        if norm2 <= n * 1e-9 {
+        if norm2 <= norm1 * 1e-8 {
             return None;
         }
-        sum(points.iter().map(|&(x, y)| (y - centre - q0 - q1 * p1(x)) * p2(x))) / norm2
-    } else {
-        0.0
-    };
-    let misses = sum(points.iter().map(|&(x, y)| {
-        let miss = y - centre - q0 - q1 * p1(x) - q2 * p2(x);
-        miss * miss
-    }));
-    let freedom = count.saturating_sub(degree).saturating_sub(1);
-    let residual_sd = if freedom == 0 {
-        0.0
-    } else {
-        sqrt(misses / freedom as f32)
-    };
-    // Back to the caller's units: with u = t − a = x / reach + o, y = centre + q0 − q2 d + (q1 − q2 c) u + q2 u².
-    let o = -middle / reach - a;
-    let bend = q2;
-    let tilt = q1 - q2 * c;
+        q2 = over(&|t, v, y| (y - q1 * t) * (v - c * t)) / norm2;
+    }
+    let misses = over(&|t, v, y| square(y - q1 * t - q2 * (v - c * t)));
+    let b1 = (q1 - q2 * c) / reach;
+    let b2 = q2 / (reach * reach);
     Some(Fit {
-        b0: centre + (q0 - q2 * d + o * (tilt + o * bend)),
-        b1: (tilt + 2.0 * o * bend) / reach,
-        b2: bend / (reach * reach),
-        residual_sd,
-        slope_sd: residual_sd / (sqrt(norm1) * reach),
+        b0: centre - middle * b1 - (d * reach * reach + middle * middle) * b2,
+        b1,
+        b2,
+        residual_sd: if freedom == 0 {
+            0.0
+        } else {
+            sqrt(misses / freedom as f32)
+        },
+        slope_sd: 1.0 / (sqrt(norm1) * reach),
+        bend_sd: 1.0 / (sqrt(norm2) * reach * reach),
+        crossing: c * reach,
     })
+}
+
+fn square(x: f32) -> f32 {
+    x * x
 }
 
 /// A sum that carries along what each addition rounded off.

@@ -15,7 +15,7 @@ pub mod scale;
 pub mod zero;
 
 pub use budget::Budget;
-pub use calibration::{Calibration, CalibrationFault, Point, Proof};
+pub use calibration::{Calibration, CalibrationFault, MOST_POINTS, Point, Proof};
 pub use coins::{COINS, Coin, MOST_COINS};
 pub use conditions::Conditions;
 pub use indication::{Indication, Unit};

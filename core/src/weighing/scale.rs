@@ -32,6 +32,8 @@ pub struct Scale {
     at: Option<Instant>,
     /// The newest level to calibrate by, forgotten with the next change of load.
     fine: Option<SteadyLevel>,
+    /// The lowest and the highest level since [`Self::swept`] was asked.
+    swept: (FineCounts, FineCounts),
     pub(super) steady: Option<SteadyLoad>,
     since: Option<Instant>,
     heaviest: f32,
@@ -68,6 +70,7 @@ impl Scale {
             },
             at: None,
             fine: None,
+            swept: NOTHING_SWEPT,
             steady: None,
             since: None,
             heaviest: 0.0,
@@ -182,7 +185,14 @@ impl Scale {
         (now.since(fine.at()) <= ON_SIGHT).then(|| fine.level())
     }
 
+    /// The lowest and the highest level since this was last asked: a hand that has pressed leaves a cell on another branch of its
+    /// hysteresis than the load alone.
+    pub const fn swept(&mut self) -> (FineCounts, FineCounts) {
+        core::mem::replace(&mut self.swept, NOTHING_SWEPT)
+    }
+
     fn keep_fine(&mut self, reading: &Reading) {
+        self.swept = (self.swept.0.min(reading.level), self.swept.1.max(reading.level));
         if reading.jumped {
             self.fine = None;
         }
@@ -271,7 +281,7 @@ impl Scale {
             self.capacity.0 as f32
         } else {
             // What a cold or warm start does to a zero is in proportion to the cell, not to what the scale makes of it.
-            rated(self.calibration.mg_per_count().abs(), self.capacity)
+            rated(self.calibration.mg_per_count(), self.capacity)
         };
         if is_new && self.zero.accepts(gross, se, self.heaviest, full, now) {
             let was_empty = self.zero.is_empty();
@@ -369,6 +379,7 @@ pub(super) fn rounded(value: f32) -> Milligrams {
     Milligrams((value + if value < 0.0 { -0.5 } else { 0.5 }) as i32)
 }
 
+const NOTHING_SWEPT: (FineCounts, FineCounts) = (FineCounts(i32::MAX), FineCounts(i32::MIN));
 /// No number beyond capacity and so many divisions (OIML R 76-1, 4.2.3).
 const OVER_DIVISIONS: f32 = 9.0;
 /// Nor below zero by more than so many (OIML R 76-1, 4.2.3).

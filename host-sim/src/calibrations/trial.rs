@@ -1,15 +1,17 @@
 //! One calibration: a scale drawn from a seed, an owner who follows its pages, and the error that is left.
 
-use std::fmt::Write;
-use std::path::Path;
+use std::collections::BTreeMap;
+use std::path::PathBuf;
 
+use yarn_scale_core::app::Key;
 use yarn_scale_core::journal::Record;
+use yarn_scale_core::screen::{Body, Value};
 use yarn_scale_core::units::{FineCounts, Milligrams};
 use yarn_scale_core::weighing::{COINS, Calibration, Coin};
 
-use crate::player::play;
-use crate::player::witness::Witness;
-use crate::scenario::Script;
+use super::owner::Owner;
+use crate::player::stage::Stage;
+use crate::scenario::{Grams, ScaleKind, Scenario, Script, Seconds, Setting, Step, Switch};
 use crate::world::{Stream, Unit, rested_counts};
 
 /// A load that the owner tells the scale.
@@ -19,6 +21,8 @@ pub enum Told {
     Masses(&'static [f64]),
     /// So many of these coins, each off by as much as its mint allows at the most.
     Coins(usize, u8),
+    /// The last load again with a cup of 150 g or more, whose weight nobody knows, as often as the scale asks.
+    Cup,
 }
 
 /// What the owner does wrong.
@@ -30,7 +34,7 @@ pub enum Mishap {
     Hand,
     /// Something knocks against the pan just before MARK is pressed.
     Knock,
-    /// The last load is another one: lighter than told by 5 %.
+    /// The last mass is another one: lighter than told by 5 %.
     WrongMass,
     /// Something of 30 g lies on the pan that is called empty, and is gone later.
     NotEmpty,
@@ -69,20 +73,54 @@ pub struct Errors {
     pub worst: f64,
     /// The same of a section of 4 g taken off any of those loads.
     pub of_section: f64,
-    /// Error of 100 g, g.
-    pub of_100_g: f64,
-    /// Half-width that the device states for the span of 100 g, g.
+    /// Error of 300 g, g.
+    pub of_300_g: f64,
+    /// Half-width that the device states for 300 g, g.
     pub stated: f64,
+    /// Presses of MARK that it took, and how many of them were for loads that had been pressed down.
+    pub marks: usize,
+    /// Seconds from the first empty pan to the proof.
+    pub seconds: f64,
 }
 
 /// Plays it. `loads` come one after the other; before the first the scale warms up for `warm` minutes.
 #[must_use]
 pub fn trial(seed: u64, loads: &[Told], mishap: Mishap, warm: u32) -> Outcome {
-    let text = story(seed, loads, mishap, warm);
-    let script = Script::parse(Path::new("calibration"), &text).expect("a story of our own making");
-    let played = play(&script, seed, Witness::default(), |_, _, _| {});
-    let found = played
-        .stage
+    let mut random = Stream::new(seed, 40);
+    let mut objects = BTreeMap::from([(SOMETHING.to_owned(), Grams(30.0))]);
+    let mut before = 0.0;
+    for (place, load) in loads.iter().enumerate() {
+        let mut grams = load.drawn(before, &mut random);
+        let last = loads.iter().rposition(|load| !matches!(load, Told::Cup));
+        if mishap == Mishap::WrongMass && last == Some(place) {
+            grams *= 0.95;
+        }
+        objects.insert(name(place), Grams(grams));
+        before = grams;
+    }
+    let script = Script {
+        file: PathBuf::new(),
+        lines: Vec::new(),
+        scenario: Scenario {
+            title: String::new(),
+            invented: true,
+            world: Setting {
+                scale: ScaleKind::Drawn,
+                calibrated: false,
+                ..Setting::default()
+            },
+            yarns: BTreeMap::new(),
+            objects,
+            steps: Vec::new(),
+        },
+    };
+    let mut owner = Owner::new(Stage::new(&script, seed));
+    let proven = calibrates(&mut owner, loads, mishap, warm);
+    let stage = owner.stage;
+    let Some((stated, seconds)) = proven else {
+        return Outcome::Refused;
+    };
+    let found = stage
         .simulator
         .journal()
         .into_iter()
@@ -91,10 +129,70 @@ pub fn trial(seed: u64, loads: &[Told], mishap: Mishap, warm: u32) -> Outcome {
             _ => None,
         });
     // In the room as it is: what warmth does to a span later is no fault of the calibration.
-    let warmer_k = played.stage.simulator.board.world().room.cell_warmer_k();
+    let warmer_k = stage.simulator.board.world().room.cell_warmer_k();
     found.map_or(Outcome::Refused, |calibration| {
-        Outcome::Accepted(errors(&Unit::draw(seed), warmer_k, calibration))
+        Outcome::Accepted(Errors {
+            stated,
+            seconds,
+            marks: owner.marks,
+            ..errors(&Unit::draw(seed), warmer_k, calibration)
+        })
     })
+}
+
+/// The name of a load.
+fn name(place: usize) -> String {
+    format!("load {place}")
+}
+
+/// What the owner does; what the scale then says of 300 g, and the seconds that it took; `None` if it did not come to that.
+fn calibrates(owner: &mut Owner, loads: &[Told], mishap: Mishap, warm: u32) -> Option<(f64, f64)> {
+    let not_empty = mishap == Mishap::NotEmpty;
+    owner.does(&Step::Power(Switch::On))?;
+    for _ in 0..warm {
+        // Once round the daily pages, so that it does not fall asleep.
+        owner.does(&Step::Wait(Seconds(60.0)))?;
+        owner.presses(&[Key::Next; 3])?;
+    }
+    if not_empty {
+        owner.does(&Step::Put(SOMETHING.to_owned()))?;
+    }
+    owner.presses(&[Key::Mark])?;
+    owner.awaits(Some("empty-the-pan"))?;
+    let began = owner.stage.simulator.now_s();
+    owner.presses(&[Key::Mark])?;
+    if not_empty {
+        owner.does(&Step::Take(SOMETHING.to_owned()))?;
+    }
+    for (place, load) in loads.iter().enumerate() {
+        if place + 1 == loads.len() {
+            owner.mishap = mishap;
+        }
+        load.tell(owner)?;
+        let mass = if matches!(load, Told::Cup) {
+            place.saturating_sub(1)
+        } else {
+            place
+        };
+        owner.follows(&name(mass), &name(place))?;
+    }
+    owner.chooses(&["finish-calibration"])?;
+    let stated = stated(&owner.stage)?;
+    let seconds = owner.stage.simulator.now_s() - began;
+    owner.presses(&[Key::Mark])?;
+    owner.does(&Step::Wait(Seconds(1.0)))?;
+    Some((stated, seconds))
+}
+
+/// What the page of the proof says of 300 g, g.
+fn stated(stage: &Stage) -> Option<f64> {
+    let Body::List(list) = stage.view()?.body else {
+        return None;
+    };
+    match list.items.first()?.value {
+        Value::PlusMinus(Milligrams(half)) => Some(f64::from(half) / 1_000.0),
+        _ => None,
+    }
 }
 
 /// Errors against the drawn cell, rested and without noise.
@@ -113,72 +211,38 @@ fn errors(unit: &Unit, warmer_k: f64, calibration: Calibration) -> Errors {
     Errors {
         worst,
         of_section,
-        of_100_g: says(100.0) - 100.0,
-        stated: 1.96 * f64::from(calibration.u_span()) * 100.0,
+        of_300_g: says(300.0) - 300.0,
+        stated: 0.0,
+        marks: 0,
+        seconds: 0.0,
     }
-}
-
-/// What the owner does, as a scenario.
-fn story(seed: u64, loads: &[Told], mishap: Mishap, warm: u32) -> String {
-    let mut random = Stream::new(seed, 40);
-    let mut objects = format!("\"something\" = {SOMETHING_G}");
-    let mut steps = "{ power = \"on\" },\n".to_owned();
-    for _ in 0..warm {
-        // Once round the daily pages, so that it does not fall asleep.
-        steps += "{ wait = 60 },\n{ press = [\"next\", \"next\", \"next\"] },\n";
-    }
-    if mishap == Mishap::NotEmpty {
-        steps += "{ put = \"something\" },\n";
-    }
-    steps += "{ press = \"mark\" },\n{ expect = { says = \"empty-the-pan\", steady = true, by = 30 } },\n{ press = \"mark\" },\n";
-    if mishap == Mishap::NotEmpty {
-        steps += "{ take = \"something\" },\n";
-    }
-    for (place, load) in loads.iter().enumerate() {
-        let last = place + 1 == loads.len();
-        let (mut grams, told) = load.drawn(&mut random);
-        if last && mishap == Mishap::WrongMass {
-            grams *= 0.95;
-        }
-        let _ = write!(objects, ", \"load {place}\" = {grams}");
-        let _ = write!(
-            steps,
-            "{told}{{ put = \"load {place}\" }},\n{{ expect = {{ steady = true, by = 30 }} }},\n"
-        );
-        match mishap {
-            Mishap::Hand if last => steps += "{ hand = 5 },\n{ wait = 0.3 },\n",
-            Mishap::Knock if last => steps += "{ touch = \"bump\" },\n",
-            _ => {}
-        }
-        let _ = write!(
-            steps,
-            "{{ press = \"mark\" }},\n{{ take = \"load {place}\" }},\n{{ expect = {{ says = \"empty-the-pan\", steady = true, by = 30 }} }},\n{{ press = \"mark\" }},\n{{ expect = {{ says = \"calibration\", by = 1 }} }},\n"
-        );
-    }
-    steps += "{ choose = \"finish-calibration\" },\n{ expect = { says = \"accept-calibration\", by = 1 } },\n{ press = \"mark\" },\n{ wait = 1 },\n";
-    format!(
-        "title = \"A calibration\"\ninvented = true\nworld = {{ scale = \"drawn\", calibrated = false }}\nobjects = {{ {objects} }}\nsteps = [\n{steps}]\n"
-    )
 }
 
 impl Told {
-    /// What it truly weighs, and the steps that tell the scale.
-    fn drawn(self, random: &mut Stream) -> (f64, String) {
+    /// What it truly weighs, g; a cup goes with a load of `before`.
+    fn drawn(self, before: f64, random: &mut Stream) -> f64 {
+        match self {
+            Self::Masses(masses) => masses
+                .iter()
+                .map(|&mass| mass + random.uniform(-1.0, 1.0) * m1_limit(mass))
+                .sum(),
+            Self::Coins(place, count) => (0..count).map(|_| one(COINS[place], random)).sum(),
+            Self::Cup => random.uniform(LIGHTEST_CUP_G, HEAVIEST_CUP_G.min(MOST_G - before)),
+        }
+    }
+
+    /// Tells the scale.
+    fn tell(self, owner: &mut Owner) -> Option<()> {
         match self {
             Self::Masses(masses) => {
-                let grams: f64 = masses
-                    .iter()
-                    .map(|&mass| mass + random.uniform(-1.0, 1.0) * m1_limit(mass))
-                    .sum();
-                let told: f64 = masses.iter().sum();
-                (grams, format!("{{ choose = \"known-mass\" }},\n{{ set = {told} }},\n"))
+                owner.chooses(&["known-mass"])?;
+                owner.does(&Step::Set(masses.iter().sum()))
             }
             Self::Coins(place, count) => {
-                let coin = COINS[place];
-                let grams = (0..count).map(|_| one(coin, random)).sum();
-                let steps = format!("{{ choose = [\"coins\", \"{}\"] }},\n{{ set = {count} }},\n", coin.name);
-                (grams, steps)
+                owner.chooses(&["coins", COINS[place].name])?;
+                owner.does(&Step::Set(count.into()))
             }
+            Self::Cup => owner.chooses(&["with-cup"]),
         }
     }
 }
@@ -198,5 +262,10 @@ fn m1_limit(grams: f64) -> f64 {
     }
 }
 
+const LIGHTEST_CUP_G: f64 = 150.0;
+const HEAVIEST_CUP_G: f64 = 350.0;
+/// What is put on the pan in all: its capacity is 500 g.
+const MOST_G: f64 = 490.0;
 const SECTION_G: f64 = 4.0;
-const SOMETHING_G: f64 = 30.0;
+/// What lies on the pan that is called empty: 30 g.
+const SOMETHING: &str = "something";

@@ -104,7 +104,7 @@ pub(super) fn cases() -> Vec<Case> {
             "proven",
             Word::AcceptCalibration,
             &[
-                word(Word::PerHundredGrams, Value::PlusMinus(Milligrams(31))),
+                word(Word::Of300Grams, Value::PlusMinus(Milligrams(93))),
                 word(Word::Linearity, Value::Judged(Milligrams(12), Word::Good)),
                 word(Word::Repeatability, Value::Judged(Milligrams(124), Word::Poor)),
                 word(Word::Corners, Value::Word(Word::NotTried)),

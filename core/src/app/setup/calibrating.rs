@@ -1,7 +1,10 @@
 //! Calibration with known masses or coins: empty pan, one load or more, proof, and only then the change.
 //!
 //! The pan is seen empty before and after each load: that takes the drift of a cell that is still warming up out, and finds
-//! what lay on the pan when it was called empty.
+//! what lay on the pan when it was called empty. A load that was pressed down is put down again: a cell remembers the press.
+//!
+//! One mass cannot see the bow of a cell; put into any cup, it can. Rounds of cup, mass in the cup and mass alone are asked for until the
+//! readings are worth their part of half a division at 300 g.
 //!
 //! The calibration in use stays until the new one is proven, accepted and in the journal. Leaving at any step changes
 //! nothing.
@@ -17,13 +20,19 @@ use crate::journal::Record;
 use crate::measured::Measured;
 use crate::screen::{Body, Edit, Guide, Item, ItemLabel, KeyWord, List, RefusedWord, Value, Word};
 use crate::units::{FineCounts, Milligrams};
-use crate::weighing::{COINS, Calibration, CalibrationFault, MOST_COINS, Point, Proof};
-
-/// Most loads of one calibration, the empty pan included.
-const MOST_POINTS: usize = 8;
+use crate::weighing::{COINS, Calibration, CalibrationFault, MOST_COINS, MOST_POINTS, Point, Proof};
 
 /// The empty pan may move by a fiftieth of a load while that comes and goes: a cell that warms up moves by less.
 const MOST_MOVED: u32 = 50;
+
+/// A hand may press a load down by so much, mg: of which a cell with 0.05 % hysteresis keeps about 35 mg at 300 g.
+const GENTLE: f32 = 30_000.0;
+
+/// What the readings may leave open at 300 g, standard uncertainty in mg: 99 in 100 below half a division along with a mass of class M1.
+const ENOUGH: f32 = 13.0;
+
+/// Points of another round with the cup.
+const ROUND: usize = 3;
 
 /// What a check may come to and still be called good: one division, the limit of error from 50 to 200 g in class III (OIML R 76-1:2006,
 /// Table 6, 3.6.1 and 3.6.2, as restated in secondary sources).
@@ -36,6 +45,8 @@ pub(in super::super) struct Calibrating {
     checks: Checks,
     /// The empty pan as it was last seen.
     zero: FineCounts,
+    /// The last mass that was told.
+    load: Measured,
     stage: Stage,
 }
 
@@ -47,10 +58,33 @@ enum Stage {
     Mass { grams_tenths: i32 },
     WhichCoin { selected: u8 },
     HowMany { coin: u8, count: u8 },
-    PutOn { load: Measured },
-    Lift { load: Measured, level: FineCounts },
+    PutOn(On),
+    Lift { on: On, level: FineCounts, gentle: bool },
     Checking(Check),
     Proven { proof: Proof },
+}
+
+/// What is put on the pan.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum On {
+    /// The mass, once.
+    Mass,
+    /// The mass between two cups.
+    MassAgain,
+    /// A cup.
+    Cup,
+    /// The mass on top of a cup that gave this level.
+    WithCup(FineCounts),
+}
+
+impl On {
+    /// With what it begins anew.
+    const fn first(self) -> Self {
+        match self {
+            Self::WithCup(_) => Self::Cup,
+            on => on,
+        }
+    }
 }
 
 /// What can follow once the empty pan is taken.
@@ -58,6 +92,7 @@ enum Stage {
 enum Deed {
     KnownMass,
     Coins,
+    Cup,
     Repeat,
     Corners,
     Prove,
@@ -69,6 +104,10 @@ impl Calibrating {
             points: Vec::new(),
             checks: Checks::default(),
             zero: FineCounts(0),
+            load: Measured {
+                value: Milligrams::ZERO,
+                u: 0.0,
+            },
             stage: Stage::EmptyPan,
         }
     }
@@ -77,11 +116,13 @@ impl Calibrating {
         Page::Calibrate(Self { stage, ..self.clone() })
     }
 
-    fn deeds(&self) -> Vec<Deed, 5> {
+    fn deeds(&self) -> Vec<Deed, 6> {
         let loaded = self.points.len() > 1;
         let more = !self.points.is_full();
+        let round = self.has_room_for_a_round();
         let offered = [
             (Deed::Prove, loaded),
+            (Deed::Cup, loaded && round),
             (Deed::KnownMass, more),
             (Deed::Coins, more),
             (Deed::Repeat, loaded),
@@ -94,23 +135,57 @@ impl Calibrating {
             .collect()
     }
 
-    /// Takes a load once it is lifted and the pan is seen `empty` again. `false` if the pan was not empty before or is not now.
-    fn lifted(&mut self, load: Measured, level: FineCounts, empty: FineCounts) -> bool {
+    fn has_room_for_a_round(&self) -> bool {
+        MOST_POINTS.saturating_sub(self.points.len()) >= ROUND
+    }
+
+    /// Takes a load once it is lifted and the pan is seen `empty` again. `false` if the pan was not empty before or is not
+    /// now. A load that was not put down gently leaves no point.
+    fn lifted(&mut self, on: On, level: FineCounts, gentle: bool, empty: FineCounts) -> bool {
         let before = core::mem::replace(&mut self.zero, empty);
         let moved = empty.0.saturating_sub(before.0);
-        let level = FineCounts(level.0.saturating_sub(moved / 2));
-        let apart = level.0.saturating_sub(before.0);
-        if moved.unsigned_abs() > apart.unsigned_abs() / MOST_MOVED {
+        if moved.unsigned_abs() > level.0.abs_diff(before.0) / MOST_MOVED {
             return false;
         }
-        let first = self.points.first().map_or(before, |zero| zero.level);
+        if !gentle {
+            return true;
+        }
+        if let On::WithCup(alone) = on {
+            let cup = Measured {
+                value: Milligrams::ZERO,
+                u: 0.0,
+            };
+            self.take(cup, true, alone, before.0.saturating_add(moved / 3));
+            self.take(self.load, true, level, empty.0.saturating_sub(moved / 3));
+        } else {
+            self.take(self.load, false, level, before.0.saturating_add(moved / 2));
+        }
+        true
+    }
+
+    fn take(&mut self, load: Measured, cup: bool, level: FineCounts, zero: i32) {
+        let first = self.points.first().map_or(FineCounts(zero), |point| point.level);
         // Not offered once it is full.
         let _ = self.points.push(Point {
             load: load.value,
+            cup,
             u: load.u,
-            level: FineCounts(first.0.saturating_add(apart)),
+            level: FineCounts(first.0.saturating_add(level.0.saturating_sub(zero))),
         });
-        true
+    }
+
+    /// What follows once the pan is empty again after `on`.
+    fn after(&self, app: &App, on: On) -> Stage {
+        let open = |proof: Proof| proof.u_reading > ENOUGH;
+        match on {
+            On::MassAgain => Stage::PutOn(On::Cup),
+            On::WithCup(_)
+                if self.has_room_for_a_round() && Calibration::prove(&self.points, app.capacity()).is_ok_and(open) =>
+            {
+                Stage::PutOn(On::MassAgain)
+            }
+            _ => Stage::WhatNext { selected: 0 },
+        }
     }
 
     /// What the pan would say by the points so far; good enough for the spread of a check.
@@ -144,7 +219,14 @@ pub(in super::super) fn view(app: &App, calibrating: &Calibrating) -> Shows {
             )
         }
         Stage::HowMany { count, .. } => edit(Word::HowMany, Value::Number(count.into())),
-        Stage::PutOn { load } => guide(app, Word::PutOnPan, Value::Measured(load)),
+        Stage::PutOn(on) => {
+            let load = Value::Measured(calibrating.load);
+            match on {
+                On::Mass | On::MassAgain => guide(app, Word::PutOnPan, load),
+                On::Cup => guide(app, Word::CupOnPan, Value::Nothing),
+                On::WithCup(_) => guide(app, Word::MassWithCup, load),
+            }
+        }
         Stage::Checking(check) => {
             let placed = calibrating.checks.placed(check);
             guide(app, check.word(placed), Value::Number(placed.saturating_add(1).into()))
@@ -182,6 +264,7 @@ fn what_next(calibrating: &Calibrating, selected: u8) -> Body {
         let (word, value) = match deed {
             Deed::KnownMass => (Word::KnownMass, Value::Nothing),
             Deed::Coins => (Word::Coins, Value::Nothing),
+            Deed::Cup => (Word::WithCup, Value::Nothing),
             Deed::Repeat => (Word::Repeatability, spread(calibrating.checks.spread(Check::Repeat))),
             Deed::Corners => (Word::Corners, spread(calibrating.checks.spread(Check::Corners))),
             Deed::Prove => (
@@ -201,9 +284,9 @@ fn what_next(calibrating: &Calibrating, selected: u8) -> Body {
     })
 }
 
-/// What the new calibration is worth: of 100 g, in grams.
+/// What the new calibration is worth: of 300 g, in grams.
 fn proven(calibrating: &Calibrating, proof: &Proof) -> Body {
-    let of_100_g = Milligrams((1.96e5 * proof.calibration.u_span()) as i32);
+    let of_300_g = Milligrams((1.96 * proof.u) as i32);
     let mut items = Vec::new();
     let straight = (calibrating.points.len() > 2).then_some(Milligrams(proof.largest_residual as i32));
     let judged = |found: Option<Milligrams>| {
@@ -211,7 +294,7 @@ fn proven(calibrating: &Calibrating, proof: &Proof) -> Body {
         found.map_or(Value::Word(Word::NotTried), judge)
     };
     let rows = [
-        (Word::PerHundredGrams, Value::PlusMinus(of_100_g)),
+        (Word::Of300Grams, Value::PlusMinus(of_300_g)),
         (Word::Linearity, judged(straight)),
         (Word::Repeatability, judged(calibrating.checks.spread(Check::Repeat))),
         (Word::Corners, judged(calibrating.checks.spread(Check::Corners))),
@@ -235,13 +318,16 @@ pub(in super::super) fn press(app: &mut App, press: Press, mut calibrating: Cali
         Stage::EmptyPan => match press {
             Press::Short(Key::Zero) => app.page = Page::Pan,
             Press::Short(Key::Mark) => {
-                let Some(level) = app.steady_level() else { return };
+                let Some((level, _)) = app.steady_level(calibrating.zero) else {
+                    return;
+                };
                 let point = Point {
                     load: Milligrams::ZERO,
+                    cup: false,
                     u: 0.0,
                     level,
                 };
-                // The first of eight.
+                // The first.
                 let _ = calibrating.points.push(point);
                 calibrating.zero = level;
                 app.page = calibrating.at(Stage::WhatNext { selected: 0 });
@@ -265,11 +351,11 @@ pub(in super::super) fn press(app: &mut App, press: Press, mut calibrating: Cali
             Press::Held(Key::Mark) => app.page = calibrating.at(Stage::WhatNext { selected: 0 }),
             Press::Short(Key::Mark) => {
                 // Entered in steps of 0.1 g: half a step either way, rectangular (GUM 4.3.7).
-                let load = Measured {
+                calibrating.load = Measured {
                     value: Milligrams(grams_tenths.saturating_mul(100)),
                     u: 29.0,
                 };
-                app.page = calibrating.at(Stage::PutOn { load });
+                app.page = calibrating.at(Stage::PutOn(On::Mass));
             }
             _ => {
                 let most = app.capacity().0 / 100;
@@ -292,9 +378,8 @@ pub(in super::super) fn press(app: &mut App, press: Press, mut calibrating: Cali
             Press::Held(Key::Mark) => app.page = calibrating.at(Stage::WhatNext { selected: 0 }),
             Press::Short(Key::Mark) => {
                 if let Some(coin) = COINS.get(usize::from(coin)) {
-                    app.page = calibrating.at(Stage::PutOn {
-                        load: coin.times(count),
-                    });
+                    calibrating.load = coin.times(count);
+                    app.page = calibrating.at(Stage::PutOn(On::Mass));
                 }
             }
             _ => {
@@ -303,29 +388,51 @@ pub(in super::super) fn press(app: &mut App, press: Press, mut calibrating: Cali
                 app.page = calibrating.at(Stage::HowMany { coin, count });
             }
         },
-        Stage::PutOn { load } => match press {
+        Stage::PutOn(on) => match press {
             Press::Short(Key::Zero) => app.page = calibrating.at(Stage::WhatNext { selected: 0 }),
             Press::Short(Key::Mark) => {
-                let Some(level) = app.steady_level() else { return };
-                app.page = calibrating.at(Stage::Lift { load, level });
+                let from = if let On::WithCup(cup) = on {
+                    cup
+                } else {
+                    calibrating.zero
+                };
+                let Some((level, gentle)) = app.steady_level(from) else {
+                    return;
+                };
+                app.page = calibrating.at(match on {
+                    On::Cup if gentle => Stage::PutOn(On::WithCup(level)),
+                    _ => Stage::Lift { on, level, gentle },
+                });
+                if !gentle {
+                    app.refuse(RefusedWord::Pressed);
+                }
             }
             _ => {}
         },
-        Stage::Lift { load, level } => match press {
+        Stage::Lift { on, level, gentle } => match press {
             Press::Short(Key::Zero) => app.page = calibrating.at(Stage::WhatNext { selected: 0 }),
             Press::Short(Key::Mark) => {
-                let Some(empty) = app.steady_level() else { return };
-                if !calibrating.lifted(load, level, empty) {
+                let Some((empty, _)) = app.steady_level(calibrating.zero) else {
+                    return;
+                };
+                let next = if !calibrating.lifted(on, level, gentle, empty) {
                     app.refuse(RefusedWord::Calibration(CalibrationFault::NotStraight));
-                }
-                app.page = calibrating.at(Stage::WhatNext { selected: 0 });
+                    Stage::WhatNext { selected: 0 }
+                } else if gentle {
+                    calibrating.after(app, on)
+                } else {
+                    Stage::PutOn(on.first())
+                };
+                app.page = calibrating.at(next);
             }
             _ => {}
         },
         Stage::Checking(check) => match press {
             Press::Short(Key::Zero) => app.page = calibrating.at(Stage::WhatNext { selected: 0 }),
             Press::Short(Key::Mark) => {
-                let Some(level) = app.steady_level() else { return };
+                let Some((level, _)) = app.steady_level(calibrating.zero) else {
+                    return;
+                };
                 let mg_per_count = calibrating.mg_per_count(app);
                 let stage = match calibrating.checks.place(check, level, mg_per_count) {
                     true => Stage::WhatNext { selected: 0 },
@@ -350,6 +457,7 @@ fn begin(app: &mut App, calibrating: Calibrating, deed: Deed) {
     let stage = match deed {
         Deed::KnownMass => Stage::Mass { grams_tenths: 1_000 },
         Deed::Coins => Stage::WhichCoin { selected: 0 },
+        Deed::Cup => Stage::PutOn(On::Cup),
         Deed::Repeat => Stage::Checking(Check::Repeat),
         Deed::Corners => Stage::Checking(Check::Corners),
         Deed::Prove => match Calibration::prove(&calibrating.points, app.capacity()) {
@@ -361,12 +469,20 @@ fn begin(app: &mut App, calibrating: Calibrating, deed: Deed) {
 }
 
 impl App {
-    /// The level under the finger, in counts, whether calibrated or not; refused aloud while it is not steady.
-    fn steady_level(&mut self) -> Option<FineCounts> {
-        let level = self.scale.level();
-        if level.is_none() {
+    /// The level under the finger, in counts, whether calibrated or not, and whether nothing pressed beyond it on the way from `from`;
+    /// refused aloud while it is not steady.
+    fn steady_level(&mut self, from: FineCounts) -> Option<(FineCounts, bool)> {
+        let Some(level) = self.scale.level() else {
             self.refuse(RefusedWord::NotSteady);
-        }
-        level
+            return None;
+        };
+        let (least, most) = self.scale.swept();
+        let beyond = if level > from {
+            most.0.saturating_sub(level.0)
+        } else {
+            level.0.saturating_sub(least.0)
+        };
+        let mg = beyond as f32 / FineCounts::PER_COUNT as f32 * self.scale.calibration().mg_per_count().abs();
+        Some((level, mg < GENTLE))
     }
 }

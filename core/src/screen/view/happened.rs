@@ -100,6 +100,8 @@ pub enum RefusedWord {
     PairFull,
     /// The pan cannot weigh just now.
     Faulty,
+    /// The load was pressed down, and a cell remembers that: put it down again.
+    Pressed,
     /// The loads and readings make no calibration.
     Calibration(CalibrationFault),
 }
