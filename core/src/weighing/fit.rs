@@ -82,15 +82,16 @@ pub fn polynomial(known: &[(f32, f32)], offset: &[(f32, f32)], degree: usize) ->
     let q1 = over(&|t, _, y| t * y) / norm1;
     let mut c = 0.0;
     let mut q2 = 0.0;
-    let mut norm2 = f32::INFINITY;
+    let mut bend_sd = 0.0;
     if degree == 2 {
         c = over(&|t, v, _| t * v) / norm1;
-        norm2 = over(&|t, v, _| square(v - c * t));
+        let norm2 = over(&|t, v, _| square(v - c * t));
         // Two distinct abscissae, however often repeated, do not bend.
         if norm2 <= norm1 * 1e-8 {
             return None;
         }
         q2 = over(&|t, v, y| (y - q1 * t) * (v - c * t)) / norm2;
+        bend_sd = 1.0 / (sqrt(norm2) * reach * reach);
     }
     let misses = over(&|t, v, y| square(y - q1 * t - q2 * (v - c * t)));
     let b1 = (q1 - q2 * c) / reach;
@@ -105,7 +106,7 @@ pub fn polynomial(known: &[(f32, f32)], offset: &[(f32, f32)], degree: usize) ->
             sqrt(misses / freedom as f32)
         },
         slope_sd: 1.0 / (sqrt(norm1) * reach),
-        bend_sd: 1.0 / (sqrt(norm2) * reach * reach),
+        bend_sd,
         crossing: c * reach,
     })
 }
