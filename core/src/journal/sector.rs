@@ -124,8 +124,8 @@ pub(super) fn is_blank<F: NorFlash>(flash: &mut F, start: u32) -> Result<bool, J
 /// Whether every byte of a sector from this one on is blank.
 fn is_blank_from<F: NorFlash>(flash: &mut F, start: u32, from: u32) -> Result<bool, JournalFault> {
     let mut chunk = [0; CHUNK as usize];
-    let mut skip = from as usize % chunk.len();
-    for offset in (from - from % CHUNK..SECTOR).step_by(chunk.len()) {
+    let mut skip = (from % CHUNK) as usize;
+    for offset in (from.saturating_sub(from % CHUNK)..SECTOR).step_by(chunk.len()) {
         flash
             .read(start.saturating_add(offset), &mut chunk)
             .map_err(|_| JournalFault::Flash)?;
