@@ -214,6 +214,14 @@ fn guide() -> Vec<Case> {
             Value::Measured(measured(100_000, 400.0)),
             true,
         ),
+        page("cup-on", Word::Calibration, Word::CupOnPan, Value::Nothing, true),
+        page(
+            "mass-with-cup",
+            Word::Calibration,
+            Word::MassWithCup,
+            Value::Measured(measured(200_000, 400.0)),
+            true,
+        ),
         page(
             "lift",
             Word::Calibration,
