@@ -9,4 +9,5 @@ pub mod line;
 pub mod records;
 pub mod sections;
 pub mod strict;
+pub mod told;
 pub mod values;

@@ -1,28 +1,4 @@
 //! The level of the load and whether it may be trusted.
-//!
-//! Where to stop between quick and sure is one number, [`Strictness::give`]. Measured at 10 samples a second on 4 080 simulated
-//! handlings (`yarn-scale measure --tradeoff --seed 3`; 184 is in use):
-//!
-//! | give | hand-off to steady p50 / p95 / p99.9, s | error p50 / p95 / p99.9, mg | steady while handled, per 100 | wrong, per 100 | pulls, per 100 | slack shown, % |
-//! |---|---|---|---|---|---|---|
-//! | 112 | 0.58 / 1.40 / 2.05 | 9.3 / 37 / 84 | 2.06 | 0.07 | 3.03 | 100.0 |
-//! | 144 | 0.61 / 1.42 / 2.06 | 9.2 / 35 / 82 | 1.45 | 0.07 | 1.59 | 99.9 |
-//! | 176 | 0.64 / 1.46 / 2.14 | 9.0 / 35 / 82 | 0.91 | 0.07 | 0.97 | 99.9 |
-//! | 184 | 0.65 / 1.47 / 2.14 | 8.9 / 34 / 82 | 0.81 | 0.05 | 0.92 | 99.9 |
-//! | 208 | 0.68 / 1.51 / 2.18 | 8.6 / 33 / 80 | 0.47 | 0.02 | 0.77 | 99.7 |
-//! | 240 | 0.78 / 1.64 / 2.97 | 8.1 / 31 / 80 | 0.15 | 0.02 | 0.62 | 99.2 |
-//!
-//! Stricter than 184, units of middling noise wait longer than 0.70 s in the median. What is left of *wrong* hardly depends on it: most
-//! are emptied pans of cells that still warm up, whose zero has moved by nearly two divisions or more under the load. The zero is set
-//! anew there, and either the number goes to zero, which is no longer the change that was weighed, or it stays, and the pan is empty and
-//! says otherwise. The way is shared between that change and the next (see [`display`](crate::weighing::display)); the rest are
-//! hands that lay still until they left, a tenth of a second before, and the noise of the noisiest units.
-//!
-//! Why no setting has both the speed and the error that one would like: over cells of 500 g and 1 kg with the data sheet's noise times 1 to
-//! 6 (log-uniform), half of it correlated through the converter's filter, one sample has a standard deviation of 28.7 mg in the root mean
-//! square, and a mean of `n` has the variance `28.7² × 1.55 / n`. The difference of two such means, with 6 mg for all that is not noise
-//! (the bound of `yarn-scale measure`), has 21 mg at n = 6, which is where sections stand whose cake comes back; 15 mg want n = 14, 0.8 s
-//! more after each placement. So does a median error of 8 mg at the sign: give = 240, 0.13 s more in the median and 0.17 s at 95 %.
 
 use crate::converter::SampleRate;
 use crate::signal::check::CheckedSample;
@@ -30,6 +6,7 @@ use crate::signal::features::{COUNT, Features, Past, Stretch, features, roughnes
 use crate::signal::noise::Noise;
 use crate::signal::segment::{Change, Segment};
 use crate::signal::steadiness;
+use crate::signal::strictness::Strictness;
 use crate::signal::tick::Ticker;
 use crate::units::{Counts, FineCounts, Instant};
 
@@ -65,29 +42,6 @@ impl SteadyLevel {
     #[must_use]
     pub const fn at(self) -> Instant {
         self.at
-    }
-}
-
-/// How sure the judge must be, 64ths of a natural logarithm of odds.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Strictness {
-    /// To give the steady sign.
-    pub give: i16,
-    /// Below this it is taken away.
-    pub take: i16,
-}
-
-impl Strictness {
-    /// Where handling with a still hand is mistaken for rest less than once in a hundred times, by simulation.
-    #[must_use]
-    pub const fn usual(rate: SampleRate) -> Self {
-        Self {
-            give: match rate {
-                SampleRate::Ten => 184,
-                SampleRate::Eighty => 232,
-            },
-            take: -32,
-        }
     }
 }
 
@@ -337,14 +291,7 @@ impl Estimator {
             (self.tolerance * FineCounts::PER_COUNT as f32) as u32,
             self.upwards,
         );
-        let enough = if was_steady {
-            self.strictness.take
-        } else {
-            self.strictness.give
-        };
-        let patience = len.saturating_sub(PATIENT).min(LONGEST_PATIENCE);
-        let easier = i16::try_from(patience).unwrap_or_default().saturating_mul(EASIER);
-        let enough = enough.saturating_sub(easier).max(PATIENT_ENOUGH);
+        let enough = self.strictness.enough(was_steady, len);
         let asked = |odds| may_be && steadiness::reaches(&self.features, self.rate, odds);
         if was_steady && len >= LASTING && !self.attentive && asked(enough.saturating_add(VERY_SURE)) {
             self.unasked = UNASKED;
@@ -387,16 +334,6 @@ const TICKS_A_MINUTE: f32 = 600.0;
 const SHORTEST_STRETCH: usize = 3;
 /// Ticks of a stretch that are looked at.
 const LONGEST_STRETCH: usize = 32;
-/// Ticks without a jump after which the judge need not be quite so sure.
-const PATIENT: usize = 7;
-/// 64ths of a natural logarithm of odds by which it is easier with every further tick.
-const EASIER: i16 = 12;
-/// Ticks over which that goes on.
-const LONGEST_PATIENCE: usize = 64;
-/// What is enough in the end, 64ths of a natural logarithm of odds. Four seconds without a jump are rest, whatever came before them:
-/// of a million ticks in such stretches none had worse odds than this. Else a yarn that a pull has left lying differently would never be
-/// trusted, since the trees wait for it to come back to where it was.
-const PATIENT_ENOUGH: i16 = -224;
 /// Ticks of a segment that has lasted.
 const LASTING: usize = 12;
 /// 64ths of a natural logarithm of odds above what is enough.

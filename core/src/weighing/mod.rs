@@ -7,6 +7,7 @@ mod comparing;
 mod conditions;
 pub mod creep;
 pub mod display;
+mod fine;
 pub mod fit;
 pub mod indication;
 pub mod load;

@@ -10,6 +10,7 @@ use crate::weighing::calibration::Calibration;
 use crate::weighing::conditions::{Conditions, rated};
 use crate::weighing::creep::Creep;
 use crate::weighing::display::Display;
+use crate::weighing::fine::FineLevel;
 use crate::weighing::indication::{DIVISION, Unit};
 use crate::weighing::load::{SteadyLoad, ZeroPoint};
 use crate::weighing::readout::{Condition, ScaleEvent};
@@ -30,10 +31,7 @@ pub struct Scale {
     doubtful: u8,
     patience: u8,
     at: Option<Instant>,
-    /// The newest level to calibrate by, forgotten with the next change of load.
-    fine: Option<SteadyLevel>,
-    /// The lowest and the highest level since [`Self::swept`] was asked.
-    swept: (FineCounts, FineCounts),
+    fine: FineLevel,
     pub(super) steady: Option<SteadyLoad>,
     since: Option<Instant>,
     heaviest: f32,
@@ -69,8 +67,7 @@ impl Scale {
                 SampleRate::Eighty => 12,
             },
             at: None,
-            fine: None,
-            swept: NOTHING_SWEPT,
+            fine: FineLevel::new(),
             steady: None,
             since: None,
             heaviest: 0.0,
@@ -90,7 +87,7 @@ impl Scale {
             Ok(sample) => {
                 self.doubtful = 0;
                 let reading = self.estimator.take(sample)?;
-                self.keep_fine(&reading);
+                self.fine.take(&reading, self.calibration.mg_per_count());
                 if !reading.fresh && reading.steady.is_some() == self.steady.is_some() {
                     return None;
                 }
@@ -119,7 +116,7 @@ impl Scale {
         self.zero.doubt();
         self.estimator.interrupt();
         self.estimator.expect(self.zero.now().level);
-        self.fine = None;
+        self.fine.forget();
         self.steady = None;
         self.gross = None;
         self.display.clear();
@@ -176,32 +173,17 @@ impl Scale {
         true
     }
 
-    /// The level in the converter's own scale once it has been steady for long enough to calibrate by, whatever it means; for a
-    /// moment longer, so that a press on sight of the tick does not come too late.
+    /// The level to calibrate by, whatever it means; for a moment longer than it is there, so that a press on sight of the tick does not
+    /// come too late.
     #[must_use]
     pub fn level(&self) -> Option<FineCounts> {
-        let fine = self.fine?;
-        let now = self.at.unwrap_or(fine.at());
-        (now.since(fine.at()) <= ON_SIGHT).then(|| fine.level())
+        self.fine.level(self.at)
     }
 
     /// The lowest and the highest level since this was last asked: a hand that has pressed leaves a cell on another branch of its
     /// hysteresis than the load alone.
     pub const fn swept(&mut self) -> (FineCounts, FineCounts) {
-        core::mem::replace(&mut self.swept, NOTHING_SWEPT)
-    }
-
-    fn keep_fine(&mut self, reading: &Reading) {
-        self.swept = (self.swept.0.min(reading.level), self.swept.1.max(reading.level));
-        if reading.jumped {
-            self.fine = None;
-        }
-        let Some(steady) = reading.steady else { return };
-        // Ten seconds of a noisy unit are as good as it gets: more would only follow its drift.
-        let fine = (steady.se() * self.calibration.mg_per_count()).abs() < FINE_MG;
-        if fine || reading.age >= LONG_TICKS {
-            self.fine = Some(steady);
-        }
+        self.fine.swept()
     }
 
     /// The zero in force: what to store before power goes.
@@ -237,7 +219,7 @@ impl Scale {
     fn fail(&mut self, condition: Condition) -> Option<ScaleEvent> {
         self.condition = condition;
         self.estimator.interrupt();
-        self.fine = None;
+        self.fine.forget();
         self.gross = None;
         self.display.clear();
         self.lift()
@@ -379,7 +361,6 @@ pub(super) fn rounded(value: f32) -> Milligrams {
     Milligrams((value + if value < 0.0 { -0.5 } else { 0.5 }) as i32)
 }
 
-const NOTHING_SWEPT: (FineCounts, FineCounts) = (FineCounts(i32::MAX), FineCounts(i32::MIN));
 /// No number beyond capacity and so many divisions (OIML R 76-1, 4.2.3).
 const OVER_DIVISIONS: f32 = 9.0;
 /// Nor below zero by more than so many (OIML R 76-1, 4.2.3).
@@ -394,9 +375,3 @@ const REVERSED: f32 = 0.4;
 const TRACKING: f32 = 0.125;
 /// Longest time that creep is followed in one step.
 const LONGEST_STEP: Duration = Duration(1_000);
-/// Standard error of a level to calibrate by, mg: a tenth of a division on the cell of twice the rating, too.
-const FINE_MG: f32 = 5.0;
-/// Time from the tick to the press that it asks for.
-const ON_SIGHT: Duration = Duration(1_000);
-/// Ticks after which a level is taken to calibrate by, however noisy the unit.
-const LONG_TICKS: usize = 100;
