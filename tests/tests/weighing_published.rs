@@ -198,14 +198,16 @@ fn roots_are_good_to_the_last_digits() {
     }
 }
 
+/// Level of so many grams on a cell of 500 g that bows by 0.04 % at half load.
+fn level(grams: f64) -> FineCounts {
+    let bow = 0.0004 * 500.0 * 4.0 * (grams / 500.0) * (1.0 - grams / 500.0);
+    FineCounts((16.0 * (100_000.0 + 4_294.967 * (grams + bow))) as i32)
+}
+
 /// Three proven points with a bow, the shape of Pontius, give a bent calibration; a wrong mass is refused.
 #[test]
 fn calibrations_are_proven() {
     let capacity = Milligrams::from_grams(500);
-    let level = |grams: f64| {
-        let bow = 0.0004 * 500.0 * 4.0 * (grams / 500.0) * (1.0 - grams / 500.0);
-        FineCounts((16.0 * (100_000.0 + 4_294.967 * (grams + bow))) as i32)
-    };
     let point = |grams: i32| Point {
         load: Milligrams::from_grams(grams),
         cup: false,
@@ -254,10 +256,6 @@ fn calibrations_are_proven() {
 #[test]
 fn one_mass_and_any_cup_tell_the_bow() {
     let capacity = Milligrams::from_grams(500);
-    let level = |grams: f64| {
-        let bow = 0.0004 * 500.0 * 4.0 * (grams / 500.0) * (1.0 - grams / 500.0);
-        FineCounts((16.0 * (100_000.0 + 4_294.967 * (grams + bow))) as i32)
-    };
     let point = |grams: i32, cup: f64| Point {
         load: Milligrams::from_grams(grams),
         cup: cup > 0.0,

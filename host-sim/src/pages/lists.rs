@@ -11,14 +11,15 @@ use super::made::{LIST_KEYS, case};
 pub(super) fn cases() -> Vec<Case> {
     let item = |label, value| Item { label, value };
     let word = |word, value| item(ItemLabel::Word(word), value);
-    let list = |name, title, items: &[Item], selected| {
+    let with_keys = |keys, name, title, items: &[Item], selected| {
         let list = List {
             title,
             items: items.iter().copied().collect(),
             selected,
         };
-        case(name, Body::List(list), LIST_KEYS)
+        case(name, Body::List(list), keys)
     };
+    let list = |name, title, items: &[Item], selected| with_keys(LIST_KEYS, name, title, items, selected);
     let edit = |name, title, value| {
         let edit = Edit {
             title,
@@ -100,7 +101,8 @@ pub(super) fn cases() -> Vec<Case> {
             ],
             4,
         ),
-        list(
+        with_keys(
+            [KeyWord::Back, KeyWord::Accept, KeyWord::Nothing],
             "proven",
             Word::AcceptCalibration,
             &[

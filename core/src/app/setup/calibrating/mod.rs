@@ -33,6 +33,11 @@ const ENOUGH: f32 = 13.0;
 /// Points of another round with the cup.
 const ROUND: usize = 3;
 
+const NOTHING: Measured = Measured {
+    value: Milligrams::ZERO,
+    u: 0.0,
+};
+
 /// A calibration under way.
 #[derive(Clone, Debug, PartialEq)]
 pub(in crate::app) struct Calibrating {
@@ -99,10 +104,7 @@ impl Calibrating {
             points: Vec::new(),
             checks: Checks::default(),
             zero: FineCounts(0),
-            load: Measured {
-                value: Milligrams::ZERO,
-                u: 0.0,
-            },
+            load: NOTHING,
             stage: Stage::EmptyPan,
         }
     }
@@ -146,11 +148,7 @@ impl Calibrating {
             return true;
         }
         if let On::WithCup(alone) = on {
-            let cup = Measured {
-                value: Milligrams::ZERO,
-                u: 0.0,
-            };
-            self.take(cup, true, alone, before.0.saturating_add(moved / 3));
+            self.take(NOTHING, true, alone, before.0.saturating_add(moved / 3));
             self.take(self.load, true, level, empty.0.saturating_sub(moved / 3));
         } else {
             self.take(self.load, false, level, before.0.saturating_add(moved / 2));
