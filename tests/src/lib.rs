@@ -1,6 +1,7 @@
 //! Helpers for the tests that span crates.
 
 pub mod bench;
+pub mod cell;
 pub mod durability;
 pub mod every_record;
 pub mod hostile;
