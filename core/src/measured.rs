@@ -1,6 +1,7 @@
 //! A value that travels with its standard uncertainty.
 
-use serde::{Deserialize, Serialize};
+use serde::de::Error;
+use serde::{Deserialize, Deserializer, Serialize};
 
 use crate::math::rss;
 use crate::units::Milligrams;
@@ -12,7 +13,18 @@ pub struct Measured {
     /// The best estimate.
     pub value: Milligrams,
     /// Its standard uncertainty, mg, never negative.
+    #[serde(deserialize_with = "uncertainty")]
     pub u: f32,
+}
+
+/// One that is none would count for no uncertainty at all, and every answer made of it as certain.
+fn uncertainty<'de, D: Deserializer<'de>>(from: D) -> Result<f32, D::Error> {
+    let u = f32::deserialize(from)?;
+    if u.is_finite() && u.is_sign_positive() {
+        Ok(u)
+    } else {
+        Err(Error::custom("not an uncertainty"))
+    }
 }
 
 impl Measured {

@@ -108,6 +108,38 @@ fn what_is_reserved_is_neither_written_nor_believed() {
     assert!(decode(&[0xA1, 1, 0, 19, 1]).is_ok());
 }
 
+/// An uncertainty that is no number would count as none at all, and what the answers say of the rest as certain: a backup that holds
+/// one is not believed, however right its checksums are. So with one below nothing.
+#[test]
+fn a_weight_without_an_uncertainty_is_not_believed() {
+    for u in [f32::NAN, f32::INFINITY, f32::NEG_INFINITY, -1.0, -f32::NAN] {
+        let mass = Measured {
+            value: Milligrams(20_000),
+            u,
+        };
+        let weight = Weight {
+            net: mass,
+            bowl: None,
+            air: None,
+        };
+        for record in [
+            Record::Control { weight: mass },
+            Record::Amended {
+                of: Sequence(3),
+                weight,
+            },
+            Record::Visit {
+                gross: mass,
+                bowl: None,
+                zero: FineCounts(0),
+            },
+        ] {
+            let forged = bytes(&entry(record));
+            assert_eq!(decode(&forged), Err(DecodeFault::Malformed), "± {u} mg");
+        }
+    }
+}
+
 #[test]
 fn the_longest_record_of_each_kind_fits() {
     let mut longest = 0;

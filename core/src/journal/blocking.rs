@@ -11,18 +11,15 @@ use embedded_storage::nor_flash::{ErrorType, NorFlash, NorFlashError, NorFlashEr
 use embedded_storage_async::nor_flash as asynchronous;
 
 /// A flash lent for the length of one call.
-pub(super) struct Blocking<'f, F> {
-    flash: &'f mut F,
-    read_only: bool,
-}
+pub(super) struct Blocking<'f, F>(pub(super) &'f mut F);
 
 /// Why the flash did not do what the library wanted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Refusal {
     /// The flash itself refused.
     Flash,
-    /// The library wanted to repair, by erasing it, what is only to be read.
-    ReadOnly,
+    /// The library wanted to repair, by erasing it, what it could not read. A sector is erased only where the head goes on to it.
+    Repair,
 }
 
 impl NorFlashError for Refusal {
@@ -39,29 +36,6 @@ pub(super) fn run<T>(future: impl Future<Output = T>) -> Option<T> {
     }
 }
 
-impl<'f, F: NorFlash> Blocking<'f, F> {
-    /// A flash to read from.
-    pub(super) const fn to_read(flash: &'f mut F) -> Self {
-        Self { flash, read_only: true }
-    }
-
-    /// A flash to read from and write to.
-    pub(super) const fn to_write(flash: &'f mut F) -> Self {
-        Self {
-            flash,
-            read_only: false,
-        }
-    }
-
-    fn writable(&mut self) -> Result<&mut F, Refusal> {
-        if self.read_only {
-            Err(Refusal::ReadOnly)
-        } else {
-            Ok(self.flash)
-        }
-    }
-}
-
 impl<F> ErrorType for Blocking<'_, F> {
     type Error = Refusal;
 }
@@ -70,11 +44,11 @@ impl<F: NorFlash> asynchronous::ReadNorFlash for Blocking<'_, F> {
     const READ_SIZE: usize = F::READ_SIZE;
 
     async fn read(&mut self, offset: u32, bytes: &mut [u8]) -> Result<(), Refusal> {
-        self.flash.read(offset, bytes).map_err(|_| Refusal::Flash)
+        self.0.read(offset, bytes).map_err(|_| Refusal::Flash)
     }
 
     fn capacity(&self) -> usize {
-        self.flash.capacity()
+        self.0.capacity()
     }
 }
 
@@ -82,11 +56,11 @@ impl<F: NorFlash> asynchronous::NorFlash for Blocking<'_, F> {
     const WRITE_SIZE: usize = F::WRITE_SIZE;
     const ERASE_SIZE: usize = F::ERASE_SIZE;
 
-    async fn erase(&mut self, from: u32, to: u32) -> Result<(), Refusal> {
-        self.writable()?.erase(from, to).map_err(|_| Refusal::Flash)
+    async fn erase(&mut self, _: u32, _: u32) -> Result<(), Refusal> {
+        Err(Refusal::Repair)
     }
 
     async fn write(&mut self, offset: u32, bytes: &[u8]) -> Result<(), Refusal> {
-        self.writable()?.write(offset, bytes).map_err(|_| Refusal::Flash)
+        self.0.write(offset, bytes).map_err(|_| Refusal::Flash)
     }
 }

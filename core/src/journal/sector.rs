@@ -30,7 +30,7 @@ pub(super) fn read<F: NorFlash>(
     // As long as any item that a sector can hold: an item too long for it would hide all that follow.
     let mut buffer = [0; SECTOR as usize];
     let walk = async {
-        let mut queue = QueueStorage::new(Blocking::to_read(flash), config, cache());
+        let mut queue = QueueStorage::new(Blocking(flash), config, cache());
         let mut items = queue.iter().await?;
         while let Some(item) = items.next(&mut buffer).await? {
             if each(&item).is_break() {
@@ -53,7 +53,7 @@ pub(super) fn read<F: NorFlash>(
 pub(super) fn used<F: NorFlash>(flash: &mut F, start: u32) -> Result<u32, JournalFault> {
     let config = config::<F>(start)?;
     let measure = async {
-        let mut queue = QueueStorage::new(Blocking::to_read(flash), config, cache());
+        let mut queue = QueueStorage::new(Blocking(flash), config, cache());
         queue.space_left().await
     };
     match run(measure) {
@@ -88,7 +88,7 @@ pub(super) fn push<'r, F: NorFlash>(flash: &mut F, start: u32, row: &'r [u8]) ->
     }
     let mut unwritten = row;
     let write = async {
-        let mut queue = QueueStorage::new(Blocking::to_write(flash), config, cache());
+        let mut queue = QueueStorage::new(Blocking(flash), config, cache());
         while let Some((item, behind)) = packed::split(unwritten) {
             queue.push(item, false).await?;
             unwritten = behind;
@@ -175,7 +175,7 @@ const fn is_unreadable(error: &Error<Refusal>) -> bool {
         Error::Corrupted { .. }
             | Error::LogicBug { .. }
             | Error::Storage {
-                value: Refusal::ReadOnly,
+                value: Refusal::Repair,
                 ..
             }
     )
