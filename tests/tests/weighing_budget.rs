@@ -261,35 +261,35 @@ fn the_rated_load_is_never_less_than_the_capacity() {
 /// The budget of nothing but one entry is that entry.
 #[test]
 fn every_entry_counts_in_the_whole() {
-    let names: Vec<_> = Budget::default().entries().iter().map(|(name, _)| *name).collect();
-    assert_eq!(names.len(), 9);
-    let of = |at: usize| {
-        let mut values = [0.0_f32; 9];
-        values[at] = 7.0;
-        let [
-            resolution,
-            noise,
-            flicker,
-            creep,
-            hysteresis,
-            linearity,
-            span,
-            temperature,
-            bowl,
-        ] = values;
+    let nothing = Budget::default();
+    let one = 7.0;
+    for budget in [
         Budget {
-            resolution,
-            noise,
-            flicker,
-            creep,
-            hysteresis,
-            linearity,
-            span,
-            temperature,
-            bowl,
-        }
-    };
-    for at in 0..9 {
-        close(names[at], of(at).combined(), 7.0, 1e-4);
+            resolution: one,
+            ..nothing
+        },
+        Budget { noise: one, ..nothing },
+        Budget {
+            flicker: one,
+            ..nothing
+        },
+        Budget { creep: one, ..nothing },
+        Budget {
+            hysteresis: one,
+            ..nothing
+        },
+        Budget {
+            linearity: one,
+            ..nothing
+        },
+        Budget { span: one, ..nothing },
+        Budget {
+            temperature: one,
+            ..nothing
+        },
+        Budget { bowl: one, ..nothing },
+    ] {
+        close("combined", budget.combined(), f64::from(one), 1e-4);
+        assert_eq!(budget.entries().iter().filter(|(_, u)| *u > 0.0).count(), 1);
     }
 }
