@@ -1,10 +1,12 @@
 //! Division by the chip's own divider: a quotient in 8 cycles, where the library's takes 170.
 //!
-//! The compiler calls these by name for every `/` and `%` of 32 bits, and the library's division of 64 bits is made of them.
-//! The results are those of the library, bit for bit. The divider has one set of registers: no interrupt handler of this program
+//! The compiler calls these by name for every `/` and `%`. The results are those of the library, bit for bit; of 64 bits the library's
+//! is faster for large divisors, and ten times as long. The divider has one set of registers: no interrupt handler of this program
 //! divides (see `rest`), and nothing runs on the second core.
 
 use core::arch::asm;
+
+use yarn_scale_firmware::long_division;
 
 /// First of the divider's registers (RP2040 data sheet, 2.3.1.7).
 const UNSIGNED_DIVIDEND: usize = 0xd000_0060;
@@ -58,4 +60,26 @@ extern "aapcs" fn __aeabi_uidivmod(dividend: u32, divisor: u32) -> u64 {
 extern "aapcs" fn __aeabi_idivmod(dividend: i32, divisor: i32) -> u64 {
     let (quotient, remainder) = divide(dividend.cast_unsigned(), divisor.cast_unsigned(), SIGNED);
     u64::from(remainder) << 32 | u64::from(quotient)
+}
+
+/// What the library's `__aeabi_uldivmod` calls.
+#[unsafe(no_mangle)]
+extern "C" fn __udivmoddi4(dividend: u64, divisor: u64, remainder: Option<&mut u64>) -> u64 {
+    let (quotient, rest) = long_division::divide(dividend, divisor);
+    if let Some(remainder) = remainder {
+        *remainder = rest;
+    }
+    quotient
+}
+
+/// What the library's `__aeabi_ldivmod` calls.
+#[unsafe(no_mangle)]
+extern "C" fn __divmoddi4(dividend: i64, divisor: i64, remainder: &mut i64) -> i64 {
+    let (quotient, rest) = long_division::divide(dividend.unsigned_abs(), divisor.unsigned_abs());
+    let signed = |size: u64, negative: bool| {
+        let size = size.cast_signed();
+        if negative { size.wrapping_neg() } else { size }
+    };
+    *remainder = signed(rest, dividend < 0);
+    signed(quotient, (dividend ^ divisor) < 0)
 }

@@ -2,6 +2,7 @@
 #![no_main]
 //! The yarn scale on a Raspberry Pi Pico. The program is `yarn-scale-core`; what stands here gives it wires and time.
 
+mod arithmetic;
 mod board;
 mod bus;
 mod buzzer;
@@ -11,6 +12,7 @@ mod guard;
 mod keys;
 #[cfg(feature = "log")]
 mod log;
+mod memory;
 mod rest;
 mod setup;
 mod stop;
