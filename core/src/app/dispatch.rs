@@ -257,9 +257,9 @@ impl App {
 
     fn press(&mut self, press: Press) {
         let woken = self.touched();
-        // The press latches the load that was steady before the finger came; what follows may shake the pan.
+        // The press latches the load that stood before the finger came; what follows may shake the pan.
         if let Press::Down(key) = press {
-            self.marking.finger_came(key, self.scale.steady());
+            self.marking.finger_came(key, self.scale.stood());
         }
         if woken {
             self.marking.ignore_this_press();

@@ -16,7 +16,6 @@ impl App {
         match event {
             ScaleEvent::Settled(load) => {
                 self.visit(load);
-                self.settled(load);
                 self.refresh();
             }
             ScaleEvent::Lifted => self.shorten_notice(),

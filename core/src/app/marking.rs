@@ -25,15 +25,17 @@ pub(super) const EMPTY_BELOW: Milligrams = Milligrams(300);
 pub(super) struct Marking {
     latched: Option<(Key, SteadyLoad)>,
     waiting_until: Option<Instant>,
+    /// What was steady for a moment while a mark waited: meant after all if it is taken off before it has stood.
+    glimpsed: Option<SteadyLoad>,
     ignored: bool,
     /// The load behind a record that the journal has not yet confirmed.
     pub(super) in_flight: Option<SteadyLoad>,
 }
 
 impl Marking {
-    pub(super) fn finger_came(&mut self, key: Key, steady: Option<SteadyLoad>) {
+    pub(super) fn finger_came(&mut self, key: Key, stood: Option<SteadyLoad>) {
         self.ignored = false;
-        self.latched = steady.map(|load| (key, load));
+        self.latched = stood.map(|load| (key, load));
     }
 
     /// The press that woke the display does nothing else.
@@ -79,35 +81,39 @@ impl App {
             self.take_mark(load);
         } else {
             self.marking.waiting_until = Some(self.now + PATIENCE);
+            self.marking.glimpsed = None;
         }
     }
 
-    /// The load that was steady when the finger came, else the one that is steady now. An empty pan that is no longer
+    /// The load that was steady when the finger came, else the one that stands steady now. An empty pan that is no longer
     /// steady was not meant: something is being put on it.
     fn meant_load(&mut self) -> Option<SteadyLoad> {
-        let steady = self.scale.steady();
+        let stood = self.scale.stood();
         let latched = self.marking.take_latched(Key::Mark, self.now);
         latched
-            .filter(|load| steady.is_some() || self.scale.gross(load).value.abs() >= EMPTY_BELOW)
-            .or(steady)
+            .filter(|load| stood.is_some() || self.scale.gross(load).value.abs() >= EMPTY_BELOW)
+            .or(stood)
     }
 
-    /// A load is steady: a waiting mark takes it.
+    /// A waiting mark takes the load that has stood, or the one that was steady for a moment before it was lifted off, or is given up when its time is over.
     #[inline(never)]
-    pub(super) fn settled(&mut self, load: SteadyLoad) {
-        if self.marking.waiting_until.take().is_some() {
-            self.take_mark(load);
-        }
-    }
-
-    /// Gives a waiting mark up when its time is over. A single spoilt word that made it wait is past without a load having settled.
     pub(super) fn mark_in_time(&mut self) {
-        if let Some(load) = self.scale.steady() {
-            self.settled(load);
-        }
-        if self.marking.waiting_until.is_some_and(|until| self.now >= until) {
-            self.marking.waiting_until = None;
-            self.refuse(RefusedWord::NotSteady);
+        let Some(until) = self.marking.waiting_until else {
+            return;
+        };
+        let holds_something = |load: &SteadyLoad| self.scale.gross(load).value.abs() >= EMPTY_BELOW;
+        match (self.scale.stood(), self.scale.steady()) {
+            (Some(load), _) => {
+                self.marking.waiting_until = None;
+                let lifted = self.marking.glimpsed.filter(|_| !holds_something(&load));
+                self.take_mark(lifted.unwrap_or(load));
+            }
+            (None, Some(load)) if holds_something(&load) => self.marking.glimpsed = Some(load),
+            _ if self.now >= until => {
+                self.marking.waiting_until = None;
+                self.refuse(RefusedWord::NotSteady);
+            }
+            _ => {}
         }
     }
 

@@ -110,6 +110,14 @@ impl Scale {
         }
     }
 
+    /// The steady load, once it has stood for [`STOOD`]: what a mark may take. A tick that is younger is not what a press answers to:
+    /// that was made on trust. A hand that only paused has moved on by then, and the weight rests on twice as many samples.
+    #[must_use]
+    pub fn stood(&self) -> Option<SteadyLoad> {
+        let stands = self.estimator.reading().is_some_and(|reading| reading.age >= STOOD);
+        self.steady().filter(|_| stands)
+    }
+
     /// Whether there can be a number at all.
     #[must_use]
     pub const fn condition(&self) -> Condition {
@@ -134,3 +142,7 @@ impl Scale {
         self.estimator.drift() * self.calibration.mg_per_count()
     }
 }
+
+/// Ticks since the last jump, a tenth of a second each. The sign may come after five of them; nobody sees it and presses within half a
+/// second (common practice, no source).
+const STOOD: usize = 10;

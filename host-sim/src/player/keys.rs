@@ -12,6 +12,8 @@ use crate::simulator::Simulator;
 
 impl Stage {
     pub(super) fn keys(&mut self, keys: &KeyNames, how: fn(&mut Simulator, Key), witness: &mut Witness) {
+        // She sees something first, and then presses.
+        self.pass(REACTION_S, witness);
         for key in &keys.0 {
             how(&mut self.simulator, *key);
             self.until_free(witness);
@@ -106,3 +108,6 @@ const MOST_PRESSES: usize = 300;
 const LONGEST_HOLD: Duration = Duration::from_secs(60);
 /// While a key is held the number is looked at this often, s.
 const GLANCE_S: f64 = 0.05;
+
+/// From what is seen until the finger is on the key, s (engineering assumption).
+const REACTION_S: f64 = 0.7;
