@@ -1,7 +1,12 @@
 """A computer comes and goes, and the scale weighs on."""
 
+from knitter import FIRST_CAKE, PAGE_MS, plugged_in
 from loads import steady
+from rig import link
 from rig.bench import Bench
+
+# The first entries of the ring of marks: an answer longer than a packet.
+MARKS = (link.MARKS, None, 0)
 
 
 def test_is_found_by_a_computer(image):
@@ -23,13 +28,34 @@ def test_garbage_from_the_computer_does_not_stop_weighing(image):
     assert bench.machine.resets == []
 
 
-def test_a_computer_that_does_not_read_does_not_stop_weighing(image):
-    bench = Bench(image, steady(1000), usb=True)
-    bench.machine.run_until(lambda: bench.usb.connected, 2000)
-    bench.machine.mcu.usb_ctrl.write_delay_microseconds = 1_000_000_000  # nothing is ever taken
-    bench.machine.run_until(lambda: bench.converter.read, 1000)
-    for _ in range(8):
-        bench.usb.send(b"\x00" * 64)
-        bench.run(100)
-    assert len(bench.converter.read) > 7
+def test_a_computer_that_does_not_read_does_not_stop_weighing(image, ready):
+    """It asks for more than the device's buffers hold, and takes nothing: the answers wait, the scale does not."""
+    knitter, computer = plugged_in(image, ready)
+    bench, usb = knitter.bench, knitter.bench.usb
+    whole = computer.ask(link.read(MARKS))
+    knitter.put(FIRST_CAKE - 4.4)
+    knitter.see_steady(FIRST_CAKE - 4.4)
+    usb.stop_reading()
+    asked: list[int] = []
+    while usb.is_sent():
+        assert len(asked) < 20, "the device answers into nowhere"
+        asked.append(len(asked))
+        usb.send(link.frame(bytes(asked[-1:]) + link.read(MARKS)))
+        bench.run(50)
+    assert usb.is_full, "an answer waits, and questions behind it"
+    knitter.go_on("MARK")
+    bench.until(knitter.has_noted, PAGE_MS, "a notice that it is noted")
+    assert len(knitter.entries("Mark")) == 1
+    knitter.press("next")
+    knitter.put(50.0)
+    knitter.see(50.0)
+    assert usb.is_full and not usb.is_sent() and usb.take() == b"", "it was stuck all the time"
     assert bench.converter.missed == 0 and bench.machine.resets == []
+
+    usb.read_again()
+    answers: list[bytes] = []
+    bench.until(lambda: answers.extend(computer.answers()) or len(answers) == len(asked), 3000, "every answer, whole")
+    assert [answer[0] for answer in answers] == asked, "in the order of the questions"
+    assert answers[0][1:] == whole, "as it was before the mark"
+    assert computer.ask(link.hello())[0] == link.DEVICE
+    assert bench.converter.missed == 0 and bench.unexpected() == []

@@ -1,10 +1,11 @@
 """A computer on the USB port, as far as a serial device needs one: it enumerates, opens the port, sends and receives.
 
-The emulator's own host answers an armed OUT endpoint at once with nothing. This one leaves the endpoint armed until
-there is something to send, as the bus would.
+The emulator's own host answers an armed OUT endpoint at once with nothing, and takes what an IN endpoint holds at once.
+This one leaves an OUT endpoint armed until there is something to send, and an IN endpoint full while nobody reads, as the
+bus would.
 """
 
-from rp2040py.peripherals.usb import EP0_OUT_BUFFER_CONTROL, USB_BUF_CTRL_AVAILABLE
+from rp2040py.peripherals.usb import EP0_IN_BUFFER_CONTROL, EP0_OUT_BUFFER_CONTROL, USB_BUF_CTRL_AVAILABLE
 from rp2040py.usb.cdc import USBCDC
 
 from .machine import Machine
@@ -20,6 +21,10 @@ class UsbHost(USBCDC):
         self.connected = False
         self._armed: dict[int, int] = {}
         self._waiting = bytearray()
+        self._reading = True
+        self._untaken: tuple[int, int] | None = None
+        self._offered = self.usb.dpram_updated
+        self.usb.dpram_updated = self._offered_by_device
         self._control_read = self.usb.on_endpoint_read
         self.usb.on_endpoint_read = self._armed_by_device
         self._reset = self.usb.on_reset
@@ -42,6 +47,22 @@ class UsbHost(USBCDC):
         self.received.clear()
         return taken
 
+    def stop_reading(self) -> None:
+        """From now on the device's packets stay where they are: the port is open, and no program reads from it."""
+        self._reading = False
+
+    def read_again(self) -> None:
+        """Takes what waits, and from now on everything."""
+        self._reading = True
+        if self._untaken:
+            untaken, self._untaken = self._untaken, None
+            self._offered(*untaken)
+
+    @property
+    def is_full(self) -> bool:
+        """Whether the device holds a packet that nobody has taken."""
+        return self._untaken is not None
+
     def _opened(self) -> None:
         self.connected = True
         self._pump()
@@ -49,8 +70,17 @@ class UsbHost(USBCDC):
     def _dropped_off(self) -> None:
         self._armed.clear()
         self._waiting.clear()
+        self._untaken = None
         self.connected = False
         self._reset()
+
+    def _offered_by_device(self, offset: int, value: int) -> None:
+        # Left as the device wrote it, available, until it is taken.
+        serial = EP0_IN_BUFFER_CONTROL + 8 * self._in_endpoint
+        if self.connected and not self._reading and offset == serial and value & USB_BUF_CTRL_AVAILABLE:
+            self._untaken = (offset, value)
+        else:
+            self._offered(offset, value)
 
     def _armed_by_device(self, endpoint: int, size: int) -> None:
         if endpoint == 0:
