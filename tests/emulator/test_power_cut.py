@@ -62,16 +62,22 @@ def check_after(image, knitter: Knitter, before: list[journal.Entry], confirmed:
     assert len(marks) <= 1
     if marks:
         assert journal.weight_milligrams(marks[0]) / 1000 == pytest.approx(AFTER, abs=0.05)
-    numbers = [e.sequence for e in kept if e.ring == "marks"]
-    assert numbers == list(range(1, len(numbers) + 1)), "no gap"
+    assert has_no_gap(kept)
     later.see_steady(AFTER, within=0.15)
     section = "Leg 1" if marks else "Cuff 1"
     assert later.bench.page().says(section), later.bench.page().words
     if not marks:
         later.mark(AFTER)
         assert len(later.entries("Mark")) == 1
+        assert has_no_gap(later.entries()), "whatever a torn mark has left behind"
     assert later.machine.resets == [] and later.bench.unexpected() == []
-    return {"noted": bool(marks), "confirmed": confirmed}
+    return {"noted": bool(marks), "confirmed": confirmed, "lost": bool(later.entries("Lost"))}
+
+
+def has_no_gap(kept: list[journal.Entry]) -> bool:
+    """Whether the numbers of the ring of marks run from 1 on."""
+    numbers = [e.sequence for e in kept if e.ring == "marks"]
+    return numbers == list(range(1, len(numbers) + 1))
 
 
 def operations_of_the_mark(knitter: Knitter) -> tuple[int, int]:
@@ -102,8 +108,12 @@ def test_cut_at_each_flash_operation_of_a_mark(image, about_to_mark, tear):
     assert not any(o["confirmed"] for o in outcomes), "nothing is confirmed before the last operation is done"
     noted = [o["noted"] for o in outcomes]
     assert noted == sorted(noted), "once noted it stays noted"
-    if tear in ("before", "after"):
-        assert not noted[0] and noted[-1] == (tear == "after")
+    lost = [o["lost"] for o in outcomes]
+    assert any(lost), "a mark that stands half is found, and noted as lost"
+    if tear == "before":
+        assert not noted[0] and not noted[-1] and not lost[0]
+    if tear == "after":
+        assert not noted[0] and noted[-1] and not lost[-1]
 
 
 def test_cut_at_any_time_of_a_mark(image, about_to_mark):
