@@ -23,6 +23,7 @@ class Knitter:
         self.grams = 0.0
         self.bench = Bench(image, self._cell, **options)
         self.machine = self.bench.machine
+        self._read: tuple[int, list[journal.Entry]] | None = None
 
     def _cell(self, n: int, ms: float) -> int:
         return EMPTY_COUNTS + round(self.grams * COUNTS_PER_GRAM) + 4 * noise(n)
@@ -131,8 +132,11 @@ class Knitter:
 
     def entries(self, *kinds: str) -> list[journal.Entry]:
         """Entries of the journal, of these kinds or all."""
-        found = journal.entries(self.bench.flash.journal())
-        return [entry for entry in found if not kinds or entry.kind in kinds]
+        # Read anew only when the flash has changed: a full journal takes longer to read than the scale to run meanwhile.
+        operations = len(self.bench.flash.operations)
+        if self._read is None or self._read[0] != operations:
+            self._read = operations, journal.entries(self.bench.flash.journal())
+        return [entry for entry in self._read[1] if not kinds or entry.kind in kinds]
 
 
 def plugged_in(image: Image, flash: bytes | None = None) -> tuple[Knitter, Computer]:
