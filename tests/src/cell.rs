@@ -21,7 +21,8 @@ pub struct Cell {
     /// Milliseconds since power-on.
     pub now: u64,
     per_gram: f64,
-    spread: i32,
+    /// Counts to either side of one of the two parts of the noise.
+    pub spread: i32,
     state: u32,
 }
 

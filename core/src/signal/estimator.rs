@@ -188,7 +188,11 @@ impl Estimator {
             .ticker
             .take(sample.counts(), i32::try_from(gate).unwrap_or(i32::MAX))
         {
-            self.reading = Some(self.judge(tick, at));
+            // A sample that another was held for makes two ticks, of which the first one jumps.
+            let before = self.reading.is_some_and(|reading| reading.jumped);
+            let mut reading = self.judge(tick, at);
+            reading.jumped |= before;
+            self.reading = Some(reading);
         }
         self.look_early();
         self.reading
