@@ -8,6 +8,7 @@ use yarn_scale_core::ledger::{Line, YarnLetter, usual_construction};
 use yarn_scale_core::screen::{Body, Choice, Notice, RefusedWord, WhyAsked, Word};
 use yarn_scale_core::section::{SectionKind, Sock};
 use yarn_scale_core::units::Stamp;
+use yarn_scale_core::weighing::Condition;
 use yarn_scale_tests::bench::{Bench, Key};
 
 /// A bench with a pair begun from the first preset: cuffs, heels and toes in B.
@@ -137,6 +138,36 @@ fn a_load_taken_off_at_its_tick_is_still_noted() {
         Notice::WeighedIn { weight, .. } => assert!(near(weight.value.0, 20_000), "{weight:?}"),
         other => panic!("{other:?}"),
     }
+}
+
+/// A hand that lifts the pan while it lets go of the cake is no fault of the scale.
+#[test]
+fn a_mark_pressed_while_a_hand_lifts_the_pan_waits() {
+    let mut bench = with_pair();
+    bench.set(-8.0);
+    bench.wait(1.0);
+    assert_eq!(bench.app.scale().condition(), Condition::Underload);
+    bench.hold_for(Key::Mark, 0.1);
+    bench.set(20.0);
+    bench.wait(2.0);
+    match bench.notice() {
+        Notice::WeighedIn { weight, .. } => assert!(near(weight.value.0, 20_000), "{weight:?}"),
+        other => panic!("{other:?}"),
+    }
+}
+
+#[test]
+fn a_mark_while_the_pan_stays_lifted_is_given_up_aloud() {
+    let mut bench = with_pair();
+    bench.put(-8.0);
+    bench.press(Key::Mark);
+    bench.wait(16.0);
+    assert!(
+        matches!(bench.body(), Body::Notice(Notice::Refused(RefusedWord::Faulty))),
+        "{:?}",
+        bench.body()
+    );
+    assert_eq!(bench.deeds().len(), 1);
 }
 
 #[test]

@@ -73,7 +73,9 @@ impl App {
 
     /// MARK was pressed on a page where it means a boundary.
     pub(super) fn mark(&mut self) {
-        if !matches!(self.scale.condition(), Condition::Weighing | Condition::Starting) {
+        // A hand that still lifts the pan will be gone in a moment.
+        let may_wait = [Condition::Weighing, Condition::Starting, Condition::Underload];
+        if !may_wait.contains(&self.scale.condition()) {
             self.refuse(RefusedWord::Faulty);
         } else if !self.ledger.is_open() {
             self.refuse(RefusedWord::NoPlan);
@@ -111,7 +113,12 @@ impl App {
             (None, Some(load)) if holds_something(&load) => self.marking.glimpsed = Some(load),
             _ if self.now >= until => {
                 self.marking.waiting_until = None;
-                self.refuse(RefusedWord::NotSteady);
+                let no_number = self.scale.condition() != Condition::Weighing;
+                self.refuse(if no_number {
+                    RefusedWord::Faulty
+                } else {
+                    RefusedWord::NotSteady
+                });
             }
             _ => {}
         }
