@@ -183,11 +183,8 @@ impl Estimator {
             reading.jumped = false;
             reading.fresh = false;
         }
-        let gate = self.noise.fine_sigma().saturating_mul(GATE) >> 4;
-        for tick in self
-            .ticker
-            .take(sample.counts(), i32::try_from(gate).unwrap_or(i32::MAX))
-        {
+        let gate = self.noise.fine_sigma().wrapping_mul(GATE) >> 4;
+        for tick in self.ticker.take(sample.counts(), gate.cast_signed()) {
             // A sample that another was held for makes two ticks, of which the first one jumps.
             let before = self.reading.is_some_and(|reading| reading.jumped);
             let mut reading = self.judge(tick, at);
@@ -203,7 +200,8 @@ impl Estimator {
         let Some(reading) = self.reading.as_mut() else { return };
         let Some(steady) = reading.steady else { return };
         let level = Counts(steady.level.0 >> 4);
-        if self.ticker.early(level) as f32 > ALARM * self.noise.sigma() {
+        let early = self.ticker.early(level);
+        if early > 0 && early as f32 > ALARM * self.noise.sigma() {
             reading.steady = None;
             reading.jumped = true;
             self.alarmed = ALARM_TICKS;
@@ -230,7 +228,7 @@ impl Estimator {
         let alarmed = self.alarmed > 0;
         self.alarmed = self.alarmed.saturating_sub(1);
         let jumped = matches!(change, Change::Jump(_));
-        let calm = change == Change::None && tick.0.abs_diff(level.0) <= self.noise.fine_sigma().saturating_mul(CALM);
+        let calm = change == Change::None && tick.0.abs_diff(level.0) <= self.noise.fine_sigma().wrapping_mul(CALM);
         let se = self.noise.standard_error(len);
         let is_steady = if was.is_some() && calm && self.unasked > 0 {
             self.unasked = self.unasked.saturating_sub(1);

@@ -74,7 +74,7 @@ impl Noise {
         self.sigma
     }
 
-    /// The same in sixteenths of a count, rounded down.
+    /// The same in sixteenths of a count, rounded down; below 2^16.
     #[must_use]
     pub const fn fine_sigma(&self) -> u32 {
         self.fine

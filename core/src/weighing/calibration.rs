@@ -226,7 +226,8 @@ impl Calibration {
     #[must_use]
     pub fn mass(&self, level: FineCounts, zero: FineCounts) -> f32 {
         let counts = level.0.saturating_sub(zero.0) as f32 / FineCounts::PER_COUNT as f32;
-        counts * (self.mg_per_count + counts * self.bend)
+        let bend = if self.is_bent() { counts * self.bend } else { 0.0 };
+        counts * (self.mg_per_count + bend)
     }
 }
 

@@ -1,7 +1,7 @@
 //! The whole scale: samples in, grams out.
 
 use crate::converter::{ConverterFault, RawSample, SampleRate};
-use crate::math::larger;
+use crate::math::{larger, round};
 use crate::measured::Measured;
 use crate::signal::{Check, Estimator, Reading, SensorFault, SteadyLevel, Strictness};
 use crate::units::{Duration, FineCounts, Instant, Milligrams};
@@ -21,6 +21,9 @@ use crate::weighing::zero::Zero;
 pub struct Scale {
     pub(super) calibration: Calibration,
     capacity: Milligrams,
+    /// Above is too much, below upside down, mg; kept, since every number is held against them.
+    highest: f32,
+    lowest: f32,
     check: Check,
     pub(super) estimator: Estimator,
     pub(super) zero: Zero,
@@ -54,6 +57,8 @@ impl Scale {
         Self {
             calibration,
             capacity,
+            highest: capacity.0 as f32 + OVER_DIVISIONS * DIVISION,
+            lowest: -REVERSED * capacity.0 as f32,
             check: Check::new(rate),
             estimator,
             zero: Zero::stored(zero),
@@ -258,14 +263,7 @@ impl Scale {
     #[inline(never)]
     fn settle(&mut self, level: SteadyLevel, gross: f32, now: Instant) -> Option<ScaleEvent> {
         let is_new = self.steady.is_none();
-        let se = level.se() * self.calibration.mg_per_count().abs();
-        let full = if self.zero.now().proven {
-            self.capacity.0 as f32
-        } else {
-            // What a cold or warm start does to a zero is in proportion to the cell, not to what the scale makes of it.
-            rated(self.calibration.mg_per_count(), self.capacity)
-        };
-        if is_new && self.zero.accepts(gross, se, self.heaviest, full, now) {
+        if is_new && self.is_zero(level, gross, now) {
             let was_empty = self.zero.is_empty();
             let was_proven = self.zero.now().proven;
             self.empty(level);
@@ -287,6 +285,18 @@ impl Scale {
         let load = self.load(level, now);
         self.steady = Some(load);
         is_new.then_some(ScaleEvent::Settled(load))
+    }
+
+    /// Whether a level that has just settled at `gross` can be the empty pan.
+    fn is_zero(&self, level: SteadyLevel, gross: f32, now: Instant) -> bool {
+        let se = level.se() * self.calibration.mg_per_count().abs();
+        let full = if self.zero.now().proven {
+            self.capacity.0 as f32
+        } else {
+            // What a cold or warm start does to a zero is in proportion to the cell, not to what the scale makes of it.
+            rated(self.calibration.mg_per_count(), self.capacity)
+        };
+        self.zero.accepts(gross, se, self.heaviest, full, now)
     }
 
     /// Takes `level` for the empty pan, and learns from how far it has moved.
@@ -334,10 +344,9 @@ impl Scale {
     }
 
     pub(super) fn judge(&self, gross: f32) -> Condition {
-        let full = self.capacity.0 as f32;
-        if gross > full + OVER_DIVISIONS * DIVISION {
+        if gross > self.highest {
             Condition::Overload
-        } else if gross < -REVERSED * full {
+        } else if gross < self.lowest {
             Condition::Reversed
         } else if gross < -UNDER_DIVISIONS * DIVISION {
             Condition::Underload
@@ -357,8 +366,8 @@ impl Scale {
 }
 
 /// Milligrams as the nearest whole number, halves away from zero.
-pub(super) fn rounded(value: f32) -> Milligrams {
-    Milligrams((value + if value < 0.0 { -0.5 } else { 0.5 }) as i32)
+pub(super) const fn rounded(value: f32) -> Milligrams {
+    Milligrams(round(value))
 }
 
 /// No number beyond capacity and so many divisions (OIML R 76-1, 4.2.3).
