@@ -80,3 +80,22 @@ fn a_line_through_points_of_known_uncertainty() {
     // Read backwards: y = 10.5 belongs to x = 4.913.
     near((10.5 - f64::from(line.b0)) / f64::from(line.b1), 4.913_279);
 }
+
+/// Neumaier's own example (1974, as the literature cites it; from memory): 1 + big + 1 − big is 2, which plain addition gives as 0 and
+/// Kahan's sum as well. Then the same with many small terms, and the small ones first.
+#[test]
+fn sums_keep_what_an_addition_rounds_off() {
+    let exactly = |terms: &[f32]| {
+        let by_hand: f64 = terms.iter().map(|term| f64::from(*term)).sum();
+        assert_eq!(f64::from(fit::sum(terms.iter().copied())), by_hand, "{terms:?}");
+    };
+    exactly(&[1.0, 1e10, 1.0, -1e10]);
+    exactly(&[-1.0, 1e10, -1.0, -1e10]);
+    exactly(&[1e10, 3.0, -1e10]);
+    exactly(&[3.0, -1e10, 1e10]);
+    let mut many = vec![16_777_216.0];
+    many.extend([1.0; 100]);
+    exactly(&many);
+    many.reverse();
+    exactly(&many);
+}
