@@ -160,6 +160,13 @@ fn what_swings_about_the_mass_is_not_shown() {
             assert_eq!(shown(&mut display), "20.0", "tick {tick}");
         }
     }
+    // Nor where it swings about a mass that is within its mean swing, though it passes through it.
+    let mut display = settled(20_000.0);
+    for tick in 1..=100_u16 {
+        let swing = [0.0, 1_000.0, 0.0, -1_000.0][usize::from(tick % 4)];
+        display.move_to(20_600.0 + swing, &moving(3, tick));
+        assert_eq!(shown(&mut display), "20.0", "tick {tick}");
+    }
     let mut display = settled(20_000.0);
     for tick in 1..=100 {
         display.move_to(20_240.0, &moving(5, tick));

@@ -193,6 +193,10 @@ fn the_level_to_calibrate_by_is_a_fine_one() {
                 "{per_gram} counts a gram, spread {spread}: after {tick} ticks, fine: {fine}"
             );
             assert!(tick <= 125, "after {tick} ticks");
+            assert!(
+                tick < 40 || spread > 30 || per_gram < PER_GRAM,
+                "a quiet cell's only after {tick} ticks"
+            );
         }
     }
 }
@@ -216,6 +220,23 @@ fn a_jump_takes_the_level_to_calibrate_by_away() {
     assert!(cell.scale.level().is_some());
     cell.scale.has_rested();
     assert_eq!(cell.scale.level(), None, "a scale that has rested knows no level");
+}
+
+/// The empty pan's zero follows what warming up does, a milligram a second, either way.
+#[test]
+fn the_empty_pan_is_followed_as_it_warms_up() {
+    for sign in [1.0, -1.0] {
+        let mut cell = Cell::new(PER_GRAM);
+        cell.rest(60.0, 0.0);
+        let before = cell.scale.zero_point();
+        cell.rest(60.0, sign * 0.06);
+        let moved = f64::from(cell.scale.zero_point().level.0 - before.level.0) / 16.0 / PER_GRAM * 1_000.0;
+        assert!(
+            (48.0..66.0).contains(&(sign * moved)),
+            "{moved} mg of {} mg",
+            60.0 * sign
+        );
+    }
 }
 
 /// What the pan went through since it was last asked, from a pressing hand to the light pan.

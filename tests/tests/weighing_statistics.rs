@@ -4,6 +4,7 @@ use yarn_scale_core::signal::noise::Noise;
 use yarn_scale_core::signal::segment::Segment;
 use yarn_scale_core::units::FineCounts;
 use yarn_scale_core::weighing::fit;
+use yarn_scale_tests::cell::{Cell, EMPTY, PER_GRAM};
 use yarn_scale_tests::values::rows;
 
 /// The 1000-point test set of NIST SP 1065: a multiplicative congruence, with the fourth number it must give.
@@ -98,4 +99,22 @@ fn sums_keep_what_an_addition_rounds_off() {
     exactly(&many);
     many.reverse();
     exactly(&many);
+}
+
+/// The levels of loads that settle one after another scatter about the truth by as much as each of them states.
+#[test]
+fn levels_scatter_by_their_standard_error() {
+    let mut cell = Cell::new(PER_GRAM);
+    cell.rest(30.0, 0.0);
+    let (mut squares, count) = (0.0, 200);
+    for index in 0..count {
+        let grams = [50.0, 80.0][index % 2];
+        let load = cell.settle(grams);
+        let truth = f64::from(EMPTY) + (grams * PER_GRAM).round();
+        let off = f64::from(load.level().0) / 16.0 - truth;
+        squares += (off / f64::from(load.se())).powi(2) / count as f64;
+    }
+    let ratio = squares.sqrt();
+    println!("scatter over stated standard error: {ratio:.2}");
+    assert!((0.7..1.3).contains(&ratio), "{ratio}");
 }

@@ -151,6 +151,7 @@ fn tracking_goes_so_far_and_no_farther() {
         let sign = by.signum();
         // As sure or less sure: by the pace itself.
         assert_eq!(moved(long, higher(by, 20), 9), 9 * sign);
+        assert_eq!(moved(short, higher(by, 20), 9), 9 * sign);
         // Surer: forty times that.
         assert_eq!(moved(short, higher(by, 120), 9), 360 * sign);
         // All of the way where it is not farther.
