@@ -6,7 +6,7 @@ import zlib
 import pytest
 
 from figures import crate
-from rig import png, reader, story
+from rig import journal, png, reader, story
 from rig.bench import Bench
 from rig.climate import checksum
 from rig.display import SIZE, WIDTH, Display
@@ -287,6 +287,23 @@ def test_journal_comparison_names_the_place():
     story.compare_torn_journal(blank, bytes(written))
     with pytest.raises(story.Differs):
         story.compare_torn_journal(bytes(written), blank)
+
+
+@pytest.mark.parametrize(
+    ("kind", "value", "u", "same"),
+    [
+        ("Visit", 20_083, 40.179_085, True),
+        ("Visit", 20_083, 40.179_11, True),
+        ("Visit", 20_083, 40.181, False),
+        ("Visit", 20_084, 40.179_085, False),
+        ("Mark", 20_083, 40.179_085, False),
+    ],
+)
+def test_journal_comparison_takes_last_bits_of_an_uncertainty_but_nothing_else(kind: str, value: int, u: float, same: bool):
+    def noted(kind: str, value: int, u: float) -> journal.Entry:
+        return journal.Entry("visits", 3, 86_465, kind, value.to_bytes(3, "little") + struct.pack("<f", u) + b"\x00\x01")
+
+    assert story.but_for_last_bits(noted("Visit", 20_083, 40.179_085), noted(kind, value, u)) is same
 
 
 def put(memory: bytearray, type_face: reader.Font, text: str, x: int, y: int, dark: bool = False) -> None:
