@@ -93,7 +93,7 @@ pub fn features(
     for half in [2_usize, 3, 4, 6, 8, 12] {
         let both = half.wrapping_mul(2);
         let apart = sum_of(half).wrapping_mul(2).wrapping_sub(sum_of(both));
-        put(logarithm(over(square(apart.unsigned_abs()), both)).wrapping_sub(noise));
+        put(log_quotient(square(apart.unsigned_abs()), both).wrapping_sub(noise));
     }
 
     let len = segment.len();
@@ -135,7 +135,7 @@ pub fn roughness(segment: &Segment, skip: usize, n: usize, variance: u64) -> i8 
 fn log_variance(sum: i32, squares: u64, n: usize) -> i32 {
     let n = n.max(2);
     let around = squares.saturating_sub(over(square(sum.unsigned_abs()), n));
-    logarithm(over(around, n.wrapping_sub(1)))
+    log_quotient(around, n.wrapping_sub(1))
 }
 
 /// Sixteenths of a count from `reference`, within ±2^21 (31 g on the finer cell), so that no sum of squares overflows.
@@ -176,21 +176,40 @@ fn signed(change: i32, noise: i32) -> i32 {
 
 /// 16 log2 of `value`, linear between powers of two; 0 for 0.
 fn logarithm(value: u64) -> i32 {
-    if value == 0 {
-        return 0;
-    }
-    // The leading bit to the top of a word.
-    let (word, above) = match u32::try_from(value) {
+    let (word, above) = upper(value);
+    above.wrapping_add(word_logarithm(word))
+}
+
+/// The same of `value / n`, the part after the point dropped, in one division. A value that fills more than a word has more bits than
+/// the logarithm looks at, even in the quotient of its upper word.
+fn log_quotient(value: u64, n: usize) -> i32 {
+    let (word, above) = upper(value);
+    above.wrapping_add(word_logarithm(word.checked_div(n as u32).unwrap_or_default()))
+}
+
+/// The upper bits of `value`, as many as a word holds, and 16 log2 of what they stand above.
+fn upper(value: u64) -> (u32, i32) {
+    match u32::try_from(value) {
         Ok(word) => (word, 0),
         Err(_) => {
             let above = 32_u32.wrapping_sub(value.leading_zeros());
-            (u32::try_from(value >> above).unwrap_or_default(), above)
+            let word = u32::try_from(value >> above).unwrap_or_default();
+            (word, above.wrapping_mul(16).cast_signed())
         }
-    };
+    }
+}
+
+fn word_logarithm(word: u32) -> i32 {
+    if word == 0 {
+        return 0;
+    }
     let zeros = word.leading_zeros();
-    let exponent = 31_u32.wrapping_sub(zeros).wrapping_add(above);
     let fraction = word.wrapping_shl(zeros) >> 27 & 15;
-    exponent.wrapping_mul(16).wrapping_add(fraction).cast_signed()
+    31_u32
+        .wrapping_sub(zeros)
+        .wrapping_mul(16)
+        .wrapping_add(fraction)
+        .cast_signed()
 }
 
 fn clip(value: i32) -> i8 {
