@@ -19,6 +19,7 @@ mod stop;
 mod supply;
 mod usb;
 mod watchdog;
+mod wide;
 
 use core::cell::RefCell;
 

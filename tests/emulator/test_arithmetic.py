@@ -95,6 +95,21 @@ def test_long_division(call):
         assert (high << 32 | low, rest_high << 32 | rest) == divmod(dividend, divisor)
 
 
+def test_long_products(call):
+    chance = random.Random(6002)
+    factors = [0, 1, 0xFFFF, 0x1_0000, 0xFFFF_FFFF, 1 << 32, (1 << 64) - 1] + [chance.getrandbits(64) for _ in range(30)]
+    for a in factors:
+        for b in factors:
+            low, high, _, _ = call("__aeabi_lmul", a & 0xFFFF_FFFF, a >> 32, b & 0xFFFF_FFFF, b >> 32)
+            assert high << 32 | low == a * b % (1 << 64), f"{a:#x} by {b:#x}"
+
+
+def test_leading_zeros(call):
+    for length in range(33):
+        for word in {(1 << length) - 1, 1 << length >> 1}:
+            assert call("__clzsi2", word)[0] == 32 - word.bit_length(), f"{word:#x}"
+
+
 def test_copying(call):
     ram = call.machine.mcu.sram
     for distance in (-33, -32, -4, -1, 0, 1, 3, 4, 32, 64):
