@@ -91,8 +91,8 @@ fn one_weighing_adds_up_as_by_hand() {
             (budget.noise, noise(&[load.se(), load.zero().se]), 0.01),
             (budget.flicker, flicker(f64::from(cell.scale.noise())), 0.01),
             (budget.creep, creep(mass, lies + 2.0), 0.03 * 0.000_36 * mass),
-            // Of the load 0.02 % from the branch, and 0.015 % from how it was put down.
-            (budget.hysteresis, 0.000_25 * mass, 0.01),
+            // Of the load 0.02 % from the branch, and 0.0005 % of the rated load from how it was put down.
+            (budget.hysteresis, rss(&[0.000_2 * mass, 0.000_005 * RATED]), 0.01),
             (budget.linearity, bow(mass), 1.0),
             // A calibration from elsewhere: 0.02 %.
             (budget.span, 0.000_2 * mass, 0.02),
@@ -196,7 +196,7 @@ fn a_section_across_an_emptied_pan_adds_up_as_by_hand() {
         close(
             "hysteresis",
             budget.hysteresis,
-            rss(&[0.000_2 * (mass_a - mass_b), 0.000_15 * f64::max(mass_a, mass_b)]),
+            rss(&[0.000_2 * (mass_a - mass_b), 2.0_f64.sqrt() * 0.000_005 * RATED]),
             0.05,
         );
         close(

@@ -142,3 +142,47 @@ fn a_moved_zero_is_shared_between_the_change_before_and_the_next() {
         assert!(net.abs() < 100, "{moved}: {net} mg are left for the next");
     }
 }
+
+/// Zero tracking follows an empty pan faster only while more ticks make its level surer, the first thirteen seconds. A unit whose noise is
+/// found to be less and less says nothing new about the level (1.25 mg a second, a fortieth of OIML R 76-1, 4.5.7).
+#[test]
+fn a_noise_that_becomes_less_does_not_hasten_zero_tracking() {
+    let mut bench = Bench::new();
+    let mut state = 1_u32;
+    let mut farthest = 0;
+    for tick in 0..1_200 {
+        state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+        let spread = if tick < 400 { 801 } else { 401 };
+        let before = bench.scale.zero_point().level.0;
+        bench.word(EMPTY + (state >> 16) as i32 % spread - spread / 2);
+        if tick > 300 {
+            assert!(bench.scale.is_empty(), "{tick}");
+            farthest = farthest.max((bench.scale.zero_point().level.0 - before).abs());
+        }
+    }
+    let farthest = farthest as f32 / 16.0 / PER_GRAM * 1_000.0;
+    assert!((0.05..0.13).contains(&farthest), "{farthest} mg in a tick");
+}
+
+/// A load goes on while its mean takes in every further tick. A touch ends that, and so does the time after which old ticks are dropped:
+/// what is weighed then may be another load.
+#[test]
+fn a_load_goes_on_until_it_is_touched_or_its_ticks_are_dropped() {
+    let mut bench = Bench::new();
+    bench.rest(0.0, 50);
+    bench.rest(23.4, 12);
+    let first = bench.scale.steady().expect("steady");
+    assert!(!first.goes_on_from(&first), "nothing new");
+    bench.rest(23.4, 90);
+    let later = bench.scale.steady().expect("steady");
+    assert!(later.goes_on_from(&first) && later.se() < 0.5 * first.se());
+    bench.rest(23.4, 100);
+    let late = bench.scale.steady().expect("steady");
+    assert!(!late.goes_on_from(&first) && !late.goes_on_from(&later), "{late:?}");
+    bench.rest(28.0, 5);
+    bench.rest(23.4, 100);
+    let touched = bench.scale.steady().expect("steady");
+    for before in [first, later, late] {
+        assert!(!touched.goes_on_from(&before), "{touched:?} from {before:?}");
+    }
+}

@@ -1,6 +1,5 @@
-//! Zero bracketing: once the pan has been seen empty after a mark, the zero readings before and after correct it.
-
-use heapless::Vec;
+//! What is learnt about a mark after it was noted: its load, as long as that lies on undisturbed and its mean takes in more and more
+//! samples; and, once the pan has been seen empty, its zero.
 
 use super::dispatch::App;
 use crate::journal::{Record, Sequence, Weight};
@@ -13,32 +12,44 @@ const KEPT: usize = 4;
 /// Corrections smaller than this are not worth a record.
 const LEAST: Milligrams = Milligrams(2);
 
-/// The marks made since the pan was last empty.
+/// The marks made since the pan was last empty, the last few of them.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Amending {
-    marked: Vec<(Sequence, SteadyLoad), KEPT>,
+    marked: [Option<(Sequence, SteadyLoad)>; KEPT],
+    next: usize,
 }
 
 impl Amending {
     /// Remembers the load behind a mark until the pan is empty.
     pub(super) fn remember(&mut self, of: Sequence, load: SteadyLoad) {
-        if self.marked.is_full() {
-            self.marked.remove(0);
+        if let Some(slot) = self.marked.get_mut(self.next & (KEPT - 1)) {
+            *slot = Some((of, load));
         }
-        // There is room now.
-        let _ = self.marked.push((of, load));
+        self.next = self.next.wrapping_add(1);
     }
 
     /// Forgets a mark that was taken back.
     pub(super) fn forget(&mut self, of: Sequence) {
-        self.marked.retain(|&(sequence, _)| sequence != of);
+        for slot in &mut self.marked {
+            slot.take_if(|(sequence, _)| *sequence == of);
+        }
     }
 }
 
 impl App {
+    /// Keeps the marks' loads as they are known by now.
+    pub(super) fn follow_marks(&mut self) {
+        let Some(now) = self.scale.steady() else { return };
+        for (_, load) in self.amending.marked.iter_mut().flatten() {
+            if now.goes_on_from(load) {
+                *load = now;
+            }
+        }
+    }
+
     /// Corrects the marks of the stay that has just ended.
     pub(super) fn amend(&mut self) {
-        for (of, load) in core::mem::take(&mut self.amending.marked) {
+        for (of, load) in core::mem::take(&mut self.amending.marked).into_iter().flatten() {
             let Some(step) = self.ledger.step(of) else { continue };
             let Some(gross) = self.scale.amended(&load) else {
                 continue;

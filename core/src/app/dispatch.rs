@@ -154,6 +154,7 @@ impl App {
                 if let Some(event) = self.scale.sample(now, sample) {
                     self.scale_event(event);
                 }
+                self.follow_marks();
                 self.notice_movement();
             }
             Input::Supply(millivolts) => self.supplied(millivolts),

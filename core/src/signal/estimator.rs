@@ -15,7 +15,7 @@ use crate::units::{Counts, FineCounts, Instant};
 /// ```compile_fail
 /// use yarn_scale_core::signal::SteadyLevel;
 /// use yarn_scale_core::units::{FineCounts, Instant};
-/// let forged = SteadyLevel { level: FineCounts(0), se: 1.0, at: Instant(0) };
+/// let forged = SteadyLevel { level: FineCounts(0), se: 1.0, at: Instant(0), ticks: 9 };
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
@@ -23,6 +23,7 @@ pub struct SteadyLevel {
     level: FineCounts,
     se: f32,
     at: Instant,
+    ticks: u16,
 }
 
 impl SteadyLevel {
@@ -42,6 +43,12 @@ impl SteadyLevel {
     #[must_use]
     pub const fn at(self) -> Instant {
         self.at
+    }
+
+    /// Of how many ticks it is the mean.
+    #[must_use]
+    pub const fn ticks(self) -> u16 {
+        self.ticks
     }
 }
 
@@ -250,7 +257,12 @@ impl Estimator {
         Reading {
             level,
             se,
-            steady: is_steady.then_some(SteadyLevel { level, se, at }),
+            steady: is_steady.then_some(SteadyLevel {
+                level,
+                se,
+                at,
+                ticks: len as u16,
+            }),
             fresh: true,
             jumped,
             age: len,
@@ -322,11 +334,11 @@ const ALARM: f32 = 3.0;
 /// Ticks for which it stays away then.
 const ALARM_TICKS: u8 = 2;
 /// Largest standard error of a trusted level, of the tolerance: for a fresh segment,
-const SMALL_ERROR: f32 = 0.26;
+const SMALL_ERROR: f32 = 0.20;
 /// what every further tick without a jump adds to that, for a noisy unit must come to an end some time,
-const PATIENT_ERROR: f32 = 0.014;
+const PATIENT_ERROR: f32 = 0.025;
 /// and for how many.
-const LONG: usize = 20;
+const LONG: usize = 14;
 /// Time without a sample after which nothing before counts, ms: the converter may have been reset and settles anew.
 const LONGEST_GAP: u32 = 700;
 /// Ticks of half a segment from which drift is read.

@@ -68,8 +68,10 @@ impl Budget {
         sqrt(self.entries().iter().map(|&(_, u)| u * u).sum())
     }
 
-    /// Of a load that is put down again, of the load: how hard the hand pressed decides by which branch the cell comes back.
-    pub(super) const PUT_DOWN: f32 = 1.5e-4;
+    /// Of a load that is put down again, of rated load: how hard the hand pressed decides by which branch the cell comes back. A hand of
+    /// 60 g works an eighth of the cell's range, and the gap of a loop goes with the square of the range it runs through (Rayleigh's law
+    /// of small loops): 0.035 % / 8^2.
+    pub(super) const PUT_DOWN: f32 = 5e-6;
 
     /// For one load of `mass` mg above its zero; `creep` is the uncertainty of its creep, mg.
     #[must_use]
@@ -80,7 +82,7 @@ impl Budget {
             noise: rss(load.se(), load.zero.se) * on.mg_per_count,
             flicker: load.flicker() * on.mg_per_count,
             creep,
-            hysteresis: rss(Self::HYSTERESIS, Self::PUT_DOWN) * mass.abs(),
+            hysteresis: rss(Self::HYSTERESIS * mass.abs(), Self::PUT_DOWN * on.rated),
             linearity: 4.0 * on.u_bow * on.rated * part * (1.0 - part).max(0.0),
             span: on.u_span * mass.abs(),
             temperature: if load.zero.proven {
@@ -125,7 +127,7 @@ impl Budget {
                 if one_zero {
                     0.0
                 } else {
-                    Self::PUT_DOWN * mass_a.max(mass_b)
+                    core::f32::consts::SQRT_2 * Self::PUT_DOWN * on.rated
                 },
             ),
             linearity: 4.0 * on.u_bow * apart * (1.0 - middle).abs(),
@@ -138,26 +140,19 @@ impl Budget {
 
 /// How far the zero wanders between two instants since power-on, mg. A room changes by about a degree in an hour, as a walk does
 /// (root of time); warming up dies away within some minutes, how many is not known: the mean square over all that cells take.
-fn wander(from: Instant, to: Instant, rated: f32) -> f32 {
+pub(super) fn wander(from: Instant, to: Instant, rated: f32) -> f32 {
+    let room = walk(to.since(from).0 as f32, rated);
     let (from, to) = (seconds(from), seconds(to));
-    let room = ROOM * sqrt((to - from).abs() / 3_600.0);
     let squares = WARM_UP_S.map(|(constant, weight)| {
         let part = left(from / constant) - left(to / constant);
         weight * part * part
     });
-    rated * rss(room, WARM_UP * sqrt(squares.iter().sum()))
+    sqrt(room + rated * WARM_UP * (rated * WARM_UP) * squares.iter().sum::<f32>())
 }
 
-/// How far the zero under a load can be from a straight line between the empty pan `before` and the one `after`, mg, which lie `shift` mg
-/// apart: a walk that is pinned at both ends, and a drift that dies away and so bends.
-pub(super) fn pinned(before: Instant, at: Instant, after: Instant, shift: f32, rated: f32) -> f32 {
-    let whole = (seconds(after) - seconds(before)).max(1.0);
-    let part = ((seconds(at) - seconds(before)) / whole).clamp(0.0, 1.0);
-    let between = part * (1.0 - part);
-    rss(
-        ROOM * rated * sqrt(whole / 3_600.0 * between),
-        4.0 * between * BENT * shift,
-    )
+/// Mean square of how far the room makes the zero walk in `ms`, mg^2.
+pub(super) fn walk(ms: f32, rated: f32) -> f32 {
+    ROOM * rated * (ROOM * rated) * (ms / 3_600_000.0)
 }
 
 fn seconds(at: Instant) -> f32 {
@@ -177,7 +172,5 @@ const ROOM: f32 = 4.2e-5;
 const WARM_UP: f32 = 3.2e-4;
 /// Its time constant, s, 60 to 600: three points with the weights that stand for all between (Gauss-Legendre).
 const WARM_UP_S: [(f32, f32); 3] = [(121.0, 0.28), (330.0, 0.44), (539.0, 0.28)];
-/// How far a drift that dies away leaves the chord in its middle, of the whole of it: 0.13 over one time constant, 0.37 over three.
-const BENT: f32 = 0.3;
 /// A stored zero, of rated load: ten degrees and a cold start.
 const UNPROVEN: f32 = 4.7e-4;

@@ -60,6 +60,15 @@ impl SteadyLoad {
         self.level.at()
     }
 
+    /// Whether this is the mean of all that `earlier` was the mean of and of every tick since: the same load, known better. By then its
+    /// ticks have become more by as many as the time between gives, short of one that a spoilt word can cost.
+    #[must_use]
+    pub fn goes_on_from(&self, earlier: &Self) -> bool {
+        let more = self.level.ticks().saturating_sub(earlier.level.ticks());
+        let passed = self.at().since(earlier.at()).0;
+        more > 0 && passed <= u32::from(more).saturating_add(1).saturating_mul(LONGEST_TICK_MS)
+    }
+
     /// The zero that held then.
     #[must_use]
     pub const fn zero(&self) -> ZeroPoint {
@@ -72,3 +81,6 @@ impl SteadyLoad {
         self.since
     }
 }
+
+/// A tick of a converter whose clock is a sixth slow.
+const LONGEST_TICK_MS: u32 = 120;

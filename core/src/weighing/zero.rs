@@ -17,6 +17,8 @@ pub struct Zero {
     now: ZeroPoint,
     initial: FineCounts,
     empty: bool,
+    /// Ticks that the level followed last is the mean of.
+    ticks: u16,
     found: heapless::Deque<ZeroPoint, REMEMBERED>,
 }
 
@@ -34,6 +36,7 @@ impl Zero {
             },
             initial: level,
             empty: false,
+            ticks: 0,
             found: heapless::Deque::new(),
         }
     }
@@ -75,6 +78,7 @@ impl Zero {
             proven: true,
         };
         self.empty = true;
+        self.ticks = steady.ticks();
         if self.found.is_full() {
             let _ = self.found.pop_front();
         }
@@ -82,19 +86,27 @@ impl Zero {
         let _ = self.found.push_back(self.now);
     }
 
-    /// Follows the empty pan to `steady`, by at most `farthest` (sixteenths of a count); a level that is surer than the zero is, since
-    /// more samples have come, may move it by so many times as much.
+    /// Follows the empty pan to `steady`, by at most `farthest` (sixteenths of a count); a level that is the mean of more ticks than any
+    /// that was followed before is surer than the zero is, and may move it by so many times as much. Ticks are compared, not standard
+    /// errors: those also wander with the noise as it is learnt, and every new least one would look like news of the level.
     pub fn track(&mut self, steady: SteadyLevel, strain: f32, farthest: i32) {
         let apart = steady.level().0.saturating_sub(self.now.level.0);
-        let farthest = if steady.se() < self.now.se {
+        let surer = steady.ticks() > self.ticks;
+        let farthest = if surer {
             farthest.saturating_mul(SURER)
         } else {
             farthest
         };
         let step = apart.clamp(farthest.saturating_neg(), farthest);
+        let se = if steady.ticks() >= self.ticks {
+            steady.se()
+        } else {
+            self.now.se
+        };
+        self.ticks = self.ticks.max(steady.ticks());
         self.now = ZeroPoint {
             level: FineCounts(self.now.level.0.saturating_add(step)),
-            se: steady.se().min(self.now.se),
+            se,
             at: steady.at(),
             strain,
             proven: true,

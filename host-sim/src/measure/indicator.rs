@@ -28,11 +28,6 @@ pub trait Indicator {
     /// Keeps the present steady load for a difference later; gives it a number. `None` if it is not steady.
     fn keep(&mut self) -> Option<usize>;
 
-    /// What went off the pan from one kept load to another.
+    /// What went off the pan from one kept load to another, by all that is known by now: asked at the second mark, or in the end.
     fn used(&self, before: usize, after: usize) -> Option<Stated>;
-
-    /// The same as it stands in the end, after the pan has been seen empty again; by default nothing has been amended.
-    fn used_in_the_end(&self, before: usize, after: usize) -> Option<Stated> {
-        self.used(before, after)
-    }
 }

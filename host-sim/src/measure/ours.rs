@@ -13,7 +13,22 @@ use crate::world;
 #[derive(Debug)]
 pub(crate) struct Ours {
     scale: Scale,
-    kept: Vec<(SteadyLoad, Option<Measured>)>,
+    kept: Vec<Kept>,
+}
+
+/// A mark: what was noted, the load as it is known by now, and what the mark was amended to.
+#[derive(Clone, Copy, Debug)]
+struct Kept {
+    noted: Measured,
+    load: SteadyLoad,
+    amended: Option<Measured>,
+}
+
+impl Kept {
+    /// What the device makes of it now.
+    fn weight(&self) -> Measured {
+        self.amended.unwrap_or(self.noted)
+    }
 }
 
 impl Ours {
@@ -46,9 +61,14 @@ impl Ours {
 impl Indicator for Ours {
     fn sample(&mut self, t_ms: u64, raw: i32) -> Shown {
         let event = self.scale.sample(Instant(t_ms), Ok(RawSample(Counts(raw))));
+        let open = self.kept.iter_mut().filter(|kept| kept.amended.is_none());
         if event == Some(ScaleEvent::Emptied) {
-            for (load, amended) in self.kept.iter_mut().filter(|kept| kept.1.is_none()) {
-                *amended = self.scale.amended(load);
+            for kept in open {
+                kept.amended = self.scale.amended(&kept.load);
+            }
+        } else if let Some(now) = self.scale.steady() {
+            for kept in open.filter(|kept| now.goes_on_from(&kept.load)) {
+                kept.load = now;
             }
         }
         let readout = self.scale.readout();
@@ -60,23 +80,18 @@ impl Indicator for Ours {
     }
 
     fn keep(&mut self) -> Option<usize> {
-        self.kept.push((self.scale.readout().steady?, None));
+        let load = self.scale.readout().steady?;
+        self.kept.push(Kept {
+            noted: self.scale.gross(&load),
+            load,
+            amended: None,
+        });
         Some(self.kept.len() - 1)
     }
 
     fn used(&self, before: usize, after: usize) -> Option<Stated> {
-        let used = self
-            .scale
-            .difference(&self.kept.get(before)?.0, &self.kept.get(after)?.0);
-        Some(stated(used))
-    }
-
-    fn used_in_the_end(&self, before: usize, after: usize) -> Option<Stated> {
-        let mass = |index: usize| {
-            let (load, amended) = self.kept.get(index)?;
-            Some(amended.unwrap_or_else(|| self.scale.gross(load)))
-        };
-        Some(stated(self.scale.conditions().used(mass(before)?, mass(after)?)))
+        let [before, after] = [before, after].map(|index| self.kept.get(index).map(Kept::weight));
+        Some(stated(self.scale.conditions().used(before?, after?)))
     }
 }
 

@@ -65,10 +65,7 @@ impl Run {
         Self {
             shown,
             used,
-            used_in_the_end: kept
-                .windows(2)
-                .map(|pair| indicator.used_in_the_end(pair[0]?, pair[1]?))
-                .collect(),
+            used_in_the_end: kept.windows(2).map(|pair| indicator.used(pair[0]?, pair[1]?)).collect(),
         }
     }
 }

@@ -15,7 +15,9 @@
 //! - *Eaten*: yarn slowly knitted from the pan that the shown change lacks.
 //! - *Bit faults*: spoilt words (any kind but a reset) after which the display differs by 0.2 g or more, within 2.5 s, from what it would
 //!   have shown without them; *resets*: the same for a converter that was reset.
-//! - *Section error*: difference of the first steady readings after two marks, less the true use.
+//! - *Section error*: what the scale says that a section took, less the true use. *At the mark*: the first steady reading after it, from the
+//!   mark before as it stands then, amended if the pan has been empty since; *in the end*: after all amendments. The simple estimators
+//!   amend nothing: the difference of the first steady readings after two marks.
 
 mod change;
 mod handling;
