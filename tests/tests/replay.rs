@@ -319,7 +319,10 @@ fn what_lies_on_after_a_mark_makes_it_surer() {
         at_once += off(&tape.events()[0]);
         in_the_end += tape.amendments().last().map_or(off(&tape.events()[0]), off);
     }
-    assert!(in_the_end * 3 < at_once, "squares: {at_once} at once, {in_the_end} in the end");
+    assert!(
+        in_the_end * 3 < at_once,
+        "squares: {at_once} at once, {in_the_end} in the end"
+    );
 }
 
 /// More marks than one plan has sections: the chain of the yarn's weights goes on.

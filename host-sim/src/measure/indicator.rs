@@ -25,7 +25,7 @@ pub trait Indicator {
     /// Takes the word that arrived at `t_ms`, signed 24 bit. A word that never arrived is not handed over.
     fn sample(&mut self, t_ms: u64, raw: i32) -> Shown;
 
-    /// Keeps the present steady load for a difference later; gives it a number. `None` if it is not steady.
+    /// Keeps the present load for a difference later, if a mark would take it now; gives it a number. `None` if it would wait.
     fn keep(&mut self) -> Option<usize>;
 
     /// What went off the pan from one kept load to another, by all that is known by now: asked at the second mark, or in the end.

@@ -80,7 +80,7 @@ impl Indicator for Ours {
     }
 
     fn keep(&mut self) -> Option<usize> {
-        let load = self.scale.readout().steady?;
+        let load = self.scale.stood()?;
         self.kept.push(Kept {
             noted: self.scale.gross(&load),
             load,

@@ -25,7 +25,7 @@ pub enum Words {
 }
 
 impl Run {
-    /// Runs a fresh estimator over the recording. A mark is taken at the first steady reading after it.
+    /// Runs a fresh estimator over the recording. A mark is taken at the first reading after it that would do.
     #[must_use]
     pub fn of(contender: Contender, recording: &Recording, words: Words) -> Self {
         let mut indicator = contender.build(recording);
@@ -42,7 +42,7 @@ impl Run {
                 }
             })
             .peekable();
-        let mut kept: Vec<Option<usize>> = Vec::new();
+        let mut kept: Vec<usize> = Vec::new();
         // At the mark, as the device says it: what it learns later belongs to the end.
         let mut used = Vec::new();
         for conversion in &recording.conversions {
@@ -52,11 +52,10 @@ impl Run {
             };
             if let Some(raw) = raw {
                 last = indicator.sample((conversion.at * 1_000.0).round() as u64, raw);
-                if last.steady && marks.next_if(|at| *at <= conversion.at).is_some() {
-                    let now = indicator.keep();
-                    if let Some(before) = kept.last() {
-                        used.push(before.zip(now).and_then(|(before, now)| indicator.used(before, now)));
-                    }
+                let due = last.steady && marks.peek().is_some_and(|at| *at <= conversion.at);
+                if let Some(now) = due.then(|| indicator.keep()).flatten() {
+                    marks.next();
+                    used.extend(kept.last().map(|before| indicator.used(*before, now)));
                     kept.push(now);
                 }
             }
@@ -65,7 +64,7 @@ impl Run {
         Self {
             shown,
             used,
-            used_in_the_end: kept.windows(2).map(|pair| indicator.used(pair[0]?, pair[1]?)).collect(),
+            used_in_the_end: kept.windows(2).map(|pair| indicator.used(pair[0], pair[1])).collect(),
         }
     }
 }
