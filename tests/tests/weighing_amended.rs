@@ -101,7 +101,7 @@ fn an_even_drift_under_a_load_is_taken_out() {
 
         let (zero, before) = (scale.zero_point(), load.zero());
         let span = zero.at.0 as f64 / 1_000.0 - before.at.0 as f64 / 1_000.0;
-        let part = (seconds(&load) - before.at.0 as f64 / 1_000.0) / span;
+        let time = (seconds(&load) - before.at.0 as f64 / 1_000.0) / span;
         let mass = |level: FineCounts, zero: FineCounts| f64::from(scale.calibration().mass(level, zero));
         let uncorrected = mass(load.level(), before.level);
         // To half a milligram, which a gross weight is rounded to.
@@ -111,6 +111,13 @@ fn an_even_drift_under_a_load_is_taken_out() {
         let creep = if learnt { rounded / strain } else { 0.0 };
         let shift = mass(zero.level, before.level);
         let strained = f64::from(zero.strain - before.strain);
+        // A walk, seen with noise at both ends: the ends count by the inverse of noise and walk together (a weighted mean, GUM H.5 in
+        // kind); by time alone where there is no noise. It has walked as far as the ends are apart beyond two standard deviations.
+        let per_count = f64::from(scale.calibration().mg_per_count());
+        let [noise, noise_after] = [before, zero].map(|zero| (f64::from(zero.se) * per_count).powi(2));
+        let room = (0.000_042 * RATED).powi(2) * span / 3_600.0;
+        let seen = ((shift - creep * strained).powi(2) - 4.0 * (noise + noise_after)).max(0.0);
+        let part = (noise + (room + seen) * time) / (noise + noise_after + room + seen);
         let by_hand = uncorrected - part * shift - creep * (strain - part * strained);
         near(amended.value, by_hand, 2.0);
         if !learnt {
@@ -119,13 +126,14 @@ fn an_even_drift_under_a_load_is_taken_out() {
 
         // A walk that is pinned at both ends (a Brownian bridge), 0.0042 % of the rated load in an hour; and a drift that dies away, which
         // in the middle leaves the chord by 0.3 of its whole.
-        let between = part * (1.0 - part);
+        // And what the weights differ from time by, of all that the room moves it meanwhile.
+        let between = time * (1.0 - time);
         let temperature = rss(&[
-            0.000_042 * RATED * (span / 3_600.0 * between).sqrt(),
+            (room * between).sqrt(),
             4.0 * between * 0.3 * (shift - creep * strained),
+            (part - time) * room.sqrt(),
         ]);
         let budget = scale.budget(&load);
-        let per_count = f64::from(scale.calibration().mg_per_count());
         let zeros = rss(&[(1.0 - part) * f64::from(before.se), part * f64::from(zero.se)]);
         let all = rss(&[
             f64::from(budget.resolution),

@@ -92,7 +92,7 @@ impl Bracket {
         Self {
             part,
             u: rss(
-                sqrt(room * (between + aside * aside)),
+                sqrt(room * between),
                 rss(
                     4.0 * between * BENT * shift,
                     aside * wander(before.at, after.at, on.rated),
