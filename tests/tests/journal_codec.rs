@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use yarn_scale_core::journal::{
     BowlNumber, DecodeFault, Entry, Humidity, JournalFault, MAX_ENCODED, Named, Record, SectionUse, Sequence, Setting,
-    StartCause, Weight, decode, encode,
+    StartCause, Weight, decode, encode, packed,
 };
 use yarn_scale_core::ledger::{Line, MAX_LINES, YarnLetter};
 use yarn_scale_core::measured::Measured;
@@ -209,4 +209,24 @@ fn longest_records() -> Vec<Record> {
             sections: core::iter::repeat_n(used, MAX_LINES).collect(),
         },
     ]
+}
+
+/// A row of entries takes what fits it to the byte, refuses the first byte more whole, and gives back what it took.
+#[test]
+fn a_row_takes_what_fits_and_nothing_of_what_does_not() {
+    let mut row = heapless::Vec::<u8, 12>::new();
+    assert_eq!(packed::put(&mut row, &[1, 2, 3]), Ok(()));
+    for long in 6..9 {
+        assert_eq!(
+            packed::put(&mut row, &[7; 9][..long]),
+            Err(JournalFault::Full),
+            "{long} bytes"
+        );
+        assert_eq!(row.len(), 5);
+    }
+    assert_eq!(packed::put(&mut row, &[4, 5, 6, 7, 8]), Ok(()));
+    let (first, behind) = packed::split(&row).expect("the first");
+    let (second, end) = packed::split(behind).expect("the second");
+    assert_eq!((first, second), (&[1, 2, 3][..], &[4, 5, 6, 7, 8][..]));
+    assert_eq!(packed::split(end), None);
 }
