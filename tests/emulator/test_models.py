@@ -296,12 +296,14 @@ def test_journal_comparison_names_the_place():
         ("Visit", 20_083, 40.179_11, True),
         ("Visit", 20_083, 40.181, False),
         ("Visit", 20_084, 40.179_085, False),
-        ("Mark", 20_083, 40.179_085, False),
+        ("Started", 20_083, 40.179_085, False),
     ],
 )
 def test_journal_comparison_takes_last_bits_of_an_uncertainty_but_nothing_else(kind: str, value: int, u: float, same: bool):
     def noted(kind: str, value: int, u: float) -> journal.Entry:
-        return journal.Entry("visits", 3, 86_465, kind, value.to_bytes(3, "little") + struct.pack("<f", u) + b"\x00\x01")
+        zigzag = value << 1
+        varint = bytes([zigzag & 0x7F | 0x80, zigzag >> 7 & 0x7F | 0x80, zigzag >> 14])
+        return journal.Entry("visits", 3, 86_465, kind, varint + struct.pack("<f", u) + b"\x00\x01")
 
     assert story.but_for_last_bits(noted("Visit", 20_083, 40.179_085), noted(kind, value, u)) is same
 

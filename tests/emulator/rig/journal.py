@@ -48,11 +48,20 @@ def marks(area: bytes) -> list[Entry]:
     return [entry for entry in entries(area) if entry.ring == "marks"]
 
 
+# Bytes before the weight of records that keep one.
+BEFORE_WEIGHT = {"WeighIn": 1, "Mark": 2, "Unplanned": 1, "Visit": 0}
+
+
 def weight_milligrams(entry: Entry) -> int:
-    """The net mass that a weigh-in, mark or unplanned use keeps."""
-    skip = {"WeighIn": 1, "Mark": 2, "Unplanned": 1}[entry.kind]
-    value, _ = _varint(entry.fields, skip)
+    """The mass that a weigh-in, mark, unplanned use (net) or visit (gross) keeps."""
+    value, _ = _varint(entry.fields, BEFORE_WEIGHT[entry.kind])
     return (value >> 1) ^ -(value & 1)
+
+
+def uncertainty_at(entry: Entry) -> int | None:
+    """Where in its fields the uncertainty of its weight begins, a single precision number; None for a record without one."""
+    before = BEFORE_WEIGHT.get(entry.kind)
+    return None if before is None else _varint(entry.fields, before)[1]
 
 
 def yarn(entry: Entry) -> int:
