@@ -5,7 +5,7 @@ use yarn_scale_core::board::Tone;
 use yarn_scale_core::forecast::{KindSet, Word as Verdict};
 use yarn_scale_core::journal::{Entry, JournalFault, Record, Sequence};
 use yarn_scale_core::ledger::{Line, YarnLetter, usual_construction};
-use yarn_scale_core::screen::{Body, Choice, Notice, RefusedWord, WhyAsked, Word};
+use yarn_scale_core::screen::{Body, Choice, Notice, RefusedWord, View, WhyAsked, Word};
 use yarn_scale_core::section::{SectionKind, Sock};
 use yarn_scale_core::units::Stamp;
 use yarn_scale_core::weighing::Condition;
@@ -168,6 +168,27 @@ fn a_mark_while_the_pan_stays_lifted_is_given_up_aloud() {
         bench.body()
     );
     assert_eq!(bench.deeds().len(), 1);
+}
+
+/// The pan comes back empty a little higher: the mark is amended, and only a tenth that turns over is worth a word.
+#[test]
+fn an_amendment_is_said_only_when_it_changes_a_tenth() {
+    for (cake, said) in [(16.0, false), (15.96, true)] {
+        let mut bench = Bench::weighed_in();
+        bench.put(cake);
+        bench.press(Key::Mark);
+        bench.wait(20.0);
+        bench.views.clear();
+        bench.put(0.03);
+        let amended = bench.deeds().iter().any(|deed| matches!(deed, Record::Amended { .. }));
+        let told = |view: &View| matches!(view.body, Body::Notice(Notice::Amended { .. }));
+        assert_eq!(
+            (amended, bench.views.iter().any(told)),
+            (true, said),
+            "cake of {cake} g: {:?}",
+            bench.deeds().last()
+        );
+    }
 }
 
 #[test]

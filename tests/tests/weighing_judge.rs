@@ -61,7 +61,12 @@ fn rest_needs_few_judgements() {
         let (usual, attentive) = pair.take(word);
         assert_eq!(usual.steady.is_some(), attentive.steady.is_some(), "tick {tick}");
         assert_eq!(usual.level, attentive.level);
-        assert_eq!(usual.se, attentive.se);
+        // Of a long segment it is only worked out when he is asked.
+        let too_much = usual.se / attentive.se;
+        assert!(
+            (0.97..1.22).contains(&too_much) && (tick >= 31 || too_much == 1.0),
+            "tick {tick}: {too_much}"
+        );
         asked += usize::from(tick >= 200 && pair.asked());
     }
     assert!((1..=160).contains(&asked), "{asked} of 800");

@@ -39,6 +39,9 @@ impl Amending {
 impl App {
     /// Keeps the marks' loads as they are known by now.
     pub(super) fn follow_marks(&mut self) {
+        if self.amending.marked.iter().all(Option::is_none) {
+            return;
+        }
         let Some(now) = self.scale.steady() else { return };
         for (_, load) in self.amending.marked.iter_mut().flatten() {
             if now.goes_on_from(load) {

@@ -5,6 +5,7 @@ use super::pages::Page;
 use crate::board::Tone;
 use crate::journal::{Entry, JournalFault, Record, Sequence};
 use crate::ledger::{Purpose, YarnLetter};
+use crate::measured::Measured;
 use crate::screen::{Notice, RefusedWord};
 
 impl App {
@@ -12,6 +13,10 @@ impl App {
     pub(super) fn confirm(&mut self, entry: &Entry) {
         let undone = match entry.record {
             Record::Undone { of } => self.ledger.step(of).map(|step| step.purpose),
+            _ => None,
+        };
+        let before = match entry.record {
+            Record::Amended { of, .. } => self.went(of),
             _ => None,
         };
         self.adopt(entry);
@@ -34,7 +39,7 @@ impl App {
                 };
                 self.show(Notice::Undone { line });
             }
-            Record::Amended { of, .. } => self.say_amended(*of),
+            Record::Amended { of, .. } => self.say_amended(*of, before),
             Record::Skipped { line } => {
                 self.chosen_line = None;
                 if let Some(line) = self.ledger.plan().line(*line) {
@@ -101,15 +106,20 @@ impl App {
         }
     }
 
+    /// What went between the mark and the weight of its yarn before it.
+    fn went(&self, of: Sequence) -> Option<Measured> {
+        let place = self.ledger.steps().iter().position(|step| step.sequence == of)?;
+        self.ledger.went(place)
+    }
+
     /// Says an amendment only if it changes a tenth on the screen.
-    fn say_amended(&mut self, of: Sequence) {
-        let Some(place) = self.ledger.steps().iter().position(|step| step.sequence == of) else {
+    fn say_amended(&mut self, of: Sequence, before: Option<Measured>) {
+        let tenths = |used: Measured| used.value.0.saturating_add(50).div_euclid(100);
+        let Some(used) = self.went(of) else { return };
+        let Some(Purpose::Section(line)) = self.ledger.step(of).map(|step| step.purpose) else {
             return;
         };
-        let Some(Purpose::Section(line)) = self.ledger.steps().get(place).map(|step| step.purpose) else {
-            return;
-        };
-        if let Some(used) = self.ledger.went(place) {
+        if before.map(tenths) != Some(tenths(used)) {
             self.show(Notice::Amended {
                 line: self.ledger.plan().line(line),
                 used,

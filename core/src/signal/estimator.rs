@@ -236,13 +236,22 @@ impl Estimator {
         self.alarmed = self.alarmed.saturating_sub(1);
         let jumped = matches!(change, Change::Jump(_));
         let calm = change == Change::None && tick.0.abs_diff(level.0) <= self.noise.fine_sigma().wrapping_mul(CALM);
-        let se = self.noise.standard_error(len);
-        let is_steady = if was.is_some() && calm && self.unasked > 0 {
-            self.unasked = self.unasked.saturating_sub(1);
-            true
-        } else {
-            let may_be = len >= 2 && !(jumped || alarmed) && se < self.largest_error(len);
-            self.vote(len, was.is_some(), may_be)
+        let (is_steady, se) = match was {
+            Some(was) if calm && self.unasked > 0 => {
+                self.unasked = self.unasked.saturating_sub(1);
+                // Of a long segment that of the last question is a little more than it is by now.
+                let se = if len < LONG_SEGMENT {
+                    self.noise.standard_error(len)
+                } else {
+                    was.se
+                };
+                (true, se)
+            }
+            _ => {
+                let se = self.noise.standard_error(len);
+                let may_be = len >= 2 && !(jumped || alarmed) && se < self.largest_error(len);
+                (self.vote(len, was.is_some(), may_be), se)
+            }
         };
         if is_steady {
             self.past.trusted = Some(level);
@@ -350,9 +359,11 @@ const SHORTEST_STRETCH: usize = 3;
 const LONGEST_STRETCH: usize = 32;
 /// Ticks of a segment that has lasted.
 const LASTING: usize = 12;
+/// Ticks of one whose standard error changes by a fifth at most while the judge is not asked.
+const LONG_SEGMENT: usize = 32;
 /// 64ths of a natural logarithm of odds above what is enough.
 const VERY_SURE: i16 = 64;
 /// Ticks for which the judge is not asked then,
-const UNASKED: u8 = 7;
+const UNASKED: u8 = 15;
 /// as long as each is within so many standard deviations of the level.
 const CALM: u32 = 2;

@@ -26,6 +26,8 @@ pub struct Noise {
     correlation: f32,
     /// Ticks that have taught, up to [`MEMORY`].
     weight: u16,
+    /// Ticks that have taught, round and round.
+    lessons: u8,
 }
 
 impl Noise {
@@ -45,6 +47,7 @@ impl Noise {
             spread: Self::AT_FIRST,
             correlation: 0.0,
             weight: WEIGHT_AT_FIRST,
+            lessons: 0,
         }
     }
 
@@ -54,6 +57,10 @@ impl Noise {
         self.weight = self.weight.saturating_add(1).min(MEMORY);
         self.neighbours.learn(from_neighbour, self.weight);
         self.apart.learn(from_third, self.weight);
+        self.lessons = self.lessons.wrapping_add(1);
+        if self.is_learnt() && self.lessons & SELDOM != 0 {
+            return;
+        }
         let [neighbours, apart] = [&self.neighbours, &self.apart].map(|variance| variance.whole() as f32);
         let fine = sqrt(0.5 * apart);
         self.fine = fine as u32;
@@ -153,5 +160,7 @@ const WEIGHT_AT_FIRST: u16 = 5;
 const MEMORY: u16 = 600;
 /// Variance of a difference of two ticks below which no real converter is: 2 counts of noise each.
 const LEAST: u64 = (2 * 2 * 2 * 16 * 16) << 8;
+/// What is known well changes little from tick to tick: what follows is worked out anew with every eighth.
+const SELDOM: u8 = 7;
 /// Ticks that make a noise figure good to a fifth.
 const LEARNT: u16 = 30;
