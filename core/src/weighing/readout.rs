@@ -110,7 +110,7 @@ impl Scale {
         }
     }
 
-    /// The steady load, once it has stood for [`STOOD`]: what a mark may take. A tick that is younger is not what a press answers to:
+    /// The steady load, once it has stood for a second: what a mark may take. A tick that is younger is not what a press answers to:
     /// that was made on trust. A hand that only paused has moved on by then, and the weight rests on twice as many samples.
     #[must_use]
     pub fn stood(&self) -> Option<SteadyLoad> {
