@@ -59,11 +59,24 @@ impl Bench {
         Self::start(journal, grams, true)
     }
 
+    /// A pair begun from the first preset: cuffs, heels and toes in B.
+    #[must_use]
+    pub fn with_pair() -> Self {
+        let mut bench = Self::new();
+        bench.begin_pair();
+        let deeds = bench.deeds();
+        assert!(
+            matches!(deeds.as_slice(), [Record::PairBegun { pair: 1, .. }]),
+            "{:?}",
+            bench.body()
+        );
+        bench
+    }
+
     /// Yarn B weighed in with 20 g for the first cuff, pan empty again.
     #[must_use]
     pub fn weighed_in() -> Self {
-        let mut bench = Self::new();
-        bench.begin_pair();
+        let mut bench = Self::with_pair();
         bench.put(20.0);
         bench.press(Key::Mark);
         bench.take();

@@ -8,21 +8,7 @@ use yarn_scale_core::ledger::{Line, YarnLetter, usual_construction};
 use yarn_scale_core::screen::{Body, Choice, Notice, RefusedWord, View, WhyAsked, Word};
 use yarn_scale_core::section::{SectionKind, Sock};
 use yarn_scale_core::units::Stamp;
-use yarn_scale_core::weighing::Condition;
 use yarn_scale_tests::bench::{Bench, Key};
-
-/// A bench with a pair begun from the first preset: cuffs, heels and toes in B.
-fn with_pair() -> Bench {
-    let mut bench = Bench::new();
-    bench.begin_pair();
-    let deeds = bench.deeds();
-    assert!(
-        matches!(deeds.as_slice(), [Record::PairBegun { pair: 1, .. }]),
-        "{:?}",
-        bench.body()
-    );
-    bench
-}
 
 fn near(mg: i32, expected: i32) -> bool {
     (mg - expected).abs() <= 20
@@ -31,7 +17,7 @@ fn near(mg: i32, expected: i32) -> bool {
 /// A cake that weighs 20 g before the cuff and 16 g after gives a 4 g cuff (common practice, no source).
 #[test]
 fn twenty_before_and_sixteen_after_is_a_cuff_of_four() {
-    let mut bench = with_pair();
+    let mut bench = Bench::with_pair();
     bench.put(20.0);
     bench.press(Key::Mark);
     match bench.notice() {
@@ -56,7 +42,7 @@ fn twenty_before_and_sixteen_after_is_a_cuff_of_four() {
 
 #[test]
 fn what_the_screen_confirmed_survives_a_power_cut() {
-    let mut bench = with_pair();
+    let mut bench = Bench::with_pair();
     bench.put(20.0);
     bench.press(Key::Mark);
     bench.put(16.0);
@@ -64,110 +50,6 @@ fn what_the_screen_confirmed_survives_a_power_cut() {
     let before = bench.app.ledger().clone();
     let bench = bench.power_cycle();
     assert_eq!(&before, bench.app.ledger());
-}
-
-#[test]
-fn a_mark_before_the_reading_is_steady_is_taken_when_it_is() {
-    let mut bench = with_pair();
-    bench.shake(20.0, 0.5);
-    bench.press(Key::Mark);
-    assert!(
-        matches!(bench.body(), Body::Pan(pan) if pan.mark_waits),
-        "{:?}",
-        bench.body()
-    );
-    bench.wait(4.0);
-    assert!(
-        matches!(bench.deeds().last(), Some(Record::WeighIn { .. })),
-        "{:?}",
-        bench.deeds()
-    );
-}
-
-/// A spoilt word while the finger comes makes the mark wait until the load has stood again, though none settles then.
-#[test]
-fn a_mark_on_a_spoilt_word_is_taken_when_the_load_has_stood() {
-    let mut bench = with_pair();
-    bench.put(20.0);
-    bench.wait(1.0);
-    bench.set(21.0);
-    bench.wait(0.1);
-    bench.hold_for(Key::Mark, 0.05);
-    assert!(
-        matches!(bench.body(), Body::Pan(pan) if pan.mark_waits),
-        "{:?}",
-        bench.body()
-    );
-    bench.set(20.0);
-    bench.wait(1.2);
-    match bench.notice() {
-        Notice::WeighedIn { weight, .. } => assert!(near(weight.value.0, 20_000)),
-        other => panic!("{other:?}"),
-    }
-}
-
-/// Nobody sees a tick and presses in the same moment: such a press was made on trust, while a hand may only have paused.
-#[test]
-fn a_mark_before_the_tick_has_stood_takes_what_stays() {
-    let mut bench = with_pair();
-    bench.set(17.2);
-    while bench.app.scale().steady().is_none() {
-        bench.wait(0.1);
-    }
-    bench.hold_for(Key::Mark, 0.1);
-    bench.set(20.0);
-    bench.wait(2.0);
-    match bench.notice() {
-        Notice::WeighedIn { weight, .. } => assert!(near(weight.value.0, 20_000), "{weight:?}"),
-        other => panic!("{other:?}"),
-    }
-}
-
-/// She saw the tick and took the cake off again: what the tick stood for was meant, not the empty pan.
-#[test]
-fn a_load_taken_off_at_its_tick_is_still_noted() {
-    let mut bench = with_pair();
-    bench.set(20.0);
-    bench.hold_for(Key::Mark, 0.1);
-    while bench.app.scale().steady().is_none() {
-        bench.wait(0.1);
-    }
-    bench.set(0.0);
-    bench.wait(2.0);
-    match bench.notice() {
-        Notice::WeighedIn { weight, .. } => assert!(near(weight.value.0, 20_000), "{weight:?}"),
-        other => panic!("{other:?}"),
-    }
-}
-
-/// A hand that lifts the pan while it lets go of the cake is no fault of the scale.
-#[test]
-fn a_mark_pressed_while_a_hand_lifts_the_pan_waits() {
-    let mut bench = with_pair();
-    bench.set(-8.0);
-    bench.wait(1.0);
-    assert_eq!(bench.app.scale().condition(), Condition::Underload);
-    bench.hold_for(Key::Mark, 0.1);
-    bench.set(20.0);
-    bench.wait(2.0);
-    match bench.notice() {
-        Notice::WeighedIn { weight, .. } => assert!(near(weight.value.0, 20_000), "{weight:?}"),
-        other => panic!("{other:?}"),
-    }
-}
-
-#[test]
-fn a_mark_while_the_pan_stays_lifted_is_given_up_aloud() {
-    let mut bench = with_pair();
-    bench.put(-8.0);
-    bench.press(Key::Mark);
-    bench.wait(16.0);
-    assert!(
-        matches!(bench.body(), Body::Notice(Notice::Refused(RefusedWord::Faulty))),
-        "{:?}",
-        bench.body()
-    );
-    assert_eq!(bench.deeds().len(), 1);
 }
 
 /// The pan comes back empty a little higher: the mark is amended, and only a tenth that turns over is worth a word.
@@ -192,22 +74,8 @@ fn an_amendment_is_said_only_when_it_changes_a_tenth() {
 }
 
 #[test]
-fn a_mark_that_never_becomes_steady_is_given_up_aloud() {
-    let mut bench = with_pair();
-    bench.shake(20.0, 0.5);
-    bench.press(Key::Mark);
-    bench.shake(20.0, 16.0);
-    assert!(
-        matches!(bench.body(), Body::Notice(Notice::Refused(RefusedWord::NotSteady))),
-        "{:?}",
-        bench.body()
-    );
-    assert_eq!(bench.deeds().len(), 1);
-}
-
-#[test]
 fn holding_mark_takes_the_last_mark_back() {
-    let mut bench = with_pair();
+    let mut bench = Bench::with_pair();
     bench.put(20.0);
     bench.press(Key::Mark);
     bench.put(16.0);
@@ -220,7 +88,7 @@ fn holding_mark_takes_the_last_mark_back() {
 
 #[test]
 fn a_heavier_cake_is_asked_about_and_can_start_from_here() {
-    let mut bench = with_pair();
+    let mut bench = Bench::with_pair();
     bench.put(20.0);
     bench.press(Key::Mark);
     bench.put(25.0);
@@ -239,7 +107,7 @@ fn a_heavier_cake_is_asked_about_and_can_start_from_here() {
 
 #[test]
 fn a_second_press_on_the_same_weight_is_asked_about() {
-    let mut bench = with_pair();
+    let mut bench = Bench::with_pair();
     bench.put(20.0);
     bench.press(Key::Mark);
     bench.press(Key::Next);
@@ -252,7 +120,7 @@ fn a_second_press_on_the_same_weight_is_asked_about() {
 
 #[test]
 fn a_refused_record_is_not_shown_as_noted() {
-    let mut bench = with_pair();
+    let mut bench = Bench::with_pair();
     bench.put(20.0);
     bench.refuse = Some(JournalFault::Full);
     bench.press(Key::Mark);
@@ -265,7 +133,7 @@ fn a_refused_record_is_not_shown_as_noted() {
 
 #[test]
 fn a_forgotten_press_is_made_good_on_an_earlier_visit() {
-    let mut bench = with_pair();
+    let mut bench = Bench::with_pair();
     bench.put(20.0);
     bench.press(Key::Mark);
     bench.take();
@@ -288,7 +156,7 @@ fn a_forgotten_press_is_made_good_on_an_earlier_visit() {
 
 #[test]
 fn a_bowl_is_tared_once_and_subtracted_from_then_on() {
-    let mut bench = with_pair();
+    let mut bench = Bench::with_pair();
     bench.put(85.0);
     bench.press(Key::Zero);
     bench.press(Key::Mark);
@@ -309,7 +177,7 @@ fn a_bowl_is_tared_once_and_subtracted_from_then_on() {
 #[test]
 fn a_key_held_over_a_notice_turns_no_page() {
     for key in [Key::Next, Key::Zero] {
-        let mut bench = with_pair();
+        let mut bench = Bench::with_pair();
         bench.put(20.0);
         bench.press(Key::Mark);
         assert!(matches!(bench.notice(), Notice::WeighedIn { .. }));
@@ -324,7 +192,7 @@ fn a_key_held_over_a_notice_turns_no_page() {
 #[test]
 fn damp_is_said_when_moisture_outweighs_the_scale() {
     let damp_after = |seconds| {
-        let mut bench = with_pair();
+        let mut bench = Bench::with_pair();
         bench.put(90.0);
         bench.press(Key::Mark);
         bench.take();

@@ -97,7 +97,8 @@ impl App {
             .or(stood)
     }
 
-    /// A waiting mark takes the load that has stood, or the one that was steady for a moment before it was lifted off, or is given up when its time is over.
+    /// A waiting mark takes the load that has stood, or the one that was steady for a moment before it was lifted off, or is given up
+    /// when its time is over.
     #[inline(never)]
     pub(super) fn mark_in_time(&mut self) {
         let Some(until) = self.marking.waiting_until else {
