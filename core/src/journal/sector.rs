@@ -103,7 +103,6 @@ pub(super) fn push<'r, F: NorFlash>(flash: &mut F, start: u32, row: &'r [u8]) ->
     let mut unread = row;
     read(flash, start, |found| {
         if let Some((item, behind)) = packed::split(unread)
-            && unread.len() > unwritten.len()
             && found == item
         {
             unread = behind;

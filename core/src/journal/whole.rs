@@ -94,7 +94,12 @@ impl Journal {
             let Ok(Entry { sequence, .. }) = codec::decode(entry) else {
                 return Ok(false);
             };
-            if sequence != next && !any && !(may_have_gaps && sequence > next) {
+            let continues = if may_have_gaps {
+                sequence >= next
+            } else {
+                sequence == next
+            };
+            if !(continues || any) {
                 return Ok(false);
             }
             (next, any, rest) = (Sequence(sequence.0.saturating_add(1)), false, behind);
