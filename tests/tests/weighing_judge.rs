@@ -51,7 +51,8 @@ impl Pair {
     }
 }
 
-/// At rest the judge is asked at a fifth of the ticks or fewer, and says what he would say if asked at each.
+/// At rest the judge is asked at every sixteenth tick, 50 times of these 800, and says what he would say if asked at each. Three in ten
+/// more would be dear.
 #[test]
 fn rest_needs_few_judgements() {
     let mut pair = Pair::new();
@@ -71,7 +72,7 @@ fn rest_needs_few_judgements() {
         assert!((0.97..=most).contains(&too_much), "tick {tick}: {too_much}");
         asked += usize::from(tick >= 200 && pair.asked());
     }
-    assert!((1..=160).contains(&asked), "{asked} of 800");
+    assert!((1..65).contains(&asked), "{asked} of 800");
 }
 
 /// A tick that stands apart is judged at once, however sure the judge was a moment before.
