@@ -3,7 +3,8 @@
 
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
-use yarn_scale_core::journal::{Entry, Record, RingName, Sequence, Setting};
+use yarn_scale_core::journal::{Entry, Record, RingName, Sequence, Setting, condense};
+use yarn_scale_core::ledger::Ledger;
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::flash::SimFlash;
 use yarn_scale_tests::durability::{Found, Unharmed, frame, only_settings, round_the_ring, tell};
@@ -51,6 +52,8 @@ fn goes_on(flash: &mut SimFlash) -> Entry {
 fn what_never_was_a_journal_is_told_and_written_over() {
     let mut random = Pcg64Mcg::seed_from_u64(8);
     let noise: Vec<u8> = (0..CAPACITY).map(|_| random.random()).collect();
+    let on_blank = pairs_until_full(SimFlash::blank(CAPACITY));
+    assert!(on_blank > 200, "{on_blank}");
     let text = b"Any other program's settings. ".iter().copied().cycle().take(CAPACITY);
     for content in [vec![0; CAPACITY], vec![0xA1; CAPACITY], noise, text.collect()] {
         let mut flash = SimFlash::with_content(content);
@@ -59,7 +62,80 @@ fn what_never_was_a_journal_is_told_and_written_over() {
         assert_eq!(found.unreadable, [RingName::Pairs, RingName::Marks, RingName::Visits]);
         // The first number goes to the note that something before it cannot be read.
         assert_eq!(goes_on(&mut flash).sequence, Sequence(2));
+        // Of what was there no sector is skipped, and none is left.
+        assert_eq!(pairs_until_full(flash.copy()), on_blank);
+        keeps_years_of_settings(&mut flash);
+        let marks = flash.content()[FIRST_MARKS..].chunks(4_096);
+        let blank = |sector: &[u8]| sector.iter().all(|&byte| byte == 0xFF);
+        assert!(
+            marks.clone().all(|sector| sector[0] == 0 || blank(sector)),
+            "a sector is left as it was"
+        );
     }
+}
+
+/// How many pairs in short find room.
+fn pairs_until_full(mut flash: SimFlash) -> usize {
+    let (mut journal, _) = Found::open(&mut flash).expect("a flash that works");
+    let table = condense(&Ledger::default());
+    (0..)
+        .take_while(|_| journal.append(&mut flash, Stamp(1), table.clone()).is_ok())
+        .count()
+}
+
+/// Notes so many settings that the ring of marks comes round, each of which finds room.
+fn keeps_years_of_settings(flash: &mut SimFlash) {
+    let (mut journal, _) = Found::open(flash).expect("a flash that works");
+    for number in 0..1_600 {
+        let noted = journal.append(flash, Stamp(number), Record::Setting(Setting::Brightness(number as u8)));
+        assert!(noted.is_ok(), "record {number}: {noted:?}");
+    }
+    let (_, found) = Found::open(flash).expect("a flash that works");
+    assert_eq!(
+        (found.gaps.len(), found.of(RingName::Marks).last().map(|entry| entry.at)),
+        (0, Some(Stamp(1_599)))
+    );
+}
+
+/// A bit that has turned over where the next record would go: that record goes elsewhere, and what stands there is left alone, for
+/// old and new bits together could read as a record that nobody noted.
+#[test]
+fn nothing_is_written_over_a_bit_that_stands_behind_the_last_record() {
+    let story = tell(&only_settings(5), CAPACITY).expect("a story");
+    let end = story.content().iter().rposition(|&byte| byte != 0xFF).expect("records") + 1;
+    for byte in end..end + 100 {
+        let mut flash = story.copy();
+        flash.flip(byte, 0);
+        let before = flash.content()[end..=byte].to_vec();
+        goes_on(&mut flash);
+        assert_eq!(
+            flash.content()[end..=byte],
+            before,
+            "{} bytes behind the end",
+            byte - end
+        );
+    }
+}
+
+/// A sector that can no longer be read while the scale is on: what comes next is kept in another one at once, not only after a start.
+#[test]
+fn a_sector_that_fails_while_it_is_written_costs_no_record_to_come() {
+    let mut flash = SimFlash::blank(CAPACITY);
+    let (mut journal, _) = Found::open(&mut flash).expect("a flash that works");
+    let mut note = |flash: &mut SimFlash, number| {
+        let noted = journal.append(flash, Stamp(number), Record::Setting(Setting::Brightness(number as u8)));
+        noted.expect("room")
+    };
+    note(&mut flash, 1);
+    // Both marks of the sector say the opposite: no state that it can be in.
+    for bit in 0..8 {
+        flash.flip(FIRST_MARKS, bit);
+        flash.flip(FIRST_MARKS + 4_095, bit);
+    }
+    let kept = [2, 3].map(|number| note(&mut flash, number));
+    let (_, found) = Found::open(&mut flash).expect("a flash that works");
+    assert_eq!(found.entries, kept);
+    assert_eq!(found.gaps, [(0, RingName::Marks, 1)]);
 }
 
 /// A journal of 48 KiB whose ring of marks holds these items in its first sector.

@@ -70,7 +70,8 @@ fn open(flash: &mut Fickle) -> Result<(Journal, Vec<Entry>), JournalFault> {
 
 /// A chip on which the ring of marks has come round, and how many calls opening it and one more record take.
 fn worn() -> (SimFlash, u64, u64) {
-    let chip = tell(&only_settings(1_100), 48 << 10).expect("a story");
+    let chip = tell(&only_settings(1_600), 48 << 10).expect("a story");
+    assert!(chip.wear().iter().any(|&erases| erases > 0), "it has not come round");
     let mut flash = Fickle {
         chip: chip.copy(),
         calls: 0,
@@ -91,7 +92,7 @@ const fn record(number: u8) -> Record {
 fn a_chip_that_does_not_answer_while_it_is_read_is_no_empty_journal() {
     let (chip, opening, _) = worn();
     assert!(opening > 100, "{opening}");
-    for fails_in in (1..=opening).step_by(7) {
+    for fails_in in 1..=opening {
         let mut flash = Fickle {
             chip: chip.copy(),
             calls: 0,

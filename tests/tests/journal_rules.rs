@@ -279,3 +279,35 @@ fn a_ring_with_a_sector_gone_still_goes_round() {
         }
     }
 }
+
+/// Between two records a scale has time, and while one is noted the knitter waits: what was tidied before it erases nothing.
+#[test]
+fn whoever_tidies_does_not_wait_for_a_sector_to_be_erased() {
+    let mut flash = SimFlash::blank(CAPACITY);
+    let (mut journal, _) = Found::open(&mut flash).expect("a flash that works");
+    for number in 0..2_000 {
+        journal.tidy(&mut flash).expect("a flash that works");
+        let before = flash.counts().erases;
+        for record in [
+            Record::Setting(Setting::Brightness(number as u8)),
+            knitting::visit(number),
+        ] {
+            journal.append(&mut flash, Stamp(1), record).expect("room");
+        }
+        assert_eq!(flash.counts().erases, before, "record {number}");
+    }
+    assert!(flash.counts().erases > 10, "the rings have not come round");
+}
+
+/// However many pairs there are, a start reads the marks of the last one or two sectors' worth and not all: the knitter waits for it.
+#[test]
+fn a_start_reads_few_marks_however_many_pairs_there_are() {
+    let mut years = Years::new(2 * CAPACITY);
+    let mut most = 0;
+    for pair in 1..=60 {
+        years.knit_a_pair(pair).expect("room");
+        let (_, found) = Found::open(&mut years.flash).expect("a flash that works");
+        most = most.max(found.of(RingName::Marks).count());
+    }
+    assert!((60..260).contains(&most), "{most}");
+}

@@ -1,10 +1,13 @@
 //! The journal on a simulated flash: what was noted is there after every power-off, in order, and room is made for more
 //! without losing anything that counts.
 
-use yarn_scale_core::journal::{Entry, Journal, JournalFault, Record, Replayed, Sequence, StartCause, condense};
+use yarn_scale_core::journal::{
+    Entry, Journal, JournalFault, Record, Replayed, RingName, Sequence, Setting, StartCause, condense,
+};
 use yarn_scale_core::ledger::Ledger;
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_tests::durability::Years;
 use yarn_scale_tests::knitting;
 
 /// Opens the journal and lists what replay gives.
@@ -131,4 +134,83 @@ fn pairs_go_on_being_noted_long_after_the_ring_is_full_and_every_one_is_still_th
             .expect("a flash that works");
     }
     assert_eq!(kept, tables);
+}
+
+/// Years of nothing but settings, started anew now and again: there is always room, nothing is missing, and the last pair keeps its
+/// number, so that the next one does not get it a second time.
+#[test]
+fn settings_alone_find_room_for_ever_and_the_last_pair_keeps_its_number() {
+    let mut years = Years::new(48 << 10);
+    for pair in 1..=2 {
+        years.knit_a_pair(pair).expect("room");
+    }
+    for number in 0..5_000 {
+        let setting = Record::Setting(Setting::Brightness(number as u8));
+        years.note(setting.clone()).expect("room");
+        if number % 100 == 0 {
+            let (journal, entries) = open(&mut years.flash);
+            years.journal = journal;
+            let ledger = ledger(&entries);
+            assert_eq!((ledger.pair(), ledger.is_open()), (2, false), "after {number} settings");
+            let last = entries.iter().rfind(|entry| matches!(entry.record, Record::Setting(_)));
+            assert_eq!(last.map(|entry| &entry.record), Some(&setting));
+        }
+    }
+}
+
+/// What stands among the marks, with the sectors that it is in.
+fn marks_by_sector(journal: &Journal, flash: &mut SimFlash) -> Vec<(u16, Record)> {
+    let mut marks = Vec::new();
+    let mut next = journal.place(1, None);
+    while let Some(place) = next.filter(|place| place.ring() == RingName::Marks) {
+        next = journal
+            .read(flash, place, |replayed| {
+                if let Replayed::Entry(entry) = replayed {
+                    marks.push((place.sector(), entry.record.clone()));
+                }
+            })
+            .expect("a flash that works");
+    }
+    marks
+}
+
+/// A pair is begun behind a checkpoint, and the two may come to stand in two sectors. However long the pair grows, so that all before it
+/// makes room, a start finds it whole.
+#[test]
+fn a_long_pair_is_found_whole_although_its_checkpoint_ends_another_sector() {
+    let mut years = Years::new(48 << 10);
+    for pair in 1..=12 {
+        years.knit_a_pair(pair).expect("room");
+    }
+    let begun = Record::PairBegun {
+        pair: 13,
+        lines: knitting::plan(),
+    };
+    // As many settings before it as make the checkpoint the last record of its sector.
+    let parted = (0..500).any(|_| {
+        let (mut flash, mut journal) = (years.flash.copy(), years.journal.clone());
+        journal.append(&mut flash, Stamp(1), begun.clone()).expect("room");
+        let marks = marks_by_sector(&journal, &mut flash);
+        let parted = matches!(
+            &marks[marks.len() - 2..],
+            [(one, Record::Checkpoint { alone: false, .. }), (other, Record::PairBegun { .. })] if one != other
+        );
+        if !parted {
+            years.note(Record::Setting(Setting::Sound(true))).expect("room");
+        }
+        parted
+    });
+    assert!(parted);
+    let first = years.note(begun).expect("room");
+    let before = years.flash.wear().iter().sum::<u32>();
+    let line = knitting::plan()[3];
+    let mut noted = vec![first];
+    while let Ok(entry) = years.note(Record::LineChanged { index: 3, line }) {
+        noted.push(entry);
+    }
+    assert!(years.flash.wear().iter().sum::<u32>() > before + 2, "it is not long");
+    let (_, entries) = open(&mut years.flash);
+    for entry in &noted {
+        assert!(entries.contains(entry), "{entry:?} is gone");
+    }
 }
