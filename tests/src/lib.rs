@@ -9,6 +9,7 @@ pub mod knitting;
 pub mod line;
 pub mod records;
 pub mod sections;
+pub mod standing;
 pub mod strict;
 pub mod told;
 pub mod values;

@@ -1,8 +1,10 @@
 //! How much the device's journal holds, what happens long before it is full and then, and how long it lasts.
 
-use yarn_scale_core::journal::{JournalFault, Record, RingName, Setting, Usage, condense};
-use yarn_scale_tests::durability::{DEVICE, Found, Years, endurance_years, until_full};
+use yarn_scale_core::journal::{Entry, JournalFault, Record, RingName, Sequence, Setting, Usage, condense};
+use yarn_scale_core::units::Stamp;
+use yarn_scale_tests::durability::{DEVICE, Found, Years, endurance_years, frame, until_full};
 use yarn_scale_tests::knitting;
+use yarn_scale_tests::standing::standing;
 
 #[test]
 fn three_hundred_pairs_are_kept_mark_by_mark_and_no_warning_is_near() {
@@ -114,6 +116,51 @@ fn a_pair_that_outgrows_the_ring_is_refused_and_can_still_be_closed() {
             .knit_a_pair(pair)
             .unwrap_or_else(|fault| panic!("pair {pair}: {fault:?}"));
     }
+}
+
+/// A journal that is full in the middle of a pair, with every bowl, label, name and setting there can be: closing the pair makes room all the
+/// same, for what is kept back takes all that stands once more.
+#[test]
+fn a_full_journal_with_everything_that_can_stand_goes_on_after_the_pair() {
+    let mut years = Years::new(48 << 10);
+    for record in standing(1) {
+        years.note(record).expect("room");
+    }
+    years.knit_a_pair(1).expect("room");
+    let lines = knitting::plan();
+    let line = lines[0];
+    years.note(Record::PairBegun { pair: 2, lines }).expect("room");
+    while years.note(Record::LineChanged { index: 0, line }).is_ok() {}
+    years
+        .note(Record::PairClosed { pair: 2 })
+        .expect("room is kept back for this");
+    years.note(condense(&years.ledger.clone())).expect("room");
+    years.knit_a_pair(3).expect("room");
+    let (_, found) = Found::open(&mut years.flash).expect("a flash that works");
+    for record in standing(1) {
+        assert!(
+            found.entries.iter().any(|entry| entry.record == record),
+            "{record:?} is gone"
+        );
+    }
+    // What that took, at the longest numbers and times there are; 1,280 bytes are kept back.
+    let checkpoint = Record::Checkpoint {
+        from: Sequence(u32::MAX),
+        pair: u16::MAX,
+        alone: true,
+    };
+    let last = [
+        Record::Lost { count: u16::MAX },
+        Record::PairClosed { pair: u16::MAX },
+        checkpoint,
+    ];
+    let longest = standing(1).into_iter().chain(last).map(|record| {
+        let (sequence, at) = (Sequence(u32::MAX), Stamp(u32::MAX));
+        frame::item(&frame::data(&Entry { sequence, at, record })).len()
+    });
+    let bytes: usize = longest.sum();
+    println!("{bytes} bytes");
+    assert!(bytes < 1_280, "{bytes} bytes");
 }
 
 #[test]

@@ -5,15 +5,14 @@ use std::collections::BTreeMap;
 
 use embedded_storage::nor_flash::{ErrorType, NorFlash, ReadNorFlash};
 use yarn_scale_core::journal::{
-    BowlNumber, Entry, Fibre, Humidity, Journal, Label, Language, Named, Record, Replayed, RingName, Sequence, Setting,
-    Usage, condense,
+    Entry, Humidity, Journal, Named, Record, Replayed, RingName, Sequence, Setting, Usage, condense,
 };
 use yarn_scale_core::ledger::{Ledger, YarnLetter};
-use yarn_scale_core::units::{FineCounts, Stamp};
-use yarn_scale_core::weighing::{Calibration, Unit};
+use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::flash::{FlashFault, SimFlash};
 use yarn_scale_tests::durability::{Found, Years, only_settings, tell};
 use yarn_scale_tests::knitting;
+use yarn_scale_tests::standing::standing;
 
 const CAPACITY: usize = 48 << 10;
 const SECTOR: usize = 4_096;
@@ -67,44 +66,6 @@ fn what_is_taken_is_counted_in_sectors() {
     };
     assert!(blank(3..6) < 32, "{} bytes", blank(3..6));
     assert!((1_200..1_280).contains(&blank(6..12)), "{} bytes", blank(6..12));
-}
-
-/// Every kind of record that stands until a later one replaces it, in an older and a newer version.
-fn standing(version: u8) -> Vec<Record> {
-    let number = f32::from(version);
-    let mut records = vec![
-        Record::Calibrated(Calibration::straight(FineCounts(0), 1_000.0 + number).expect("a calibration")),
-        Record::ClockSet {
-            unix: 1_700_000_000 + u64::from(version),
-        },
-        Record::Control {
-            weight: knitting::weight(50_000 + i32::from(version)).net,
-        },
-        Record::Setting(Setting::Unit([Unit::Gram, Unit::Ounce][usize::from(version)])),
-        Record::Setting(Setting::Language(
-            [Language::English, Language::German][usize::from(version)],
-        )),
-        Record::Setting(Setting::Brightness(version)),
-        Record::Setting(Setting::SleepMinutes(version)),
-        Record::Setting(Setting::Sound(version == 1)),
-        Record::Setting(Setting::BowlInUse(Some(BowlNumber(version)))),
-    ];
-    records.extend((1..=9).map(|number| Record::Bowl {
-        number: BowlNumber(number),
-        mass: knitting::weight(1_000 * i32::from(number) + i32::from(version)).net,
-    }));
-    for letter in YarnLetter::ALL {
-        let label = Label {
-            metres_per_100_g: 400 + u16::from(version),
-            fibre: Fibre::Cotton,
-        };
-        records.push(Record::Yarn { letter, label });
-        records.push(Record::Named {
-            what: Named::Yarn(letter),
-            name: if version == 0 { "old" } else { "new" }.try_into().expect("short"),
-        });
-    }
-    records
 }
 
 #[test]
