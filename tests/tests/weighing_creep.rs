@@ -199,3 +199,21 @@ fn a_stored_zero_teaches_nothing_about_the_cell() {
         2.0,
     );
 }
+
+/// A cell that is loaded again at once is still strained from before, and creeps no farther: what its zero does meanwhile is the room's, and
+/// takes nothing out of what was weighed.
+#[test]
+fn a_cell_that_is_still_strained_teaches_nothing_anew() {
+    let mut cell = Cell::new(PER_GRAM);
+    cell.rest(3_600.0, 0.0);
+    cell.settle(400.0);
+    cell.rest(1_800.0, 0.0);
+    let load = cell.scale.steady().expect("steady");
+    cell.empty();
+    let before = cell.scale.gross(&load).value.0;
+    cell.settle(400.0);
+    cell.rest(1_800.0, 0.1);
+    cell.empty();
+    let after = cell.scale.gross(&load).value.0;
+    assert!((before - after).abs() < 5, "{} mg taken out", before - after);
+}

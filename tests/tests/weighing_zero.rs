@@ -4,6 +4,7 @@ use yarn_scale_core::converter::{RawSample, SampleRate};
 use yarn_scale_core::signal::{Check, Estimator, SteadyLevel};
 use yarn_scale_core::units::{Counts, FineCounts, Instant};
 use yarn_scale_core::weighing::zero::Zero;
+use yarn_scale_tests::cell::{Cell, PER_GRAM};
 
 const CAPACITY: f32 = 500e3;
 
@@ -157,5 +158,21 @@ fn tracking_goes_so_far_and_no_farther() {
         // All of the way where it is not farther.
         let to = higher(by, 20);
         assert_eq!(moved(long, to, 100_000), to.level().0 - long.level().0);
+    }
+}
+
+/// How unsure a level is counts in milligrams, whatever a count is worth: an end of a sixth of a gram that is laid on the empty pan is a
+/// load also where the cell is so noisy that as many milligrams as it has counts would let it pass.
+#[test]
+fn a_short_end_on_the_empty_pan_of_a_noisy_cell_is_a_load() {
+    for spread in [30, 300] {
+        let mut cell = Cell::new(PER_GRAM);
+        cell.spread = spread;
+        cell.rest(60.0, 0.0);
+        assert!(cell.scale.is_empty());
+        let load = cell.settle(0.165);
+        assert!(!cell.scale.is_empty());
+        let gross = cell.scale.gross(&load);
+        assert!((gross.value.0 - 165).abs() < 60, "{gross:?}");
     }
 }
