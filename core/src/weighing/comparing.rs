@@ -3,7 +3,7 @@
 use crate::math::{larger, rss, sqrt};
 use crate::measured::Measured;
 use crate::units::FineCounts;
-use crate::weighing::budget::{Budget, walk, wander};
+use crate::weighing::budget::{Budget, common};
 use crate::weighing::conditions::Conditions;
 use crate::weighing::load::{SteadyLoad, ZeroPoint};
 use crate::weighing::scale::{Scale, rounded};
@@ -24,9 +24,7 @@ impl Scale {
     pub fn amended(&self, load: &SteadyLoad) -> Option<Measured> {
         let after = self.zero.found_after(load.at())?;
         let conditions = self.conditions();
-        let shift =
-            self.calibration.mass(after.level, load.zero.level) - self.creep.error(after.strain - load.zero.strain);
-        let bracket = Bracket::of(load, &after, shift, &conditions);
+        let bracket = Bracket::of(load, &after, &conditions);
         let bracketed = SteadyLoad {
             zero: bracket.zero(&load.zero, &after, load),
             ..*load
@@ -62,10 +60,10 @@ impl Scale {
 
 /// How an empty pan before a load and one after it share in the zero under the load.
 ///
-/// A zero that wanders as a walk does, and of which either end is seen with some noise, is known best by weights that go with the inverse
-/// of noise and walk of either end together: by time alone where the noise is small against the walk, as over an hour; by the noise alone
-/// over a quarter of a minute, after which the empty pan has been seen for a moment only, before it for long.
-/// How fast it walks shows in how far it has gone, beyond what noise explains.
+/// A zero of which either end is seen with some noise is known best by the share of its way that it is likely to have gone by then, given
+/// that it has got there (the best linear estimate from two ends): a cell that warms up does most of it at first, one that is warm goes as
+/// a walk does, evenly. And by the noise alone over a quarter of a minute, after which the empty pan has been seen for a moment only,
+/// before it for long.
 struct Bracket {
     /// Share of the empty pan after.
     part: f32,
@@ -74,30 +72,20 @@ struct Bracket {
 }
 
 impl Bracket {
-    /// Of empty pans that lie `shift` mg apart.
-    fn of(load: &SteadyLoad, after: &ZeroPoint, shift: f32, on: &Conditions) -> Self {
+    /// Of the empty pan that `load` stands on, and the one after it.
+    fn of(load: &SteadyLoad, after: &ZeroPoint, on: &Conditions) -> Self {
         let before = &load.zero;
         if !before.proven {
             return Self { part: 1.0, u: 0.0 };
         }
         let noise = [before, after].map(|zero| square(zero.se * on.mg_per_count));
-        let whole = after.at.since(before.at).0.max(1) as f32;
-        let time = (load.at().since(before.at).0 as f32 / whole).min(1.0);
-        let seen = larger(square(shift) - EXPLAINED * (noise[0] + noise[1]), 0.0);
-        let room = walk(whole, on.rated);
-        let walked = seen + room;
-        let part = (noise[0] + walked * time) / (noise[0] + noise[1] + walked);
-        let between = time * (1.0 - time);
-        let aside = part - time;
+        let gone = common(before.at, load.at(), load.at(), on.rated);
+        let both = common(before.at, load.at(), after.at, on.rated);
+        let whole = common(before.at, after.at, after.at, on.rated);
+        let part = (noise[0] + both) / (noise[0] + noise[1] + whole);
         Self {
             part,
-            u: rss(
-                sqrt(room * between),
-                rss(
-                    4.0 * between * BENT * shift,
-                    aside * wander(before.at, after.at, on.rated),
-                ),
-            ),
+            u: sqrt(larger(gone - part * (2.0 * both - part * whole), 0.0)),
         }
     }
 
@@ -115,11 +103,6 @@ impl Bracket {
         }
     }
 }
-
-/// Variances of noise in a shift that noise explains: two standard deviations.
-const EXPLAINED: f32 = 4.0;
-/// How far a drift that dies away leaves the chord in its middle, of the whole of it: 0.13 over one time constant, 0.37 over three.
-const BENT: f32 = 0.3;
 
 fn square(x: f32) -> f32 {
     x * x
