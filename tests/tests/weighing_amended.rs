@@ -155,7 +155,7 @@ fn an_even_drift_under_a_load_is_taken_out() {
 }
 
 /// A cell that has just been switched on warms up under the cake: most of it at first, in one minute or in ten. Weighed after three minutes
-/// of twenty, half of it and more had gone by then, not the seventh part that a straight line between the empty pans would have.
+/// of twenty, a third of it or all had gone by then, never the seventh part that a straight line between the empty pans would have.
 #[test]
 fn a_cell_that_warms_up_under_the_cake_is_followed() {
     let mut squares = Vec::new();
