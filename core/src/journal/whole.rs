@@ -94,12 +94,8 @@ impl Journal {
             let Ok(Entry { sequence, .. }) = codec::decode(entry) else {
                 return Ok(false);
             };
-            let continues = if may_have_gaps {
-                sequence >= next
-            } else {
-                sequence == next
-            };
-            if !(continues || any) {
+            let expected = sequence == next || (may_have_gaps && sequence > next);
+            if !(expected || any) {
                 return Ok(false);
             }
             (next, any, rest) = (Sequence(sequence.0.saturating_add(1)), false, behind);
