@@ -5,7 +5,7 @@ use yarn_scale_core::converter::{RawSample, SampleRate};
 use yarn_scale_core::signal::features::{COUNT, Features, Past, Stretch, features, roughness};
 use yarn_scale_core::signal::noise::Noise;
 use yarn_scale_core::signal::segment::{Change, Segment};
-use yarn_scale_core::signal::steadiness::reaches;
+use yarn_scale_core::signal::steadiness::{can_judge, reaches};
 use yarn_scale_core::signal::tick::Ticker;
 use yarn_scale_core::signal::{Check, CheckedSample, Estimator, Strictness};
 use yarn_scale_core::units::{Counts, FineCounts, Instant};
@@ -218,14 +218,14 @@ fn every_tick_is_judged_by_its_parts() {
                 hand = [0, 0, spread, 4 * spread, 100 * spread][bench.random(5) as usize];
             }
             let alone = if bench.random(150) == 0 { bench.noise(60_000) } else { 0 };
-            let pause = [0, 599 + span, 601, 1_300][if bench.random(40 * second) == 0 {
-                bench.random(4) as usize
+            // Pauses of seven tenths of a second exactly, of a thousandth more, and long ones.
+            let pause = if bench.random(40 * second) == 0 {
+                [700, 701, 1_400][bench.random(3) as usize]
             } else {
-                0
-            }];
+                span
+            };
             let word = level + bench.noise(spread) + bench.noise(hand) + alone;
-            // To seven tenths of a second exactly, and one thousandth more.
-            now += if pause == 0 { span } else { pause + 100 };
+            now += pause;
             let Ok(sample) = check.judge(Instant(now), Ok(RawSample(Counts(word)))) else {
                 continue;
             };
@@ -261,5 +261,16 @@ fn every_tick_is_judged_by_its_parts() {
             counted[0] > 500 && counted[1] > 500 && counted[2] > 100 && counted[3] >= early,
             "{counted:?}, {what}"
         );
+    }
+}
+
+/// A sign is given when the odds are clearly for rest, and taken away when they are against it: not at each tick between.
+#[test]
+fn a_sign_is_harder_to_get_than_to_keep() {
+    for rate in [SampleRate::Ten, SampleRate::Eighty] {
+        let usual = Strictness::usual(rate);
+        // 64ths of a natural logarithm of odds: 64 is e to 1.
+        assert!(usual.give > 64 && (-64..0).contains(&usual.take), "{usual:?}");
+        assert!(can_judge(rate), "with trees for both rates");
     }
 }
