@@ -4,6 +4,7 @@ import pytest
 
 from knitter import FIRST_CAKE, Knitter
 from loads import noise, steps
+from rig import journal
 from rig.bench import Bench
 
 # The chip goes down at 60 us; the driver may use this much of it.
@@ -40,7 +41,7 @@ def test_clock_is_never_high_for_long(image, ready):
         bench.machine.at(at, lambda: bench.usb.send(b"\x00\x01\x02" * 5))
     knitter.mark(FIRST_CAKE - 4.4)
     knitter.hold("mark")  # taken back
-    assert len(knitter.entries("Mark", "Undone")) == 2
+    assert len(knitter.entries(*journal.MARKS, "Undone")) == 2
     bench.run(3000)
     assert bench.usb.connected and bench.flash.operations
     assert len(bench.converter.read) > 50
@@ -77,7 +78,7 @@ def test_a_faulty_converter_is_said_and_no_number_shown_until_it_is_back(image, 
     knitter.press("mark")
     bench.run(2000)
     assert bench.page().number is None
-    assert knitter.entries("Mark") == [], "what cannot be weighed cannot be marked"
+    assert knitter.entries(*journal.MARKS) == [], "what cannot be weighed cannot be marked"
     bench.converter.mend()
     bench.until(lambda: bench.page().number is not None, BACK_MS, "a number again")
     knitter.see_steady(FIRST_CAKE, within=0.15)

@@ -56,7 +56,7 @@ def check_after(image, knitter: Knitter, before: list[journal.Entry], confirmed:
     later.grams = AFTER
     kept = later.entries()
     assert set(before) <= set(kept), "something was lost that stood there"
-    marks = [e for e in kept if e.kind == "Mark"]
+    marks = [e for e in kept if e.kind in journal.MARKS]
     if confirmed:
         assert len(marks) == 1, "the display had confirmed it"
     assert len(marks) <= 1
@@ -68,7 +68,7 @@ def check_after(image, knitter: Knitter, before: list[journal.Entry], confirmed:
     assert later.bench.page().says(section), later.bench.page().words
     if not marks:
         later.mark(AFTER)
-        assert len(later.entries("Mark")) == 1
+        assert len(later.entries(*journal.MARKS)) == 1
         assert has_no_gap(later.entries()), "whatever a torn mark has left behind"
     assert later.machine.resets == [] and later.bench.unexpected() == []
     return {"noted": bool(marks), "confirmed": confirmed, "lost": bool(later.entries("Lost"))}

@@ -26,11 +26,11 @@ def test_first_pair_from_calibration_to_two_sections(image):
     knitter.weigh_in(CAKE)
     knitter.mark(CAKE - 8.1)  # the leg
     kept = [e for e in knitter.entries() if e.ring == "marks"]
-    assert [e.kind for e in kept] == ["Calibrated", "PairBegun", "WeighIn", "Mark", "WeighIn", "Mark"]
+    assert [e.kind for e in kept] == ["Calibrated", "PairBegun", "WeighIn", "StayMark", "WeighIn", "StayMark"]
     assert [e.sequence for e in kept] == list(range(1, 7))
     weights = [journal.weight_milligrams(e) / 1000 for e in kept[2:]]
     assert weights == pytest.approx([21.3, 16.9, 48.7, 40.6], abs=0.05)
-    assert [journal.line(e) for e in kept if e.kind == "Mark"] == [0, 1]
+    assert [journal.line(e) for e in kept if e.kind in journal.MARKS] == [0, 1]
     assert [journal.yarn(e) for e in kept[2:]] == [1, 1, 0, 0]
     assert knitter.bench.unexpected() == []
     assert knitter.machine.resets == []

@@ -2,7 +2,7 @@
 
 from knitter import FIRST_CAKE, PAGE_MS, plugged_in
 from loads import steady
-from rig import link
+from rig import journal, link
 from rig.bench import Bench
 
 # The first entries of the ring of marks: an answer longer than a packet.
@@ -46,7 +46,7 @@ def test_a_computer_that_does_not_read_does_not_stop_weighing(image, ready):
     stuck, taken = bench.machine.ms, len(bench.converter.read)
     knitter.go_on("MARK")
     bench.until(knitter.has_noted, PAGE_MS, "a notice that it is noted")
-    assert len(knitter.entries("Mark")) == 1
+    assert len(knitter.entries(*journal.MARKS)) == 1
     assert len(bench.converter.read) - taken >= (bench.machine.ms - stuck) // 100, "ten conversions a second"
     assert usb.is_full and not usb.is_sent() and usb.take() == b"", "it was stuck all the time"
     assert bench.converter.missed == 0 and bench.machine.resets == []

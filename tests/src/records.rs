@@ -53,11 +53,12 @@ pub const fn kind(record: &Record) -> usize {
         Record::Condensed { .. } => 20,
         Record::Checkpoint { .. } => 21,
         Record::Control { .. } => 22,
+        Record::StayMark { .. } => 23,
     }
 }
 
 /// How many kinds there are, the reserved one included.
-pub const KINDS: usize = 23;
+pub const KINDS: usize = 24;
 
 /// Any record of a kind.
 pub fn record_of_kind(kind: usize) -> BoxedStrategy<Record> {
@@ -136,6 +137,14 @@ pub fn record_of_kind(kind: usize) -> BoxedStrategy<Record> {
             .prop_map(|(from, pair, alone)| Record::Checkpoint { from, pair, alone })
             .boxed(),
         22 => measured().prop_map(|weight| Record::Control { weight }).boxed(),
+        23 => (weighed(), 0.0_f32..1e4)
+            .prop_map(|((line, yarn, weight), went_u)| Record::StayMark {
+                line,
+                yarn,
+                weight,
+                went_u,
+            })
+            .boxed(),
         _ => Just(Record::Reserved).boxed(),
     }
 }

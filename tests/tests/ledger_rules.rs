@@ -4,7 +4,7 @@
 use yarn_scale_core::journal::{Fibre, Label, Record};
 use yarn_scale_core::ledger::{ApplyFault, Ledger, MAX_LINES, Order, Plan, Preset, YarnLetter};
 use yarn_scale_core::section::{SectionKind, Sock};
-use yarn_scale_core::units::{Milligrams, Stamp};
+use yarn_scale_core::units::{Instant, Milligrams, Stamp};
 use yarn_scale_core::weighing::Conditions;
 use yarn_scale_tests::knitting;
 use yarn_scale_tests::told::{Told, exactly, line};
@@ -132,6 +132,7 @@ fn what_all_readings_of_a_scale_share_goes_out_of_their_difference() {
         rated: 500_000.0,
         u_span: 2e-4,
         u_bow: 0.0,
+        on_since: Instant(0),
     });
     let known = u(&told.ledger);
     assert!((alone - 44.55).abs() < 0.02, "{alone}");
@@ -148,7 +149,7 @@ fn the_range_of_a_difference_grows_with_the_time_between() {
         let before = told.ledger.steps()[0];
         let (went, _) = told
             .ledger
-            .would_take(&before, exactly(90_000).net, Stamp(10 + seconds), None);
+            .would_take(&before, exactly(90_000).net, Stamp(10 + seconds), None, None);
         went.u
     };
     let [at_once, soon, late] = [0_u32, 600, 48 * 3_600].map(u_after);

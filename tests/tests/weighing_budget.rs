@@ -53,6 +53,12 @@ fn bow(mass: f64) -> f64 {
     4.0 * 0.000_23 * RATED * part * (1.0 - part)
 }
 
+/// What a hand leaves that presses with 18 g and lets go: loops of 0.035 %, four times as wide for each gram as at full load, and in
+/// proportion to what the cell has come up to.
+fn put_down(mass: f64) -> f64 {
+    4.0 * 0.000_35 * 18_000.0 * mass / RATED
+}
+
 /// Flicker of 14 counts at a unit of 60 counts of noise, with the root of the noise.
 fn flicker(noise_mg: f64) -> f64 {
     14.0 * (noise_mg / MG_PER_COUNT / 60.0).sqrt() * MG_PER_COUNT
@@ -91,8 +97,12 @@ fn one_weighing_adds_up_as_by_hand() {
             (budget.noise, noise(&[load.se(), load.zero().se]), 0.01),
             (budget.flicker, flicker(f64::from(cell.scale.noise())), 0.01),
             (budget.creep, creep(mass, lies + 2.0), 0.03 * 0.000_36 * mass),
-            // Of the load 0.02 % from the branch, and 0.0005 % of the rated load from how it was put down.
-            (budget.hysteresis, rss(&[0.000_2 * mass, 0.000_005 * RATED]), 0.01),
+            // Of the load 0.02 % from the branch, and what a hand has left that put it down.
+            (
+                budget.hysteresis,
+                rss(&[0.000_2 * mass, put_down(mass)]),
+                0.02 * put_down(mass),
+            ),
             (budget.linearity, bow(mass), 1.0),
             // A calibration from elsewhere: 0.02 %.
             (budget.span, 0.000_2 * mass, 0.02),
@@ -196,8 +206,8 @@ fn a_section_across_an_emptied_pan_adds_up_as_by_hand() {
         close(
             "hysteresis",
             budget.hysteresis,
-            rss(&[0.000_2 * (mass_a - mass_b), 2.0_f64.sqrt() * 0.000_005 * RATED]),
-            0.05,
+            rss(&[0.000_2 * (mass_a - mass_b), put_down(mass_a), put_down(mass_b)]),
+            0.02 * put_down(mass_a),
         );
         close(
             "temperature",
@@ -219,11 +229,36 @@ fn a_zero_that_has_rested_is_another() {
     let mut cell = Cell::new(OF_ONE_KILOGRAM);
     cell.rest(6.0, 0.0);
     let before = cell.settle(100.0);
-    cell.scale.has_rested();
+    cell.scale.has_rested(Instant(cell.now));
     let after = cell.settle(100.0);
     assert_eq!(before.zero().at, after.zero().at);
     let budget = cell.scale.difference_budget(&before, &after);
     close("temperature", budget.temperature, UNPROVEN, 0.02 * UNPROVEN);
+}
+
+/// And it warms up once more: a zero found soon after the converter is on again is worth as little, after a while, as one found soon after
+/// power-on. Without the rest the cell is warm by then.
+#[test]
+fn a_cell_that_has_rested_warms_up_anew() {
+    for rests in [true, false] {
+        let mut cell = Cell::new(OF_ONE_KILOGRAM);
+        cell.rest(3_600.0, 0.0);
+        let since = if rests { at(Instant(cell.now)) } else { 0.0 };
+        if rests {
+            cell.scale.has_rested(Instant(cell.now));
+        }
+        cell.rest(6.0, 0.0);
+        cell.settle(100.0);
+        cell.rest(300.0, 0.0);
+        let load = cell.scale.steady().expect("steady");
+        assert!(load.zero().proven, "found empty");
+        close(
+            "temperature",
+            cell.scale.budget(&load).temperature,
+            wander(at(load.zero().at) - since, at(load.at()) - since),
+            OF_WANDER,
+        );
+    }
 }
 
 /// Two readings of different days have span, bow and hysteresis in common, and those count for the part between the two only.

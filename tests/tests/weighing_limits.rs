@@ -218,7 +218,7 @@ fn a_jump_takes_the_level_to_calibrate_by_away() {
     assert!(gone.is_some_and(|tick| tick <= 5), "still there after {gone:?} ticks");
     cell.rest(20.0, 0.0);
     assert!(cell.scale.level().is_some());
-    cell.scale.has_rested();
+    cell.scale.has_rested(Instant(cell.now));
     assert_eq!(cell.scale.level(), None, "a scale that has rested knows no level");
 }
 

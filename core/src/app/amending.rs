@@ -15,15 +15,28 @@ const LEAST: Milligrams = Milligrams(2);
 /// The marks made since the pan was last empty, the last few of them.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Amending {
-    marked: [Option<(Sequence, SteadyLoad)>; KEPT],
+    marked: [Option<Marked>; KEPT],
     next: usize,
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Marked {
+    of: Sequence,
+    /// The load that was noted.
+    noted: SteadyLoad,
+    /// The same as it is known by now.
+    now: SteadyLoad,
 }
 
 impl Amending {
     /// Remembers the load behind a mark until the pan is empty.
     pub(super) fn remember(&mut self, of: Sequence, load: SteadyLoad) {
         if let Some(slot) = self.marked.get_mut(self.next & (KEPT - 1)) {
-            *slot = Some((of, load));
+            *slot = Some(Marked {
+                of,
+                noted: load,
+                now: load,
+            });
         }
         self.next = self.next.wrapping_add(1);
     }
@@ -31,8 +44,14 @@ impl Amending {
     /// Forgets a mark that was taken back.
     pub(super) fn forget(&mut self, of: Sequence) {
         for slot in &mut self.marked {
-            slot.take_if(|(sequence, _)| *sequence == of);
+            slot.take_if(|marked| marked.of == of);
         }
+    }
+
+    /// The load that a mark of this stay noted.
+    pub(super) fn noted(&self, of: Sequence) -> Option<&SteadyLoad> {
+        let marked = self.marked.iter().flatten().find(|marked| marked.of == of);
+        marked.map(|marked| &marked.noted)
     }
 }
 
@@ -43,16 +62,16 @@ impl App {
             return;
         }
         let Some(now) = self.scale.steady() else { return };
-        for (_, load) in self.amending.marked.iter_mut().flatten() {
-            if now.goes_on_from(load) {
-                *load = now;
+        for marked in self.amending.marked.iter_mut().flatten() {
+            if now.goes_on_from(&marked.now) {
+                marked.now = now;
             }
         }
     }
 
     /// Corrects the marks of the stay that has just ended.
     pub(super) fn amend(&mut self) {
-        for (of, load) in core::mem::take(&mut self.amending.marked).into_iter().flatten() {
+        for Marked { of, now: load, .. } in core::mem::take(&mut self.amending.marked).into_iter().flatten() {
             let Some(step) = self.ledger.step(of) else { continue };
             let Some(gross) = self.scale.amended(&load) else {
                 continue;

@@ -23,7 +23,11 @@ impl App {
         // Whatever a mark, an undo or an amendment changed in the pair, the history changes with it.
         self.remember_pair();
         match &entry.record {
-            Record::WeighIn { .. } | Record::Mark { .. } | Record::Unplanned { .. } | Record::LateMark { .. } => {
+            Record::WeighIn { .. }
+            | Record::Mark { .. }
+            | Record::StayMark { .. }
+            | Record::Unplanned { .. }
+            | Record::LateMark { .. } => {
                 if let Some(load) = self.marking.in_flight.take() {
                     self.amending.remember(entry.sequence, load);
                 }

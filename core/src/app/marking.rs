@@ -140,7 +140,7 @@ impl App {
         let weight = self.weight(gross, bowl);
         match recognise(&self.ledger, line, weight.net, self.expected(line)) {
             Some(Finding::WeighIn(yarn)) => self.note_load(load, Record::WeighIn { yarn, weight }),
-            Some(Finding::Section(yarn, _)) => self.note_load(load, Record::Mark { line, yarn, weight }),
+            Some(Finding::Section(yarn, _)) => self.note_load(load, self.boundary(line, yarn, weight, &load)),
             Some(Finding::Ask(why, mut choices)) => {
                 if let Some(fitting) = self.fitting_bowl(line, gross, bowl)
                     && !choices.is_full()
@@ -210,11 +210,7 @@ impl App {
                 };
                 Record::Mark { line, yarn, weight }
             }
-            Choice::Section { yarn, .. } => Record::Mark {
-                line,
-                yarn,
-                weight: weight(in_use),
-            },
+            Choice::Section { yarn, .. } => self.boundary(line, yarn, weight(in_use), &load),
             Choice::OtherBowl { bowl, yarn, .. } => {
                 let weight = weight(bowl);
                 self.note(Record::Setting(crate::journal::Setting::BowlInUse(bowl)));
@@ -231,6 +227,25 @@ impl App {
             Choice::NotNow => return,
         };
         self.note_load(load, record);
+    }
+
+    /// A mark, with what is known of what went since the yarn's last weight.
+    fn boundary(&self, line: u8, yarn: YarnLetter, weight: Weight, load: &SteadyLoad) -> Record {
+        match self.apart(yarn, weight.bowl, load) {
+            Some(went_u) => Record::StayMark {
+                line,
+                yarn,
+                weight,
+                went_u,
+            },
+            None => Record::Mark { line, yarn, weight },
+        }
+    }
+
+    /// The standard uncertainty of what has gone since the yarn's last weight, if that and `load` stand on one zero, mg.
+    pub(super) fn apart(&self, yarn: YarnLetter, bowl: Option<BowlNumber>, load: &SteadyLoad) -> Option<f32> {
+        let last = self.ledger.last(yarn).filter(|last| last.weight.bowl == bowl)?;
+        self.scale.apart(self.amending.noted(last.sequence)?, load)
     }
 
     fn note_load(&mut self, load: SteadyLoad, record: Record) {

@@ -88,7 +88,7 @@ impl App {
             depth: Depth::Awake,
         };
         if was == Depth::Deep {
-            self.scale.has_rested();
+            self.scale.has_rested(self.now);
             self.converter_on();
         }
         if was != Depth::Awake {

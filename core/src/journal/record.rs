@@ -231,6 +231,19 @@ pub enum Record {
         /// What it weighs.
         weight: Measured,
     },
+    /// A boundary like [`Record::Mark`] for which the yarn had not left the pan, or the pan not been found empty: what went since the
+    /// yarn's last weight is known better than either.
+    StayMark {
+        /// Place in the plan of the section that this closes.
+        line: u8,
+        /// The yarn it took.
+        yarn: YarnLetter,
+        /// What is left of it.
+        weight: Weight,
+        /// Standard uncertainty of what went since the yarn's last weight, mg.
+        #[serde(deserialize_with = "crate::measured::uncertainty")]
+        went_u: f32,
+    },
 }
 
 /// What can have a name.

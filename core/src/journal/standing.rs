@@ -61,6 +61,7 @@ fn place(record: &Record) -> Option<usize> {
         | Record::LineChanged { .. }
         | Record::WeighIn { .. }
         | Record::Mark { .. }
+        | Record::StayMark { .. }
         | Record::Unplanned { .. }
         | Record::Amended { .. }
         | Record::Undone { .. }

@@ -166,6 +166,19 @@ impl Ledger {
                 self.known(*line, *yarn)?;
                 self.push(entry, *yarn, *weight, Purpose::Section(*line))?;
             }
+            Record::StayMark {
+                line,
+                yarn,
+                weight,
+                went_u,
+            } => {
+                self.known(*line, *yarn)?;
+                let before = self.last(*yarn).map(|before| (before.sequence, *went_u));
+                self.push(entry, *yarn, *weight, Purpose::Section(*line))?;
+                if let Some(step) = self.steps.last_mut() {
+                    step.apart = before;
+                }
+            }
             Record::Unplanned { yarn, weight } => {
                 self.weighed_in(*yarn)?;
                 self.push(entry, *yarn, *weight, Purpose::Unplanned)?;
@@ -297,6 +310,7 @@ impl Ledger {
             yarn,
             weight,
             purpose,
+            apart: None,
             amended: false,
             late: false,
             pushed_on: None,

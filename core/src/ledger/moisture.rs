@@ -46,34 +46,48 @@ impl Controls {
 
 impl Ledger {
     /// What went between the step at `place` and the yarn's step before it, moisture seen to, and by which way; `None` for a
-    /// first weigh-in. The uncertainties of both weights combine by the root sum of squares.
+    /// first weigh-in. The uncertainties of both weights combine by the root sum of squares, unless what went is known better.
     #[must_use]
     pub fn went_by(&self, place: usize) -> Option<(Measured, Correction)> {
         let after = self.steps().get(place)?;
         Some(self.between(self.before(place)?, after))
     }
 
-    /// The same for a weight that is on the pan now and not noted.
+    /// The same for a weight that is on the pan now and not noted; `apart` is the uncertainty of what went if that is known by itself, mg.
     #[must_use]
-    pub fn would_take(&self, before: &Step, now: Measured, at: Stamp, humidity: Option<f32>) -> (Measured, Correction) {
+    pub fn would_take(
+        &self,
+        before: &Step,
+        now: Measured,
+        at: Stamp,
+        humidity: Option<f32>,
+        apart: Option<f32>,
+    ) -> (Measured, Correction) {
         let fibre = self.label(before.yarn).fibre;
         let hours = at.0.saturating_sub(before.at.0) as f32 / 3_600.0;
         let then = before.weight.air.map(crate::journal::Humidity::percent);
         let humidity = then.zip(humidity).map(|(then, now)| (then, now, SENSOR_AT_MARKS_U));
         let control = self.controls().beside(before.at).zip(self.controls().beside(at));
         let known = MoistureKnown { humidity, control };
-        let Some(conditions) = self.conditions() else {
-            return went(before.weight.net, now, fibre, hours, known);
+        let (mut before, mut now, mut rest) = match self.conditions() {
+            None => (before.weight.net, now, 0.0),
+            Some(on) => {
+                let [before, now] = [before.weight.net, now].map(|reading| on.own(reading));
+                (before, now, on.apart(before.value, now.value))
+            }
         };
-        let own = [before.weight.net, now].map(|reading| conditions.own(reading));
-        let [before_own, now_own] = own;
-        let (mut went, way) = went(before_own, now_own, fibre, hours, known);
-        went.u = rss(went.u, conditions.apart(before_own.value, now_own.value));
+        // An amendment can have made both weights so good that they tell more.
+        if let Some(u) = apart.filter(|&u| u < rss(rss(before.u, now.u), rest)) {
+            (before.u, now.u, rest) = (0.0, u, 0.0);
+        }
+        let (mut went, way) = went(before, now, fibre, hours, known);
+        went.u = rss(went.u, rest);
         (went, way)
     }
 
     fn between(&self, before: &Step, after: &Step) -> (Measured, Correction) {
         let humidity = after.weight.air.map(crate::journal::Humidity::percent);
-        self.would_take(before, after.weight.net, after.at, humidity)
+        let apart = after.apart.filter(|&(since, _)| since == before.sequence);
+        self.would_take(before, after.weight.net, after.at, humidity, apart.map(|(_, u)| u))
     }
 }

@@ -20,6 +20,8 @@ pub struct Step {
     pub weight: Weight,
     /// Where the mass since the yarn's last weight went.
     pub purpose: Purpose,
+    /// What went since this earlier step is known better than from two weights, with this standard uncertainty in mg.
+    pub apart: Option<(Sequence, f32)>,
     /// The weight was corrected after it was noted.
     pub amended: bool,
     /// Set afterwards on an earlier visit.

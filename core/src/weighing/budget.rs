@@ -68,10 +68,10 @@ impl Budget {
         sqrt(self.entries().iter().map(|&(_, u)| u * u).sum())
     }
 
-    /// Of a load that is put down again, of rated load: how hard the hand pressed decides by which branch the cell comes back. A hand of
-    /// 60 g works an eighth of the cell's range, and the gap of a loop goes with the square of the range it runs through (Rayleigh's law
-    /// of small loops): 0.035 % / 8^2.
-    pub(super) const PUT_DOWN: f32 = 5e-6;
+    /// How a load was put down, mg at rated load: a hand that presses by `F` and lets go leaves the cell on another branch of its loop, by
+    /// four times the hysteresis times `F`, in proportion to the load that the cell has come up to (a sum of plays, or Rayleigh's law of
+    /// small loops). Hands press with some 18 g, root mean square over light ones and heavy ones: 4 x 0.035 % x 18 g.
+    pub(super) const PUT_DOWN: f32 = 25.0;
 
     /// For one load of `mass` mg above its zero; `creep` is the uncertainty of its creep, mg.
     #[must_use]
@@ -82,11 +82,11 @@ impl Budget {
             noise: rss(load.se(), load.zero.se) * on.mg_per_count,
             flicker: load.flicker() * on.mg_per_count,
             creep,
-            hysteresis: rss(Self::HYSTERESIS * mass.abs(), Self::PUT_DOWN * on.rated),
+            hysteresis: rss(Self::HYSTERESIS * mass.abs(), Self::PUT_DOWN * part),
             linearity: 4.0 * on.u_bow * on.rated * part * (1.0 - part).max(0.0),
             span: on.u_span * mass.abs(),
             temperature: if load.zero.proven {
-                wander(load.zero.at, load.at(), on.rated)
+                wander(load.zero.at, load.at(), on)
             } else {
                 UNPROVEN * on.rated
             },
@@ -99,17 +99,17 @@ impl Budget {
     pub fn difference(before: (&SteadyLoad, f32), after: (&SteadyLoad, f32), creep: f32, on: &Conditions) -> Self {
         let ((a, mass_a), (b, mass_b)) = (before, after);
         let apart = (mass_a - mass_b).abs();
-        let one_zero = a.zero.at == b.zero.at && a.zero.proven == b.zero.proven;
+        let one_zero = a.shares_zero_with(b);
         let mut noise = rss(a.se(), b.se());
         if !one_zero {
             noise = rss(noise, rss(a.zero.se, b.zero.se));
         }
         let temperature = if one_zero {
-            wander(a.at(), b.at(), on.rated)
+            wander(a.at(), b.at(), on)
         } else {
             let of = |load: &SteadyLoad| {
                 if load.zero.proven {
-                    wander(load.zero.at, load.at(), on.rated)
+                    wander(load.zero.at, load.at(), on)
                 } else {
                     UNPROVEN * on.rated
                 }
@@ -127,7 +127,7 @@ impl Budget {
                 if one_zero {
                     0.0
                 } else {
-                    core::f32::consts::SQRT_2 * Self::PUT_DOWN * on.rated
+                    Self::PUT_DOWN * rss(mass_a, mass_b) / on.rated
                 },
             ),
             linearity: 4.0 * on.u_bow * apart * (1.0 - middle).abs(),
@@ -139,25 +139,21 @@ impl Budget {
 }
 
 /// How far the zero wanders between two instants since power-on, standard uncertainty in mg.
-pub(super) fn wander(from: Instant, to: Instant, rated: f32) -> f32 {
-    sqrt(common(from, to, to, rated))
+pub(super) fn wander(from: Instant, to: Instant, on: &Conditions) -> f32 {
+    sqrt(common(from, to, to, on))
 }
 
 /// What the zero's ways from one instant to either of two later ones, the earlier one first, have in common: their covariance, mg^2. A
 /// room changes by about a degree in an hour, as a walk does (root of time); warming up dies away within some minutes, how many is not
 /// known: the mean over all that cells take.
-pub(super) fn common(from: Instant, to: Instant, and: Instant, rated: f32) -> f32 {
+pub(super) fn common(from: Instant, to: Instant, and: Instant, on: &Conditions) -> f32 {
     let hours = to.since(from).0 as f32 / 3_600_000.0;
-    let [from, to, and] = [from, to, and].map(seconds);
+    let [from, to, and] = [from, to, and].map(|at| at.since(on.on_since).0 as f32 / 1_000.0);
     let warm = WARM_UP_S.map(|(constant, weight)| {
         let start = left(from / constant);
         weight * (start - left(to / constant)) * (start - left(and / constant))
     });
-    rated * rated * (ROOM * ROOM * hours + WARM_UP * WARM_UP * warm.iter().sum::<f32>())
-}
-
-fn seconds(at: Instant) -> f32 {
-    at.since(Instant(0)).0 as f32 / 1_000.0
+    on.rated * on.rated * (ROOM * ROOM * hours + WARM_UP * WARM_UP * warm.iter().sum::<f32>())
 }
 
 /// e^−x, good to a few hundredths.

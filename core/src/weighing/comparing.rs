@@ -3,7 +3,7 @@
 use crate::math::{larger, rss, sqrt};
 use crate::measured::Measured;
 use crate::units::FineCounts;
-use crate::weighing::budget::{Budget, common};
+use crate::weighing::budget::{Budget, common, wander};
 use crate::weighing::conditions::Conditions;
 use crate::weighing::load::{SteadyLoad, ZeroPoint};
 use crate::weighing::scale::{Scale, rounded};
@@ -30,9 +30,7 @@ impl Scale {
             ..*load
         };
         let mut budget = self.budget(&bracketed);
-        if load.zero.proven {
-            budget.temperature = bracket.u;
-        }
+        budget.temperature = bracket.u;
         Some(Measured {
             value: rounded(self.mass(load, &bracketed.zero)),
             u: budget.combined(),
@@ -47,6 +45,15 @@ impl Scale {
             value: rounded(a - b),
             u: self.difference_budget(before, after).combined(),
         }
+    }
+
+    /// Standard uncertainty of that difference if both loads stand on one zero, mg, else `None`: then it is far less than two whole weights
+    /// would have, for where that zero is does not matter.
+    #[must_use]
+    pub fn apart(&self, before: &SteadyLoad, after: &SteadyLoad) -> Option<f32> {
+        after
+            .shares_zero_with(before)
+            .then(|| self.difference_budget(before, after).combined())
     }
 
     /// The uncertainty of that difference, by its parts.
@@ -76,12 +83,15 @@ impl Bracket {
     fn of(load: &SteadyLoad, after: &ZeroPoint, on: &Conditions) -> Self {
         let before = &load.zero;
         if !before.proven {
-            return Self { part: 1.0, u: 0.0 };
+            return Self {
+                part: 1.0,
+                u: wander(load.at(), after.at, on),
+            };
         }
         let noise = [before, after].map(|zero| square(zero.se * on.mg_per_count));
-        let gone = common(before.at, load.at(), load.at(), on.rated);
-        let both = common(before.at, load.at(), after.at, on.rated);
-        let whole = common(before.at, after.at, after.at, on.rated);
+        let gone = common(before.at, load.at(), load.at(), on);
+        let both = common(before.at, load.at(), after.at, on);
+        let whole = common(before.at, after.at, after.at, on);
         let part = (noise[0] + both) / (noise[0] + noise[1] + whole);
         Self {
             part,

@@ -2,7 +2,7 @@
 
 use crate::math::{larger, rss, sqrt};
 use crate::measured::Measured;
-use crate::units::Milligrams;
+use crate::units::{Instant, Milligrams};
 use crate::weighing::budget::Budget;
 use crate::weighing::calibration::Calibration;
 
@@ -17,6 +17,8 @@ pub struct Conditions {
     pub u_span: f32,
     /// Uncertainty of the bow, of rated load, at half load.
     pub u_bow: f32,
+    /// Since when the cell has been warming up.
+    pub on_since: Instant,
 }
 
 impl Conditions {
@@ -30,6 +32,7 @@ impl Conditions {
             rated,
             u_span: calibration.u_span(),
             u_bow: calibration.u_bow(rated),
+            on_since: Instant(0),
         }
     }
 

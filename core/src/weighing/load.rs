@@ -69,6 +69,11 @@ impl SteadyLoad {
         more > 0 && passed <= u32::from(more).saturating_add(1).saturating_mul(LONGEST_TICK_MS)
     }
 
+    /// Whether the pan has not been found empty between the two, nor the converter been off.
+    pub(super) fn shares_zero_with(&self, other: &Self) -> bool {
+        self.zero.at == other.zero.at && self.zero.proven == other.zero.proven
+    }
+
     /// The zero that held then.
     #[must_use]
     pub const fn zero(&self) -> ZeroPoint {

@@ -34,6 +34,7 @@ pub struct Scale {
     doubtful: u8,
     patience: u8,
     at: Option<Instant>,
+    on_since: Instant,
     fine: FineLevel,
     pub(super) steady: Option<SteadyLoad>,
     since: Option<Instant>,
@@ -72,6 +73,7 @@ impl Scale {
                 SampleRate::Eighty => 12,
             },
             at: None,
+            on_since: Instant(0),
             fine: FineLevel::new(),
             steady: None,
             since: None,
@@ -115,9 +117,10 @@ impl Scale {
         }
     }
 
-    /// The converter has been off for a while: the cell has cooled down and its zero may be elsewhere. It is not proven any more, and
-    /// nothing is known to lie on the pan or not.
-    pub fn has_rested(&mut self) {
+    /// The converter has been off for a while, until `now`: the cell has cooled down and its zero may be elsewhere. It is not proven any
+    /// more, nothing is known to lie on the pan or not, and the cell warms up once more.
+    pub fn has_rested(&mut self, now: Instant) {
+        self.on_since = now;
         self.zero.doubt();
         self.estimator.interrupt();
         self.estimator.expect(self.zero.now().level);
@@ -206,7 +209,10 @@ impl Scale {
     /// What the uncertainty budget needs to know of this scale.
     #[must_use]
     pub fn conditions(&self) -> Conditions {
-        Conditions::of(&self.calibration, self.capacity)
+        Conditions {
+            on_since: self.on_since,
+            ..Conditions::of(&self.calibration, self.capacity)
+        }
     }
 
     /// The uncertainty of `load`, by its parts.

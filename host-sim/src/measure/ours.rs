@@ -20,6 +20,10 @@ pub(crate) struct Ours {
 #[derive(Clone, Copy, Debug)]
 struct Kept {
     noted: Measured,
+    /// Standard uncertainty of what went since the mark before, where that is known by itself, mg.
+    apart: Option<f32>,
+    /// The load as noted.
+    at_first: SteadyLoad,
     load: SteadyLoad,
     amended: Option<Measured>,
 }
@@ -83,6 +87,11 @@ impl Indicator for Ours {
         let load = self.scale.stood()?;
         self.kept.push(Kept {
             noted: self.scale.gross(&load),
+            apart: self
+                .kept
+                .last()
+                .and_then(|before| self.scale.apart(&before.at_first, &load)),
+            at_first: load,
             load,
             amended: None,
         });
@@ -90,8 +99,12 @@ impl Indicator for Ours {
     }
 
     fn used(&self, before: usize, after: usize) -> Option<Stated> {
-        let [before, after] = [before, after].map(|index| self.kept.get(index).map(Kept::weight));
-        Some(stated(self.scale.conditions().used(before?, after?)))
+        let [from, to] = [self.kept.get(before)?, self.kept.get(after)?];
+        let mut used = self.scale.conditions().used(from.weight(), to.weight());
+        if let Some(apart) = to.apart.filter(|_| after == before + 1) {
+            used.u = used.u.min(apart);
+        }
+        Some(stated(used))
     }
 }
 

@@ -153,7 +153,7 @@ impl<W: Write> Session<W> {
     /// Reports what a record means for the presses.
     fn noted(&mut self, entry: &Entry) -> io::Result<()> {
         match &entry.record {
-            Record::WeighIn { .. } | Record::Mark { .. } | Record::Unplanned { .. } => {
+            Record::WeighIn { .. } | Record::Mark { .. } | Record::StayMark { .. } | Record::Unplanned { .. } => {
                 if let Some(mark) = self.marks.last_mut() {
                     *mark = Some(entry.sequence);
                 }

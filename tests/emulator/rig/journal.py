@@ -16,7 +16,7 @@ SCHEMA = 0xA1
 KINDS = (
     "Reserved", "Started", "Calibrated", "Bowl", "PairBegun", "LineChanged", "WeighIn", "Mark", "Unplanned", "Amended",
     "Undone", "Skipped", "LateMark", "Visit", "PairClosed", "Setting", "Yarn", "ClockSet", "Named", "Lost", "Condensed",
-    "Checkpoint", "Control",
+    "Checkpoint", "Control", "StayMark",
 )
 
 
@@ -48,8 +48,10 @@ def marks(area: bytes) -> list[Entry]:
     return [entry for entry in entries(area) if entry.ring == "marks"]
 
 
+# A boundary: of a cake that was lifted off since its last weight, and of one that was not.
+MARKS = ("Mark", "StayMark")
 # Bytes before the weight of records that keep one.
-BEFORE_WEIGHT = {"WeighIn": 1, "Mark": 2, "Unplanned": 1, "Visit": 0}
+BEFORE_WEIGHT = {"WeighIn": 1, "Mark": 2, "StayMark": 2, "Unplanned": 1, "Visit": 0}
 
 
 def weight_milligrams(entry: Entry) -> int:
@@ -58,20 +60,23 @@ def weight_milligrams(entry: Entry) -> int:
     return (value >> 1) ^ -(value & 1)
 
 
-def uncertainty_at(entry: Entry) -> int | None:
-    """Where in its fields the uncertainty of its weight begins, a single precision number; None for a record without one."""
+def uncertainties_at(entry: Entry) -> list[int]:
+    """Where in its fields the uncertainties begin, single precision numbers: of its weight, and last of what went in a stay."""
     before = BEFORE_WEIGHT.get(entry.kind)
-    return None if before is None else _varint(entry.fields, before)[1]
+    if before is None:
+        return []
+    of_weight = _varint(entry.fields, before)[1]
+    return [of_weight, len(entry.fields) - 4] if entry.kind == "StayMark" else [of_weight]
 
 
 def yarn(entry: Entry) -> int:
     """The yarn's place in the alphabet, from 0, of a weigh-in, mark or unplanned use."""
-    return entry.fields[1 if entry.kind == "Mark" else 0]
+    return entry.fields[1 if entry.kind in MARKS else 0]
 
 
 def line(entry: Entry) -> int:
     """The place in the plan of the section that a mark closes."""
-    assert entry.kind == "Mark"
+    assert entry.kind in MARKS
     return entry.fields[0]
 
 

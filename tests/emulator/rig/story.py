@@ -189,13 +189,16 @@ def compare_journal(expected: bytes, found: bytes) -> None:
 
 
 def but_for_last_bits(mine: journal.Entry, other: journal.Entry) -> bool:
-    """Whether two entries differ only in the uncertainty of their weight, and there by less than LAST_BITS of its size."""
-    at = journal.uncertainty_at(mine)
-    if at is None or at != journal.uncertainty_at(other):
+    """Whether two entries differ only in uncertainties, and there by less than LAST_BITS of their size."""
+    places = journal.uncertainties_at(mine)
+    if places != journal.uncertainties_at(other):
         return False
-    ((a,), (b,)) = (struct.unpack_from("<f", entry.fields, at) for entry in (mine, other))
-    mine, other = (replace(entry, fields=entry.fields[:at] + entry.fields[at + 4 :]) for entry in (mine, other))
-    return mine == other and abs(a - b) < LAST_BITS * abs(a)
+    for at in places:
+        ((a,), (b,)) = (struct.unpack_from("<f", entry.fields, at) for entry in (mine, other))
+        if abs(a - b) >= LAST_BITS * abs(a):
+            return False
+        mine, other = (replace(e, fields=e.fields[:at] + bytes(4) + e.fields[at + 4 :]) for e in (mine, other))
+    return mine == other
 
 
 def compare_torn_journal(expected: bytes, found: bytes) -> None:

@@ -72,7 +72,12 @@ pub fn a_pair_with_everything() -> Vec<Step> {
         Undo(1),
         mark(1, a, 88_900),
         Tidy,
-        mark(2, b, 11_000),
+        Note(Record::StayMark {
+            line: 2,
+            yarn: b,
+            weight: knitting::weight(11_000),
+            went_u: 12.5,
+        }),
         Note(Record::LateMark {
             line: 3,
             yarn: a,

@@ -12,7 +12,7 @@ use crate::measured::Measured;
 use crate::screen::{Body, FaultWord, KeyWord, Pan, RefusedWord};
 use crate::signal::SensorFault;
 use crate::units::Milligrams;
-use crate::weighing::{Condition, Indication};
+use crate::weighing::{Condition, Indication, SteadyLoad};
 
 pub(super) fn view(app: &App) -> Shows {
     let fault = fault_word(app, app.scale.condition());
@@ -25,7 +25,7 @@ pub(super) fn view(app: &App) -> Shows {
         .and_then(|section| app.ledger.last(section.yarn))
         .map(|step| step.weight.net);
     let on_pan = section_on_pan(app);
-    let used = on_pan.and_then(|net| would_take(app, section?.yarn, net));
+    let used = on_pan.and_then(|(load, net)| would_take(app, section?.yarn, &load, net));
     let body = Pan {
         shown: shown(app),
         steady: app.scale.steady().is_some(),
@@ -36,7 +36,7 @@ pub(super) fn view(app: &App) -> Shows {
         damp: used.is_some_and(|(_, damp)| damp),
         metres: section
             .zip(on_pan)
-            .and_then(|(section, net)| metres(app, section.yarn, net.value)),
+            .and_then(|(section, (_, net))| metres(app, section.yarn, net.value)),
         mark_waits: app.marking.waits(),
         empty: app.scale.is_empty(),
     };
@@ -99,23 +99,29 @@ fn mark_means(app: &App, fault: Option<FaultWord>) -> MarkMeans {
 }
 
 /// The net weight on the pan, if it can be the planned yarn after a part of its section.
-fn section_on_pan(app: &App) -> Option<Measured> {
+fn section_on_pan(app: &App) -> Option<(SteadyLoad, Measured)> {
     let line = app.cursor()?;
     let load = app.scale.steady()?;
     let gross = app.scale.gross(&load);
     let net = app.net(gross, app.bowls.in_use());
     let finding = recognise(&app.ledger, line, net, app.expected(line))?;
-    (gross.value >= EMPTY_BELOW && matches!(finding, Finding::Section(..))).then_some(net)
+    (gross.value >= EMPTY_BELOW && matches!(finding, Finding::Section(..))).then_some((load, net))
 }
 
 /// What a mark would note now, and whether moisture puts it in doubt.
-fn would_take(app: &App, yarn: crate::ledger::YarnLetter, net: Measured) -> Option<(Measured, bool)> {
+fn would_take(
+    app: &App,
+    yarn: crate::ledger::YarnLetter,
+    load: &SteadyLoad,
+    net: Measured,
+) -> Option<(Measured, bool)> {
     let humidity = app.climate.map(|climate| climate.humidity_percent);
     let last = app.ledger.last(yarn)?;
-    let (used, way) = app.ledger.would_take(last, net, app.stamp(), humidity);
+    let apart = app.apart(yarn, app.bowls.in_use(), load);
+    let (used, way) = app.ledger.would_take(last, net, app.stamp(), humidity, apart);
     let hours = app.stamp().0.saturating_sub(last.at.0) as f32 / 3_600.0;
     let moisture = moisture_u(net.value, app.ledger.label(yarn).fibre, hours);
-    let instrument = rss(last.weight.net.u, net.u);
+    let instrument = apart.unwrap_or_else(|| rss(last.weight.net.u, net.u));
     Some((
         used,
         way == Correction::Widened && is_damp_in_doubt(instrument, moisture),
