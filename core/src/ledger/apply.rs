@@ -5,21 +5,20 @@ use heapless::Vec;
 
 use super::moisture::Controls;
 use super::{Line, MAX_LINES, MAX_STEPS, Plan, Purpose, Step, YARNS, YarnLetter};
-use crate::journal::{Entry, Label, Record, Sequence, Weight};
-use crate::units::Stamp;
+use crate::journal::{Entry, Label, Record, Sequence};
 use crate::weighing::Conditions;
 
 /// The running pair: its plan and the chain of weights of each yarn.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Ledger {
     pair: u16,
-    open: bool,
-    plan: Plan,
-    steps: Vec<Step, MAX_STEPS>,
-    skips: Vec<(Sequence, u8), MAX_LINES>,
+    pub(super) open: bool,
+    pub(super) plan: Plan,
+    pub(super) steps: Vec<Step, MAX_STEPS>,
+    pub(super) skips: Vec<(Sequence, u8), MAX_LINES>,
     labels: [Label; YARNS],
     /// For each yarn: something before its next step may be missing.
-    doubt: [bool; YARNS],
+    pub(super) doubt: [bool; YARNS],
     controls: Controls,
     conditions: Option<Conditions>,
 }
@@ -234,111 +233,5 @@ impl Ledger {
             return Err(ApplyFault::NoSuchLine);
         }
         self.plan.lines.push(line).map_err(|_| ApplyFault::Full)
-    }
-
-    fn known(&self, line: u8, yarn: YarnLetter) -> Result<(), ApplyFault> {
-        self.plan.line(line).ok_or(ApplyFault::NoSuchLine)?;
-        self.weighed_in(yarn)
-    }
-
-    /// A yarn must have been weighed in, or its weigh-in may be what is missing: then its chain begins with this step.
-    fn weighed_in(&self, yarn: YarnLetter) -> Result<(), ApplyFault> {
-        if self.last(yarn).is_some() || self.is_doubted(yarn) {
-            Ok(())
-        } else {
-            Err(ApplyFault::NotWeighedIn)
-        }
-    }
-
-    fn is_doubted(&self, yarn: YarnLetter) -> bool {
-        self.doubt.get(yarn.index()).copied().unwrap_or_default()
-    }
-
-    fn set_doubt(&mut self, yarn: YarnLetter, doubt: bool) {
-        if let Some(known) = self.doubt.get_mut(yarn.index()) {
-            *known = doubt;
-        }
-    }
-
-    fn push(&mut self, entry: &Entry, yarn: YarnLetter, weight: Weight, purpose: Purpose) -> Result<(), ApplyFault> {
-        if !self.open {
-            return Err(ApplyFault::NoPair);
-        }
-        let step = self.new_step(entry, yarn, weight, purpose);
-        self.steps.push(step).map_err(|_| ApplyFault::Full)?;
-        self.set_doubt(yarn, false);
-        Ok(())
-    }
-
-    fn insert(
-        &mut self,
-        entry: &Entry,
-        line: u8,
-        yarn: YarnLetter,
-        weight: Weight,
-        visited: Stamp,
-        before: Option<(Sequence, u8)>,
-    ) -> Result<(), ApplyFault> {
-        if !self.open {
-            return Err(ApplyFault::NoPair);
-        }
-        let mut step = self.new_step(entry, yarn, weight, Purpose::Section(line));
-        step.at = visited;
-        step.late = true;
-        let Some((later, its_line)) = before else {
-            return self.steps.push(step).map_err(|_| ApplyFault::Full);
-        };
-        let place = self
-            .steps
-            .iter()
-            .position(|known| known.sequence == later && known.yarn == yarn && known.is_section());
-        let place = place.ok_or(ApplyFault::NoSuchRecord)?;
-        self.plan.line(its_line).ok_or(ApplyFault::NoSuchLine)?;
-        let known = self.steps.get_mut(place).ok_or(ApplyFault::NoSuchRecord)?;
-        step.pushed_on = Some((later, known.purpose));
-        self.steps.insert(place, step).map_err(|_| ApplyFault::Full)?;
-        if let Some(known) = self.steps.iter_mut().find(|known| known.sequence == later) {
-            known.purpose = Purpose::Section(its_line);
-        }
-        Ok(())
-    }
-
-    fn new_step(&self, entry: &Entry, yarn: YarnLetter, weight: Weight, purpose: Purpose) -> Step {
-        Step {
-            sequence: entry.sequence,
-            at: entry.at,
-            yarn,
-            weight,
-            purpose,
-            apart: None,
-            amended: false,
-            late: false,
-            pushed_on: None,
-            doubtful: self.is_doubted(yarn),
-        }
-    }
-
-    fn undo(&mut self, of: Sequence) -> Result<(), ApplyFault> {
-        if let Some(place) = self.skips.iter().position(|&(sequence, _)| sequence == of) {
-            self.skips.remove(place);
-            return Ok(());
-        }
-        let place = self
-            .steps
-            .iter()
-            .position(|step| step.sequence == of)
-            .ok_or(ApplyFault::NoSuchRecord)?;
-        let step = self.steps.remove(place);
-        let pushed_on = step.pushed_on;
-        if let Some((later, purpose)) = pushed_on
-            && let Some(later) = self.steps.iter_mut().find(|known| known.sequence == later)
-        {
-            later.purpose = purpose;
-        }
-        // What made it doubtful is still missing before the yarn's next step.
-        if step.doubtful && !step.late {
-            self.set_doubt(step.yarn, true);
-        }
-        Ok(())
     }
 }

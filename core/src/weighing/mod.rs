@@ -12,6 +12,7 @@ pub mod fit;
 pub mod indication;
 pub mod load;
 pub mod readout;
+mod requests;
 pub mod scale;
 pub mod zero;
 

@@ -11,7 +11,7 @@ use crate::weighing::conditions::{Conditions, rated};
 use crate::weighing::creep::Creep;
 use crate::weighing::display::Display;
 use crate::weighing::fine::FineLevel;
-use crate::weighing::indication::{DIVISION, Unit};
+use crate::weighing::indication::DIVISION;
 use crate::weighing::load::{SteadyLoad, ZeroPoint};
 use crate::weighing::readout::{Condition, ScaleEvent};
 use crate::weighing::zero::Zero;
@@ -20,7 +20,7 @@ use crate::weighing::zero::Zero;
 #[derive(Clone, Debug)]
 pub struct Scale {
     pub(super) calibration: Calibration,
-    capacity: Milligrams,
+    pub(super) capacity: Milligrams,
     /// Above is too much, below upside down, mg; kept, since every number is held against them.
     highest: f32,
     lowest: f32,
@@ -33,9 +33,9 @@ pub struct Scale {
     pub(super) condition: Condition,
     doubtful: u8,
     patience: u8,
-    at: Option<Instant>,
-    on_since: Instant,
-    fine: FineLevel,
+    pub(super) at: Option<Instant>,
+    pub(super) on_since: Instant,
+    pub(super) fine: FineLevel,
     pub(super) steady: Option<SteadyLoad>,
     since: Option<Instant>,
     heaviest: f32,
@@ -115,70 +115,6 @@ impl Scale {
             }
             Err(fault) => self.fail(Condition::Fault(fault)),
         }
-    }
-
-    /// The converter has been off for a while, until `now`: the cell has cooled down and its zero may be elsewhere. It is not proven any
-    /// more, nothing is known to lie on the pan or not, and the cell warms up once more.
-    pub fn has_rested(&mut self, now: Instant) {
-        self.on_since = now;
-        self.zero.doubt();
-        self.estimator.interrupt();
-        self.estimator.expect(self.zero.now().level);
-        self.fine.forget();
-        self.steady = None;
-        self.gross = None;
-        self.display.clear();
-        self.condition = Condition::Starting;
-    }
-
-    /// Chooses the unit of the display.
-    pub fn set_unit(&mut self, unit: Unit) {
-        self.display.set_unit(unit);
-        self.show(false);
-    }
-
-    /// The unit of the display.
-    #[must_use]
-    pub const fn unit(&self) -> Unit {
-        self.display.unit()
-    }
-
-    /// Takes `bowl` off every net reading from now on.
-    pub fn tare(&mut self, bowl: Measured) {
-        self.tare = Some(bowl);
-        self.show(true);
-    }
-
-    /// Gross readings again.
-    pub fn untare(&mut self) {
-        self.tare = None;
-        self.show(true);
-    }
-
-    /// What is taken off.
-    #[must_use]
-    pub const fn tared(&self) -> Option<Measured> {
-        self.tare
-    }
-
-    /// The press of ZERO: what is on the pan now counts as nothing. Says whether it did: only when steady, and within 4 % of capacity of
-    /// the first zero since power-on (OIML R 76-1, 4.5.1), or within 20 % of the stored one while there has been none.
-    pub fn zero(&mut self) -> bool {
-        let Some(level) = self.estimator.reading().and_then(|reading| reading.steady) else {
-            return false;
-        };
-        let range = if self.zero.now().proven {
-            ZERO_RANGE
-        } else {
-            INITIAL_RANGE
-        };
-        let from = self.calibration.mass(level.level(), self.zero.initial());
-        if from.abs() > range * self.capacity.0 as f32 {
-            return false;
-        }
-        self.condition = Condition::Weighing;
-        self.empty(level);
-        true
     }
 
     /// The level to calibrate by, whatever it means; for a moment longer than it is there, so that a press on sight of the tick does not
@@ -306,7 +242,7 @@ impl Scale {
     }
 
     /// Takes `level` for the empty pan, and learns from how far it has moved.
-    fn empty(&mut self, level: SteadyLevel) {
+    pub(super) fn empty(&mut self, level: SteadyLevel) {
         let before = self.zero.now();
         let strain = self.creep.strain();
         if before.proven && self.heaviest > 0.0 {
@@ -365,7 +301,7 @@ impl Scale {
         self.steady.take().map(|_| ScaleEvent::Lifted)
     }
 
-    fn show(&mut self, anew: bool) {
+    pub(super) fn show(&mut self, anew: bool) {
         let tare = self.tare.map_or(Milligrams::ZERO, |bowl| bowl.value);
         self.display.show(tare, anew);
     }
@@ -380,10 +316,6 @@ pub(super) const fn rounded(value: f32) -> Milligrams {
 const OVER_DIVISIONS: f32 = 9.0;
 /// Nor below zero by more than so many (OIML R 76-1, 4.2.3).
 const UNDER_DIVISIONS: f32 = 20.0;
-/// Range of the zero press, of capacity (OIML R 76-1, 4.5.1).
-const ZERO_RANGE: f32 = 0.04;
-/// Range of the first zero, of capacity (OIML R 76-1, 4.5.1).
-const INITIAL_RANGE: f32 = 0.2;
 /// So far under zero no missing pan takes it, of capacity.
 const REVERSED: f32 = 0.4;
 /// Zero tracking, mg a tick: 1.25 mg a second, a fortieth of what OIML R 76-1, 4.5.7 allows and ten times what warming up needs.
