@@ -9,6 +9,7 @@ use yarn_scale_core::ledger::{Line, MAX_LINES, YarnLetter};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::section::{Construction, SectionKind, Sock, ToeConstruction};
 use yarn_scale_core::units::{FineCounts, Milligrams, Stamp};
+use yarn_scale_tests::knitting;
 use yarn_scale_tests::records::{KINDS, any_entry, any_measured, kind, record_of_kind};
 
 fn bytes(entry: &Entry) -> Vec<u8> {
@@ -124,6 +125,12 @@ fn a_weight_without_an_uncertainty_is_not_believed() {
         };
         for record in [
             Record::Control { weight: mass },
+            Record::StayMark {
+                line: 0,
+                yarn: YarnLetter::A,
+                weight: knitting::weight(20_000),
+                went_u: u,
+            },
             Record::Amended {
                 of: Sequence(3),
                 weight,
