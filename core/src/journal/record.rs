@@ -231,8 +231,8 @@ pub enum Record {
         /// What it weighs.
         weight: Measured,
     },
-    /// A boundary like [`Record::Mark`] for which the yarn had not left the pan, or the pan not been found empty: what went since the
-    /// yarn's last weight is known better than either.
+    /// A boundary like [`Record::Mark`], with no empty pan found since the yarn's last weight: what went since then is known better than
+    /// from the two weights.
     StayMark {
         /// Place in the plan of the section that this closes.
         line: u8,

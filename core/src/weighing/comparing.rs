@@ -82,6 +82,7 @@ impl Bracket {
     /// Of the empty pan that `load` stands on, and the one after it.
     fn of(load: &SteadyLoad, after: &ZeroPoint, on: &Conditions) -> Self {
         let before = &load.zero;
+        // Lay there at power-on: only the pan after it has been seen.
         if !before.proven {
             return Self {
                 part: 1.0,
