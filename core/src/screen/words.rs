@@ -1,7 +1,7 @@
 //! Every text on the screen, in every language: one line a text.
 //!
 //! In sentences `@` stands for a yarn letter, `&` for another, `#` for a mass with its unit and `$` for a whole number.
-//! `tests/tests/screens_fit.rs` draws every text in its place, in both languages.
+//! `tests/tests/screens/fit.rs` draws every text in its place, in both languages.
 
 use super::texts::Texts;
 use crate::journal::Language;

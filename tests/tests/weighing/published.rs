@@ -36,7 +36,7 @@ fn close(value: f32, certified: f64, relative: f64) {
 /// digits here, the bend five, the tiny intercept (a 3000th of full scale) three.
 #[test]
 fn the_certified_load_cell() {
-    let points = pairs(include_str!("../values/pontius.csv"));
+    let points = pairs(include_str!("../../values/pontius.csv"));
     assert_eq!(points.len(), 40);
     let fit = fit::polynomial(&[], &points, 2).expect("determined");
     close(fit.b1, 0.732059160401003e-6, 1e-6);
@@ -52,7 +52,7 @@ fn the_certified_load_cell() {
 /// NIST e-Handbook 4.6.1.9 (from memory, recomputed): a deflection of 1.239722 means a load of 1 705 106.
 #[test]
 fn the_certified_load_cell_read_backwards() {
-    let fit = fit::polynomial(&[], &pairs(include_str!("../values/pontius.csv")), 2).expect("determined");
+    let fit = fit::polynomial(&[], &pairs(include_str!("../../values/pontius.csv")), 2).expect("determined");
     let mut load = 1_700_000.0_f32;
     for _ in 0..20 {
         load += (1.239_722 - fit.at(load)) / fit.b1;
@@ -63,12 +63,12 @@ fn the_certified_load_cell_read_backwards() {
 /// NIST `StRD` Norris and `NoInt1`: straight lines.
 #[test]
 fn the_certified_lines() {
-    let norris = fit::polynomial(&[], &pairs(include_str!("../values/norris.csv")), 1).expect("determined");
+    let norris = fit::polynomial(&[], &pairs(include_str!("../../values/norris.csv")), 1).expect("determined");
     close(norris.b1, 1.002_116_818_020_45, 1e-6);
     close(norris.b0, -0.262_323_073_774_029, 1e-3);
     close(norris.residual_sd, 0.884_796_396_144_373, 1e-4);
     close(norris.slope_sd * norris.residual_sd, 0.429_796_848_199_937e-3, 1e-4);
-    let origin = fit::polynomial(&pairs(include_str!("../values/noint1.csv")), &[], 1).expect("determined");
+    let origin = fit::polynomial(&pairs(include_str!("../../values/noint1.csv")), &[], 1).expect("determined");
     close(origin.b1, 2.074_380_165_289_26, 1e-6);
     close(origin.slope_sd * origin.residual_sd, 0.165_289_256_198_347e-1, 1e-5);
 }
@@ -76,7 +76,7 @@ fn the_certified_lines() {
 /// GUM H.3: correction of a thermometer, fitted about 20 degrees.
 #[test]
 fn the_thermometer_of_the_gum() {
-    let points: Vec<_> = pairs(include_str!("../values/gum_h3.csv"))
+    let points: Vec<_> = pairs(include_str!("../../values/gum_h3.csv"))
         .iter()
         .map(|&(t, b)| (t - 20.0, b))
         .collect();
@@ -92,7 +92,7 @@ fn the_thermometer_of_the_gum() {
 /// A sensor calibrated at its ends: slope 9.799118 (published, +/- 0.00114).
 #[test]
 fn a_two_point_calibration() {
-    let rows = pairs(include_str!("../values/two_point_sensor.csv"));
+    let rows = pairs(include_str!("../../values/two_point_sensor.csv"));
     let ends = [rows[0], rows[rows.len() - 1]];
     let fit = fit::polynomial(&[], &ends, 1).expect("determined");
     close(fit.b1, 9.799_118, 1e-6);
@@ -120,7 +120,7 @@ fn large_offsets_lose_nothing() {
 /// OIML R 76-1 A.4.4.3: with small weights the point is found at which the indication changes over; it lies half a division above.
 #[test]
 fn the_changeover_point() {
-    for row in table(include_str!("../values/r76_changeover.csv")) {
+    for row in table(include_str!("../../values/r76_changeover.csv")) {
         let [e, indication, added, truth] = row[..] else {
             panic!("four columns")
         };
@@ -163,7 +163,7 @@ fn noise_is_learnt_without_bias() {
     // Standard error of that mean: 80 / sqrt(2 x 18 000 / 1.5), 0.5 counts; the root's own bias, a quarter of 1/600, is less.
     assert!((mean - 80.0).abs() < 1.5, "{mean}");
     assert!(noise.correlation() < 0.15, "{}", noise.correlation());
-    let rows = table(include_str!("../values/robust_constants.csv"));
+    let rows = table(include_str!("../../values/robust_constants.csv"));
     assert!((rows[2][1] - 0.9893).abs() < 1e-4);
 }
 
@@ -178,7 +178,7 @@ fn averages_are_no_better_than_physics() {
         last[0] = 21.47 * normal.next();
         noise.learn(fine(last[0] - last[1]), fine(last[0] - last[3]));
     }
-    for row in table(include_str!("../values/averaging_noise.csv")) {
+    for row in table(include_str!("../../values/averaging_noise.csv")) {
         let mg = f64::from(noise.standard_error(row[0] as usize)) / 4.294_967;
         assert!(
             mg > 0.93 * row[1] && mg < 1.2 * row[1],

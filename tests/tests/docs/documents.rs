@@ -94,10 +94,13 @@ fn every_command_named_exists() {
 fn every_fault_of_the_table_has_its_test() {
     let table = fs::read_to_string(root().join("tests/faults.md")).expect("the table");
     let mut sources = String::new();
-    for folder in ["tests/tests", "tests/emulator"] {
-        for file in fs::read_dir(root().join(folder)).expect("a folder").flatten() {
-            if file.path().extension().is_some_and(|end| end == "rs" || end == "py") {
-                sources += &fs::read_to_string(file.path()).expect("a source");
+    let mut folders = vec![root().join("tests/tests"), root().join("tests/emulator")];
+    while let Some(folder) = folders.pop() {
+        for path in fs::read_dir(folder).expect("a folder").flatten().map(|file| file.path()) {
+            if path.is_dir() {
+                folders.push(path);
+            } else if path.extension().is_some_and(|end| end == "rs" || end == "py") {
+                sources += &fs::read_to_string(path).expect("a source");
             }
         }
     }

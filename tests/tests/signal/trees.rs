@@ -48,10 +48,13 @@ impl Tree {
 #[test]
 fn the_vote_is_the_sum_of_all_leaves() {
     let tables = [
-        (SampleRate::Ten, include_str!("../../core/src/signal/trees_at_ten.rs")),
+        (
+            SampleRate::Ten,
+            include_str!("../../../core/src/signal/trees_at_ten.rs"),
+        ),
         (
             SampleRate::Eighty,
-            include_str!("../../core/src/signal/trees_at_eighty.rs"),
+            include_str!("../../../core/src/signal/trees_at_eighty.rs"),
         ),
     ];
     for (rate, source) in tables {

@@ -1,7 +1,7 @@
 //! A table of how the scale settles over a grid of noise, disturbance and load, compared exactly with `tests/snapshots/weighing.txt`.
 //!
 //! Everything in here is made with additions and multiplications only, so that any machine gives the same table. After a change that is
-//! meant to move it: `UPDATE_WEIGHING=1 cargo test -p yarn-scale-tests --test weighing_table`, and the difference is read before it is
+//! meant to move it: `UPDATE_WEIGHING=1 cargo test -p yarn-scale-tests --test weighing table`, and the difference is read before it is
 //! committed. The disturbances are small inventions of this test; the benchmark is `yarn-scale measure`.
 
 use std::fmt::Write as _;

@@ -1,7 +1,7 @@
 //! The journal's format holds for ever: an image of schema 1, written once and kept in `tests/journals`, still reads the same,
 //! record for record. Every kind of record is in it, and every variant of whatever a record can hold.
 //!
-//! The image is written only where there is none: `BLESS_JOURNAL=1 cargo test -p yarn-scale-tests --test journal_schema`.
+//! The image is written only where there is none: `BLESS_JOURNAL=1 cargo test -p yarn-scale-tests --test journal schema`.
 
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};

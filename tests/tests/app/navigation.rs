@@ -5,7 +5,7 @@ use yarn_scale_core::screen::{Body, ItemLabel, KeyWord, MAX_ROWS};
 use yarn_scale_sim::pages::page_of;
 use yarn_scale_tests::bench::{Bench, Key};
 
-const MAP: &str = include_str!("../../hardware-notes/pages.md");
+const MAP: &str = include_str!("../../../hardware-notes/pages.md");
 
 /// A row of the map: action, presses, page.
 fn rows() -> Vec<(String, Vec<String>, String)> {

@@ -4,8 +4,8 @@ use std::collections::BTreeSet;
 
 use yarn_scale_firmware::pins::{DISPLAY_ADDRESS, HUMIDITY_ADDRESS, WIRES};
 
-const DRAWING: &str = include_str!("../../hardware-notes/wiring.svg");
-const NOTES: &str = include_str!("../../hardware-notes/wiring.md");
+const DRAWING: &str = include_str!("../../../hardware-notes/wiring.svg");
+const NOTES: &str = include_str!("../../../hardware-notes/wiring.md");
 
 type Wire = (u8, String, String);
 

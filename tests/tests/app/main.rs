@@ -1,0 +1,11 @@
+//! The application as a person meets it: presses, loads, faults, notices.
+
+mod faults;
+mod faults_of_people;
+mod hostile_input;
+mod marking;
+mod navigation;
+mod one_stay;
+mod properties;
+mod unplugged;
+mod waiting_marks;

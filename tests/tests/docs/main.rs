@@ -1,0 +1,3 @@
+//! The documents hold what they say.
+
+mod documents;

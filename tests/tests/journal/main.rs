@@ -1,0 +1,13 @@
+//! Records on flash: power cuts, damage, capacity, formats.
+
+mod backup;
+mod capacity;
+mod codec;
+mod corruption;
+mod power_cuts;
+mod power_cuts_scenes;
+mod refused;
+mod refusing_flash;
+mod rules;
+mod schema;
+mod store;

@@ -1,0 +1,5 @@
+//! The ledger's rules.
+
+mod properties;
+mod recognition;
+mod rules;

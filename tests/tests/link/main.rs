@@ -1,0 +1,4 @@
+//! The line to a computer.
+
+mod frames;
+mod vectors;

@@ -1,0 +1,5 @@
+//! The benchmark and the physical model beneath it.
+
+mod benchmark;
+mod own;
+mod world_model;

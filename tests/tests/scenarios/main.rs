@@ -1,0 +1,3 @@
+//! Scenarios as a knitter writes them.
+
+mod played;

@@ -1,0 +1,5 @@
+//! Screens as pictures.
+
+mod fit;
+mod golden;
+mod legible;

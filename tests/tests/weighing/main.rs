@@ -1,0 +1,17 @@
+//! Weighing against standards and certified data.
+
+mod amended;
+mod amended_noise;
+mod budget;
+mod calibration;
+mod creep;
+mod display;
+mod judge;
+mod limits;
+mod properties;
+mod published;
+mod rules;
+mod scale;
+mod statistics;
+mod table;
+mod zero;
