@@ -1,10 +1,9 @@
 //! The seams between the core and a shell: each a small trait with one device and one host implementation.
 
-use embedded_graphics::draw_target::DrawTarget;
-use embedded_graphics::pixelcolor::BinaryColor;
 use embedded_storage::nor_flash::NorFlash;
 
 use crate::converter::{ConverterFault, RawSample};
+use crate::screen::Frame;
 use crate::units::{Instant, Millivolts};
 
 /// The load-cell converter.
@@ -32,7 +31,10 @@ pub struct Levels {
 }
 
 /// The display: a frame to draw into, sent to the panel in slices so that no sample is lost to a long transfer.
-pub trait Screen: DrawTarget<Color = BinaryColor, Error = core::convert::Infallible> {
+pub trait Screen {
+    /// The frame to draw into.
+    fn frame(&mut self) -> &mut Frame;
+
     /// Begins sending the frame as it is drawn now.
     fn begin(&mut self);
 

@@ -189,8 +189,7 @@ impl Device {
             if self.drawn.as_ref() == Some(&view) || now < self.panel_again_at {
                 return;
             }
-            // Drawing into memory cannot fail.
-            let Ok(_) = draw(&view, board.screen());
+            draw(&view, board.screen().frame());
             board.screen().begin();
             self.drawn = Some(view);
             self.sending = true;

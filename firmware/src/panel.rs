@@ -7,23 +7,17 @@
 //! A panel that does not answer is left alone but for [`Panel::tend`], which sets it up anew, whole, when it answers again, and
 //! which also catches one that lost its power unnoticed.
 
-use core::convert::Infallible;
-
-use embedded_graphics::Pixel;
-use embedded_graphics::draw_target::DrawTarget;
-use embedded_graphics::geometry::{Dimensions, OriginDimensions, Size};
-use embedded_graphics::pixelcolor::BinaryColor;
-use embedded_graphics::primitives::Rectangle;
 use embedded_hal::i2c::I2c;
 use yarn_scale_core::board::{Screen, ScreenFault};
+use yarn_scale_core::screen::Frame;
 
 /// The panel on its bus.
 #[derive(Debug)]
 pub struct Panel<Bus> {
     bus: Bus,
     address: u8,
-    frame: [u8; PAGES * COLUMNS],
-    shown: [u8; PAGES * COLUMNS],
+    frame: Frame,
+    shown: Frame,
     state: State,
     /// First page that the frame on its way has not yet reached.
     next_page: usize,
@@ -49,8 +43,8 @@ impl<Bus: I2c> Panel<Bus> {
         Self {
             bus,
             address,
-            frame: [0; PAGES * COLUMNS],
-            shown: [0; PAGES * COLUMNS],
+            frame: Frame::DARK,
+            shown: Frame::DARK,
             state: State::Fresh,
             next_page: PAGES,
             tended_page: 0,
@@ -118,8 +112,9 @@ impl<Bus: I2c> Panel<Bus> {
         let mut message = [DATA_FOLLOWS; 1 + COLUMNS];
         let span = page * COLUMNS + first..=page * COLUMNS + last;
         let length = 1 + span.clone().count();
-        message[1..length].copy_from_slice(&self.frame[span.clone()]);
-        self.shown[span.clone()].copy_from_slice(&self.frame[span]);
+        let drawn = &self.frame.bytes()[span.clone()];
+        message[1..length].copy_from_slice(drawn);
+        self.shown.bytes_mut()[span].copy_from_slice(drawn);
         let sent = self.bus.write(self.address, &message[..length]);
         self.answered(sent.is_ok())
     }
@@ -136,14 +131,17 @@ impl<Bus: I2c> Panel<Bus> {
 
     /// First and last column in which a page differs from what the panel shows.
     fn difference(&self, page: usize) -> Option<(usize, usize)> {
-        let span = page * COLUMNS..(page + 1) * COLUMNS;
-        let (drawn, shown) = (&self.frame[span.clone()], &self.shown[span]);
+        let (drawn, shown) = (self.frame.page(page), self.shown.page(page));
         let differs = |column: &usize| drawn[*column] != shown[*column];
         Some(((0..COLUMNS).find(differs)?, (0..COLUMNS).rfind(differs)?))
     }
 }
 
 impl<Bus: I2c> Screen for Panel<Bus> {
+    fn frame(&mut self) -> &mut Frame {
+        &mut self.frame
+    }
+
     fn begin(&mut self) {
         self.next_page = 0;
     }
@@ -182,60 +180,6 @@ impl<Bus: I2c> Screen for Panel<Bus> {
             // A panel that has just gone is found out by the next frame.
             let _ = self.light();
         }
-    }
-}
-
-impl<Bus> OriginDimensions for Panel<Bus> {
-    fn size(&self) -> Size {
-        Size::new(COLUMNS as u32, 8 * PAGES as u32)
-    }
-}
-
-impl<Bus> DrawTarget for Panel<Bus> {
-    type Color = BinaryColor;
-    type Error = Infallible;
-
-    /// Whole bytes at once: a cleared frame is 1,024 of them, and 8,192 single pixels.
-    fn fill_solid(&mut self, area: &Rectangle, color: BinaryColor) -> Result<(), Infallible> {
-        let area = area.intersection(&self.bounding_box());
-        let Some(last) = area.bottom_right() else {
-            return Ok(());
-        };
-        let [left, right, top, bottom] = [area.top_left.x, last.x, area.top_left.y, last.y].map(|edge| edge as usize);
-        for page in top / 8..=bottom / 8 {
-            let above = top.saturating_sub(8 * page);
-            let below = (8 * page + 7).saturating_sub(bottom);
-            let rows = 0xFF << above & 0xFF >> below;
-            for byte in &mut self.frame[page * COLUMNS + left..=page * COLUMNS + right] {
-                if color.is_on() {
-                    *byte |= rows;
-                } else {
-                    *byte &= !rows;
-                }
-            }
-        }
-        Ok(())
-    }
-
-    fn draw_iter<Pixels>(&mut self, pixels: Pixels) -> Result<(), Infallible>
-    where
-        Pixels: IntoIterator<Item = Pixel<BinaryColor>>,
-    {
-        for Pixel(point, color) in pixels {
-            let (Ok(x), Ok(y)) = (usize::try_from(point.x), usize::try_from(point.y)) else {
-                continue;
-            };
-            if x >= COLUMNS || y >= 8 * PAGES {
-                continue;
-            }
-            let (byte, bit) = (&mut self.frame[y / 8 * COLUMNS + x], 1 << (y % 8));
-            if color.is_on() {
-                *byte |= bit;
-            } else {
-                *byte &= !bit;
-            }
-        }
-        Ok(())
     }
 }
 

@@ -83,7 +83,7 @@ pub(crate) fn cause_of_start(watchdog: &WATCHDOG) -> StartCause {
 
 /// Shows a code on an otherwise empty screen.
 pub(crate) fn show(screen: &mut impl Screen, code: u32) {
-    let Ok(()) = draw_code(code, screen);
+    draw_code(code, screen.frame());
     screen.begin();
     // Without a display there is nothing to show it on; the journal has it.
     while matches!(screen.flush(), Err(nb::Error::WouldBlock)) {}

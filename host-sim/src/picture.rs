@@ -4,11 +4,10 @@ use std::fs;
 use std::io::{self, BufWriter, Cursor, Write};
 use std::path::Path;
 
-use yarn_scale_core::board::Screen;
 use yarn_scale_core::screen::fonts::TEXT;
 use yarn_scale_core::screen::{View, draw};
 
-use crate::panel::{Frame, HEIGHT, Panel, WIDTH};
+use crate::panel::{Frame, HEIGHT, WIDTH};
 
 /// A picture of two tones, `true` lit.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -23,11 +22,9 @@ pub struct Picture {
 /// The frame that the device would show for `view`.
 #[must_use]
 pub fn frame_of(view: &View) -> Frame {
-    let mut panel = Panel::default();
-    let Ok(_) = draw(view, &mut panel);
-    panel.begin();
-    while panel.flush().is_err() {}
-    *panel.shown()
+    let mut frame = Frame::DARK;
+    draw(view, &mut frame);
+    frame
 }
 
 impl Picture {
@@ -140,12 +137,12 @@ impl Picture {
     pub fn write(&mut self, text: &str, left: usize, top: usize) {
         let mut left = left;
         for glyph in text.chars().filter_map(|character| TEXT.glyph(character)) {
-            for (column, row) in (0..glyph.width).flat_map(|column| (0..TEXT.rows).map(move |row| (column, row))) {
-                if glyph.lit(column, row) {
+            for (column, row) in (0..glyph.width()).flat_map(|column| (0..TEXT.rows).map(move |row| (column, row))) {
+                if glyph.column(column) >> row & 1 == 1 {
                     self.set(left + usize::from(column), top + usize::from(row), true);
                 }
             }
-            left += usize::from(glyph.width) + usize::from(TEXT.gap);
+            left += usize::from(glyph.width()) + usize::from(TEXT.gap);
         }
     }
 

@@ -1,14 +1,7 @@
 //! A display that fails the test where a careless one would show a mess: outside its edge, and one text over another.
 
-use std::convert::Infallible;
-
-use embedded_graphics::Pixel;
-use embedded_graphics::draw_target::DrawTarget;
-use embedded_graphics::geometry::{OriginDimensions, Point, Size};
-use embedded_graphics::pixelcolor::BinaryColor;
-use embedded_graphics::primitives::Rectangle;
-use yarn_scale_core::screen::layout::{COLUMNS, ROWS};
-use yarn_scale_core::screen::{View, draw};
+use yarn_scale_core::screen::layout::{COLUMNS, Field, ROWS};
+use yarn_scale_core::screen::{Surface, View, draw};
 
 /// What has become of a pixel.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -44,7 +37,7 @@ impl Default for StrictDisplay {
 #[must_use]
 pub fn faults_of(view: &View) -> Vec<String> {
     let mut display = StrictDisplay::default();
-    let Ok(drawn) = draw(view, &mut display);
+    let drawn = draw(view, &mut display);
     let mut faults = display.faults;
     if drawn.cut > 0 {
         faults.push(format!("{} texts do not fit", drawn.cut));
@@ -61,7 +54,7 @@ impl StrictDisplay {
         pixels.filter(|(x, y)| self.lit[y * width + x]).count()
     }
 
-    fn place(&mut self, Point { x, y }: Point) -> Option<usize> {
+    fn place(&mut self, x: i32, y: i32) -> Option<usize> {
         let inside = (0..i32::from(COLUMNS)).contains(&x) && (0..i32::from(ROWS)).contains(&y);
         if !inside {
             self.faults.push(format!("drawn outside at {x}, {y}"));
@@ -71,45 +64,34 @@ impl StrictDisplay {
     }
 }
 
-impl OriginDimensions for StrictDisplay {
-    fn size(&self) -> Size {
-        Size::new(COLUMNS.into(), ROWS.into())
-    }
-}
-
-impl DrawTarget for StrictDisplay {
-    type Color = BinaryColor;
-    type Error = Infallible;
-
-    fn draw_iter<I: IntoIterator<Item = Pixel<BinaryColor>>>(&mut self, pixels: I) -> Result<(), Infallible> {
-        for Pixel(point, colour) in pixels {
-            let Some(place) = self.place(point) else { continue };
-            match (self.uses[place], colour) {
-                (Use::Free, BinaryColor::On) | (Use::Ground, BinaryColor::Off) => {}
-                (Use::Ink, _) => self.faults.push(format!("one text over another at {point}")),
-                _ => self.faults.push(format!("ink of its ground's colour at {point}")),
-            }
-            self.uses[place] = Use::Ink;
-            self.lit[place] = colour.is_on();
-        }
-        Ok(())
+impl Surface for StrictDisplay {
+    fn clear(&mut self) {
+        self.uses.fill(Use::Free);
+        self.lit.fill(false);
     }
 
-    fn fill_solid(&mut self, area: &Rectangle, colour: BinaryColor) -> Result<(), Infallible> {
-        for point in area.rows().flat_map(|y| area.columns().map(move |x| Point::new(x, y))) {
-            let Some(place) = self.place(point) else { continue };
+    fn fill(&mut self, field: Field) {
+        let rows = field.top..field.top + i32::from(field.height);
+        for (x, y) in rows.flat_map(|y| (field.left..field.right()).map(move |x| (x, y))) {
+            let Some(place) = self.place(x, y) else { continue };
             if self.uses[place] != Use::Free {
-                self.faults.push(format!("a ground over something else at {point}"));
+                self.faults.push(format!("a ground over something else at {x}, {y}"));
             }
             self.uses[place] = Use::Ground;
-            self.lit[place] = colour.is_on();
+            self.lit[place] = true;
         }
-        Ok(())
     }
 
-    fn clear(&mut self, colour: BinaryColor) -> Result<(), Infallible> {
-        self.uses.fill(Use::Free);
-        self.lit.fill(colour.is_on());
-        Ok(())
+    fn put(&mut self, column: i32, row: i32, bits: u32, lit: bool) {
+        for y in (0..32).filter(|bit| bits >> bit & 1 == 1).map(|bit| row + bit) {
+            let Some(place) = self.place(column, y) else { continue };
+            match (self.uses[place], lit) {
+                (Use::Free, true) | (Use::Ground, false) => {}
+                (Use::Ink, _) => self.faults.push(format!("one text over another at {column}, {y}")),
+                _ => self.faults.push(format!("ink of its ground's colour at {column}, {y}")),
+            }
+            self.uses[place] = Use::Ink;
+            self.lit[place] = lit;
+        }
     }
 }

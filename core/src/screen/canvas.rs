@@ -1,20 +1,10 @@
 //! Drawing into fields: no text leaves the field it was given, and what had to be cut is counted.
 
-use embedded_graphics::Pixel;
-use embedded_graphics::draw_target::DrawTarget;
-use embedded_graphics::geometry::{Point, Size};
-use embedded_graphics::pixelcolor::BinaryColor;
-use embedded_graphics::primitives::Rectangle;
-
 use super::font::{Font, Glyph};
+use super::frame::Surface;
 use super::layout::Field;
 use super::speech::Speech;
 use super::words::Word;
-
-/// A display of one colour.
-pub(super) trait Target: DrawTarget<Color = BinaryColor> {}
-
-impl<D: DrawTarget<Color = BinaryColor>> Target for D {}
 
 /// Where a text stands in its field.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -88,30 +78,28 @@ impl Style {
     }
 }
 
-impl<'t, D: Target> Canvas<'t, D> {
+impl<'t, D: Surface> Canvas<'t, D> {
     pub(super) fn new(target: &'t mut D, speech: Speech) -> Self {
         Self { target, speech, cut: 0 }
     }
 
     /// Makes the whole display dark.
-    pub(super) fn clear(&mut self) -> Result<(), D::Error> {
-        self.target.clear(BinaryColor::Off)
+    pub(super) fn clear(&mut self) {
+        self.target.clear();
     }
 
     /// Lights a whole field.
-    pub(super) fn fill(&mut self, field: Field) -> Result<(), D::Error> {
-        let size = Size::new(u32::from(field.width), u32::from(field.height));
-        let area = Rectangle::new(Point::new(field.left, field.top), size);
-        self.target.fill_solid(&area, BinaryColor::On)
+    pub(super) fn fill(&mut self, field: Field) {
+        self.target.fill(field);
     }
 
     /// Writes a word of the table; see [`Self::text`].
-    pub(super) fn word(&mut self, field: Field, word: Word, style: Style) -> Result<(), D::Error> {
-        self.text(field, self.speech.word(word), style)
+    pub(super) fn word(&mut self, field: Field, word: Word, style: Style) {
+        self.text(field, self.speech.word(word), style);
     }
 
     /// Writes one line from the top of its field; what does not fit is cut at its end, and counted.
-    pub(super) fn text(&mut self, field: Field, text: &str, style: Style) -> Result<(), D::Error> {
+    pub(super) fn text(&mut self, field: Field, text: &str, style: Style) {
         let font = style.font;
         let width = style.width(text);
         let spare = i32::from(field.width.saturating_sub(width));
@@ -125,56 +113,46 @@ impl<'t, D: Target> Canvas<'t, D> {
         }
         for glyph in text.chars().filter_map(|character| font.glyph(character)) {
             let next = left
-                .saturating_add(i32::from(glyph.width))
+                .saturating_add(i32::from(glyph.width()))
                 .saturating_add(i32::from(style.bold));
             if next > field.right() {
                 break;
             }
-            self.glyph(Point::new(left, field.top), glyph, style)?;
+            self.glyph([left, field.top], glyph, style);
             left = next.saturating_add(i32::from(font.gap));
         }
-        Ok(())
     }
 
     /// Writes a text over as many lines as it needs, `pitch` rows apart, broken between words; lines that do not fit
     /// into the field are left out, and counted.
-    pub(super) fn paragraph(&mut self, field: Field, text: &str, pitch: u16, style: Style) -> Result<(), D::Error> {
+    pub(super) fn paragraph(&mut self, field: Field, text: &str, pitch: u16, style: Style) {
         let mut rest = text;
         let mut line = field;
         while !rest.is_empty() {
             let (now, later) = first_line(rest, style, field.width);
             if u16::from(style.font.rows) > line.height {
                 self.cut = self.cut.saturating_add(1);
-                return Ok(());
+                return;
             }
-            self.text(line, now, style)?;
+            self.text(line, now, style);
             rest = later;
             line = line.below(pitch);
         }
-        Ok(())
     }
 
-    fn glyph(&mut self, at: Point, glyph: Glyph, style: Style) -> Result<(), D::Error> {
-        let color = match style.ink {
-            Ink::Lit | Ink::Outline => BinaryColor::On,
-            Ink::Dark => BinaryColor::Off,
-        };
-        let broad = u8::from(style.bold);
-        let lit = |column: u8, row| match style.ink {
-            Ink::Outline => glyph.edge(column, row),
-            Ink::Lit | Ink::Dark => {
-                glyph.lit(column, row) || style.bold && column > 0 && glyph.lit(column.saturating_sub(1), row)
-            }
-        };
-        let pixels = (0..glyph.width.saturating_add(broad))
-            .flat_map(|column| (0..glyph.rows()).map(move |row| (column, row)))
-            .filter(|&(column, row)| lit(column, row))
-            .map(|(column, row)| {
-                let left = at.x.saturating_add(i32::from(column));
-                let top = at.y.saturating_add(i32::from(row));
-                Pixel(Point::new(left, top), color)
-            });
-        self.target.draw_iter(pixels)
+    fn glyph(&mut self, [left, top]: [i32; 2], glyph: Glyph, style: Style) {
+        let lit = style.ink != Ink::Dark;
+        let mut before = 0;
+        for column in 0..glyph.width().saturating_add(u16::from(style.bold)) {
+            let here = glyph.column(column);
+            let bits = match style.ink {
+                Ink::Outline => glyph.edge(column),
+                Ink::Lit | Ink::Dark if style.bold => here | before,
+                Ink::Lit | Ink::Dark => here,
+            };
+            before = here;
+            self.target.put(left.saturating_add(i32::from(column)), top, bits, lit);
+        }
     }
 }
 

@@ -1,10 +1,8 @@
 //! One view, one frame.
 
-use embedded_graphics::draw_target::DrawTarget;
-use embedded_graphics::pixelcolor::BinaryColor;
-
-use super::canvas::{Align, Canvas, Ink, Style, Target};
+use super::canvas::{Align, Canvas, Ink, Style};
 use super::fonts::TEXT;
+use super::frame::Surface;
 use super::layout::{ALL_KEYS, Field, KEYS};
 use super::pages;
 use super::speech::Speech;
@@ -19,54 +17,48 @@ pub struct Drawn {
     pub cut: u8,
 }
 
-/// Draws `view` on a display of 128 by 64 pixels, all of it.
-///
-/// # Errors
-/// Those of the target.
-pub fn draw<D: DrawTarget<Color = BinaryColor>>(view: &View, target: &mut D) -> Result<Drawn, D::Error> {
+/// Draws `view`, all of the display.
+pub fn draw<D: Surface>(view: &View, target: &mut D) -> Drawn {
     let speech = Speech {
         language: view.language,
         unit: view.unit,
     };
     let mut canvas = Canvas::new(target, speech);
-    canvas.clear()?;
+    canvas.clear();
     match &view.body {
-        Body::Dark => return Ok(Drawn::default()),
-        Body::Pan(pan) => pages::pan(&mut canvas, pan, view.status)?,
-        Body::Used(used) => pages::used(&mut canvas, used)?,
-        Body::Plan(plan) => pages::plan(&mut canvas, plan)?,
-        Body::Notice(notice) => pages::notice(&mut canvas, notice)?,
-        Body::Question(question) => pages::question(&mut canvas, question)?,
-        Body::Fault(fault) => pages::fault(&mut canvas, *fault)?,
-        Body::List(list) => pages::list(&mut canvas, list)?,
-        Body::Edit(edit) => pages::edit(&mut canvas, edit)?,
-        Body::Guide(guide) => pages::guide(&mut canvas, guide)?,
-        Body::Answer(answer) => pages::answer(&mut canvas, answer)?,
-        Body::Halve(halve) => pages::halve(&mut canvas, halve)?,
-        Body::PairCheck(check) => pages::pair_check(&mut canvas, check)?,
-        Body::Dry(dryness) => pages::dry(&mut canvas, dryness)?,
-        Body::Signs => pages::signs(&mut canvas, view.status)?,
+        Body::Dark => return Drawn::default(),
+        Body::Pan(pan) => pages::pan(&mut canvas, pan, view.status),
+        Body::Used(used) => pages::used(&mut canvas, used),
+        Body::Plan(plan) => pages::plan(&mut canvas, plan),
+        Body::Notice(notice) => pages::notice(&mut canvas, notice),
+        Body::Question(question) => pages::question(&mut canvas, question),
+        Body::Fault(fault) => pages::fault(&mut canvas, *fault),
+        Body::List(list) => pages::list(&mut canvas, list),
+        Body::Edit(edit) => pages::edit(&mut canvas, edit),
+        Body::Guide(guide) => pages::guide(&mut canvas, guide),
+        Body::Answer(answer) => pages::answer(&mut canvas, answer),
+        Body::Halve(halve) => pages::halve(&mut canvas, halve),
+        Body::PairCheck(check) => pages::pair_check(&mut canvas, check),
+        Body::Dry(dryness) => pages::dry(&mut canvas, dryness),
+        Body::Signs => pages::signs(&mut canvas, view.status),
     }
-    keys(&mut canvas, view.keys)?;
-    Ok(Drawn { cut: canvas.cut })
+    keys(&mut canvas, view.keys);
+    Drawn { cut: canvas.cut }
 }
 
 /// Draws the code of an error that the device has found in itself, before anything else is known of it.
-///
-/// # Errors
-/// Those of the target.
-pub fn draw_code<D: DrawTarget<Color = BinaryColor>>(code: u32, target: &mut D) -> Result<(), D::Error> {
+pub fn draw_code<D: Surface>(code: u32, target: &mut D) {
     let speech = Speech {
         language: Language::default(),
         unit: Unit::default(),
     };
     let mut canvas = Canvas::new(target, speech);
-    canvas.clear()?;
+    canvas.clear();
     pages::bare_code(&mut canvas, code)
 }
 
 /// The bottom line: what each key does now. The big key stands out; if all do the same, one word stands for them all.
-fn keys<D: Target>(canvas: &mut Canvas<'_, D>, words: [KeyWord; 3]) -> Result<(), D::Error> {
+fn keys<D: Surface>(canvas: &mut Canvas<'_, D>, words: [KeyWord; 3]) {
     let [left, middle, right] = words;
     if left == middle && middle == right {
         return key(canvas, ALL_KEYS, middle, (Align::Middle, Ink::Dark));
@@ -77,20 +69,14 @@ fn keys<D: Target>(canvas: &mut Canvas<'_, D>, words: [KeyWord; 3]) -> Result<()
         (Align::Right, Ink::Lit),
     ];
     for ((field, word), look) in KEYS.into_iter().zip(words).zip(looks) {
-        key(canvas, field, word, look)?;
+        key(canvas, field, word, look);
     }
-    Ok(())
 }
 
-fn key<D: Target>(
-    canvas: &mut Canvas<'_, D>,
-    field: Field,
-    word: KeyWord,
-    (align, ink): (Align, Ink),
-) -> Result<(), D::Error> {
-    let Some(word) = word.word() else { return Ok(()) };
+fn key<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, word: KeyWord, (align, ink): (Align, Ink)) {
+    let Some(word) = word.word() else { return };
     if ink == Ink::Dark {
-        canvas.fill(field)?;
+        canvas.fill(field);
     }
     let inside = field.below(1).after(1).first(field.width.saturating_sub(2));
     canvas.word(inside, word, Style::of(&TEXT).align(align).ink(ink))

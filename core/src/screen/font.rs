@@ -6,131 +6,114 @@
 /// A proportional bitmap font of one colour.
 #[derive(Clone, Copy, Debug)]
 pub struct Font {
-    /// Rows of every glyph, from the top of its highest to the end of its lowest.
+    /// Rows of every glyph, from the top of its highest to the end of its lowest; 32 at most.
     pub rows: u8,
     /// Rows above the base line: the height of a capital or a figure.
     pub capital: u8,
     /// Dark columns between two glyphs.
     pub gap: u8,
-    /// Its characters, in the order of the glyphs.
-    characters: &'static str,
+    /// For each character of ASCII the place of its glyph, or [`NONE`].
+    ascii: &'static [u8; 128],
+    /// For each glyph its character.
+    characters: &'static [u16],
     /// For each glyph the column after its last.
     ends: &'static [u16],
-    /// Pixels, column by column from the top, eight to a byte, the first in the lowest bit.
-    bits: &'static [u8],
+    /// Pixels, one word a column, bit 0 on top.
+    columns: &'static [u32],
 }
 
 /// One character's picture.
 #[derive(Clone, Copy, Debug)]
 pub struct Glyph {
-    font: &'static Font,
-    first: u16,
-    /// Its columns.
-    pub width: u8,
+    columns: &'static [u32],
 }
 
 impl Font {
     /// A font from its packed form.
-    #[allow(clippy::panic, reason = "runs while compiling only")]
-    pub(super) const fn new<const GLYPHS: usize, const BYTES: usize, const NAMES: usize>(
+    pub(super) const fn new<const GLYPHS: usize, const COLUMNS: usize>(
         [rows, capital, gap]: [u8; 3],
-        packed: &'static Packed<GLYPHS, BYTES, NAMES>,
+        packed: &'static Packed<GLYPHS, COLUMNS>,
     ) -> Self {
-        let Ok(characters) = str::from_utf8(&packed.characters) else {
-            panic!("a font file's first line is text");
-        };
         Self {
             rows,
             capital,
             gap,
-            characters,
+            ascii: &packed.ascii,
+            characters: &packed.characters,
             ends: &packed.ends,
-            bits: &packed.bits,
+            columns: &packed.columns,
         }
     }
 
     /// The glyph of `character`, or `None` where the font has none.
     #[must_use]
-    pub fn glyph(&'static self, character: char) -> Option<Glyph> {
-        let place = self.characters.chars().position(|known| known == character)?;
-        let end = *self.ends.get(place)?;
-        let first = place
-            .checked_sub(1)
-            .and_then(|before| self.ends.get(before).copied())
-            .unwrap_or(0);
-        let width = u8::try_from(end.saturating_sub(first)).ok()?;
-        Some(Glyph {
-            font: self,
-            first,
-            width,
-        })
+    pub fn glyph(&self, character: char) -> Option<Glyph> {
+        let place = match self.ascii.get(character as usize) {
+            Some(&place) => usize::from(place),
+            None => self
+                .characters
+                .iter()
+                .position(|&known| u32::from(known) == character as u32)?,
+        };
+        let end = usize::from(*self.ends.get(place)?);
+        let first = place.checked_sub(1).and_then(|before| self.ends.get(before));
+        let columns = self.columns.get(usize::from(*first.unwrap_or(&0))..end)?;
+        Some(Glyph { columns })
     }
 
     /// Columns that `text` takes; characters that the font lacks take none.
     #[must_use]
-    pub fn width(&'static self, text: &str) -> u16 {
+    pub fn width(&self, text: &str) -> u16 {
         let columns: u16 = text
             .chars()
             .filter_map(|character| self.glyph(character))
-            .map(|glyph| u16::from(glyph.width).saturating_add(u16::from(self.gap)))
+            .map(|glyph| glyph.width().saturating_add(u16::from(self.gap)))
             .fold(0, u16::saturating_add);
         columns.saturating_sub(u16::from(self.gap))
     }
 }
 
 impl Glyph {
-    /// Its rows, the font's.
+    /// Its columns.
     #[must_use]
-    pub const fn rows(&self) -> u8 {
-        self.font.rows
+    pub fn width(&self) -> u16 {
+        u16::try_from(self.columns.len()).unwrap_or(u16::MAX)
     }
 
-    /// Whether the pixel is lit; outside the glyph none is.
+    /// The pixels of a column, bit 0 on top; none outside the glyph.
     #[must_use]
-    pub fn lit(&self, column: u8, row: u8) -> bool {
-        if column >= self.width || row >= self.font.rows {
-            return false;
-        }
-        let column = usize::from(self.first).saturating_add(usize::from(column));
-        let bit = column
-            .saturating_mul(usize::from(self.font.rows))
-            .saturating_add(usize::from(row));
-        self.font
-            .bits
-            .get(bit / 8)
-            .is_some_and(|byte| byte >> (bit % 8) & 1 == 1)
+    pub fn column(&self, column: u16) -> u32 {
+        self.columns.get(usize::from(column)).copied().unwrap_or(0)
     }
 
-    /// Whether the pixel is lit and has a dark neighbour above, below, left or right: the glyph's outline.
+    /// Those of its pixels in a column that have a dark neighbour above, below, left or right: the glyph's outline.
     #[must_use]
-    pub fn edge(&self, column: u8, row: u8) -> bool {
-        let beside = |column: Option<u8>, row: Option<u8>| match (column, row) {
-            (Some(column), Some(row)) => self.lit(column, row),
-            _ => false,
-        };
-        self.lit(column, row)
-            && !(beside(column.checked_sub(1), Some(row))
-                && beside(column.checked_add(1), Some(row))
-                && beside(Some(column), row.checked_sub(1))
-                && beside(Some(column), row.checked_add(1)))
+    pub fn edge(&self, column: u16) -> u32 {
+        let lit = self.column(column);
+        let left = column.checked_sub(1).map_or(0, |before| self.column(before));
+        lit & !(left & self.column(column.saturating_add(1)) & lit << 1 & lit >> 1)
     }
 }
 
 /// A font file's characters and pixels, packed; of the file itself nothing stays in the program.
 #[derive(Debug)]
-pub(super) struct Packed<const GLYPHS: usize, const BYTES: usize, const NAMES: usize> {
-    characters: [u8; NAMES],
+pub(super) struct Packed<const GLYPHS: usize, const COLUMNS: usize> {
+    ascii: [u8; 128],
+    characters: [u16; GLYPHS],
     ends: [u16; GLYPHS],
-    bits: [u8; BYTES],
+    columns: [u32; COLUMNS],
 }
 
-/// Counts a font file's glyphs, the bytes of its packed pixels, and the bytes of its characters' names.
+/// In the table of ASCII: the font has no such glyph.
+const NONE: u8 = u8::MAX;
+
+/// Counts a font file's glyphs and their columns.
 #[allow(
     clippy::indexing_slicing,
     clippy::arithmetic_side_effects,
     reason = "runs while compiling only: a font file that does not fit its form stops the build"
 )]
-pub(super) const fn measure(art: &str, rows: usize) -> (usize, usize, usize) {
+pub(super) const fn measure(art: &str, rows: usize) -> (usize, usize) {
     let text = art.as_bytes();
     let (mut glyphs, mut columns, mut at) = (0, 0, line_end(text, 0) + 1);
     while at < text.len() {
@@ -151,7 +134,7 @@ pub(super) const fn measure(art: &str, rows: usize) -> (usize, usize, usize) {
         }
         at += rows * (end - at + 1);
     }
-    (glyphs, (columns * rows).div_ceil(8), line_end(text, 0))
+    (glyphs, columns)
 }
 
 /// Packs a font file's pixels; the sizes are those of [`measure`].
@@ -161,22 +144,29 @@ pub(super) const fn measure(art: &str, rows: usize) -> (usize, usize, usize) {
     clippy::panic,
     reason = "runs while compiling only: a font file that does not fit its form stops the build"
 )]
-pub(super) const fn pack<const GLYPHS: usize, const BYTES: usize, const NAMES: usize>(
-    art: &str,
-    rows: usize,
-) -> Packed<GLYPHS, BYTES, NAMES> {
+pub(super) const fn pack<const GLYPHS: usize, const COLUMNS: usize>(art: &str, rows: usize) -> Packed<GLYPHS, COLUMNS> {
     let text = art.as_bytes();
     let mut packed = Packed {
-        characters: [0; NAMES],
+        ascii: [NONE; 128],
+        characters: [0; GLYPHS],
         ends: [0; GLYPHS],
-        bits: [0; BYTES],
+        columns: [0; COLUMNS],
     };
-    let mut name = 0;
-    while name < NAMES {
-        packed.characters[name] = text[name];
-        name += 1;
+    let names = line_end(text, 0);
+    let (mut at, mut glyph) = (0, 0);
+    while at < names {
+        let (character, length) = decode(text, at);
+        if character < 128 {
+            packed.ascii[character as usize] = glyph as u8;
+        }
+        packed.characters[glyph] = character;
+        glyph += 1;
+        at += length;
     }
-    let (mut glyphs, mut columns, mut at) = (0, 0, NAMES + 1);
+    if glyph != GLYPHS {
+        panic!("a font file's first line names its glyphs");
+    }
+    let (mut glyphs, mut columns, mut at) = (0, 0, names + 1);
     while at < text.len() {
         let end = line_end(text, at);
         if end == at || text[at] == b'=' {
@@ -190,10 +180,7 @@ pub(super) const fn pack<const GLYPHS: usize, const BYTES: usize, const NAMES: u
                 let mut row = 0;
                 while row < rows {
                     match text[place + row * pitch] {
-                        b'#' => {
-                            let bit = columns * rows + row;
-                            packed.bits[bit / 8] |= 1 << (bit % 8);
-                        }
+                        b'#' => packed.columns[columns] |= 1 << row,
                         b'.' => {}
                         _ => panic!("a glyph holds only # and ."),
                     }
@@ -210,6 +197,24 @@ pub(super) const fn pack<const GLYPHS: usize, const BYTES: usize, const NAMES: u
         at += rows * pitch;
     }
     packed
+}
+
+/// The character of UTF-8 text that begins at `at`, of three bytes at most, and how many it takes (RFC 3629, section 3).
+#[allow(
+    clippy::indexing_slicing,
+    clippy::arithmetic_side_effects,
+    reason = "runs while compiling only"
+)]
+const fn decode(text: &[u8], at: usize) -> (u16, usize) {
+    let first = text[at] as u16;
+    match first {
+        0..0x80 => (first, 1),
+        0x80..0xE0 => ((first & 0x1F) << 6 | text[at + 1] as u16 & 0x3F, 2),
+        _ => (
+            (first & 0xF) << 12 | (text[at + 1] as u16 & 0x3F) << 6 | text[at + 2] as u16 & 0x3F,
+            3,
+        ),
+    }
 }
 
 /// The place of the line feed that ends the line from `at`, or the end of the text.

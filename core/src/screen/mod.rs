@@ -1,9 +1,10 @@
-//! Drawing: a view in, pixels out, on any embedded-graphics target.
+//! Drawing: a view in, pixels out.
 
 mod canvas;
 mod draw;
 pub mod font;
 pub mod fonts;
+mod frame;
 pub mod layout;
 mod number;
 mod pages;
@@ -15,5 +16,6 @@ mod view;
 mod words;
 
 pub use draw::{Drawn, draw, draw_code};
+pub use frame::{Frame, Surface};
 pub use view::*;
 pub use words::Word;

@@ -1,59 +1,52 @@
 //! What several pages are made of.
 
-use super::canvas::{Align, Canvas, Ink, Style, Target};
+use super::canvas::{Align, Canvas, Ink, Style};
 use super::fonts::{HEADING, SIGNS, TEXT};
 use super::layout::{COLUMNS, Field};
 use super::speech::joined;
 use super::view::Status;
 use super::words::Word;
 use crate::ledger::YarnLetter;
+use crate::screen::frame::Surface;
 use crate::units::Milligrams;
 
 /// The heading line: 16 rows, with one dark row above the letters.
 pub(super) const HEAD: Field = Field::new(0, 0, COLUMNS, 16);
 
 /// A letter or sign, dark on a lit ground, at the left end of a heading; gives the field that remains.
-pub(super) fn badge<D: Target>(canvas: &mut Canvas<'_, D>, field: Field, letter: &str) -> Result<Field, D::Error> {
+pub(super) fn badge<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, letter: &str) -> Field {
     let width = HEADING.width(letter).saturating_add(4).max(12);
     let ground = Field {
         height: 15,
         ..field.first(width)
     };
-    canvas.fill(ground)?;
+    canvas.fill(ground);
     let inside = Field {
         top: field.below(1).top,
         ..ground
     };
-    canvas.text(inside, letter, Style::of(&HEADING).align(Align::Middle).ink(Ink::Dark))?;
-    Ok(field.after(width.saturating_add(3)))
+    canvas.text(inside, letter, Style::of(&HEADING).align(Align::Middle).ink(Ink::Dark));
+    field.after(width.saturating_add(3))
 }
 
 /// A yarn's letter as a badge.
-pub(super) fn yarn_badge<D: Target>(
-    canvas: &mut Canvas<'_, D>,
-    field: Field,
-    yarn: YarnLetter,
-) -> Result<Field, D::Error> {
+pub(super) fn yarn_badge<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, yarn: YarnLetter) -> Field {
     let mut letter = [0; 4];
     badge(canvas, field, yarn.symbol().encode_utf8(&mut letter))
 }
 
 /// A heading's words, in what remains of the heading line.
-pub(super) fn heading<D: Target>(canvas: &mut Canvas<'_, D>, field: Field, text: &str) -> Result<(), D::Error> {
+pub(super) fn heading<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, text: &str) {
     canvas.text(field.below(1), text, Style::of(&HEADING))
 }
 
 /// A number at the right end of the heading line, with its sign; gives the field that remains to its left.
-pub(super) fn signed_number<D: Target>(
-    canvas: &mut Canvas<'_, D>,
-    field: Field,
-    mass: Milligrams,
-) -> Result<Field, D::Error> {
+pub(super) fn signed_number<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, mass: Milligrams) -> Field {
     let plus = if mass > Milligrams::ZERO { "+" } else { "" };
     let number = joined(&[plus, &canvas.speech.mass(mass)]);
-    canvas.text(field.below(1), &number, Style::of(&HEADING).align(Align::Right))?;
+    canvas.text(field.below(1), &number, Style::of(&HEADING).align(Align::Right));
     let taken = HEADING.width(&number).saturating_add(2);
-    Ok(field.first(field.width.saturating_sub(taken)))
+    field.first(field.width.saturating_sub(taken))
 }
 
 /// The signs that are shown now, from left to right, with what they mean.
@@ -69,28 +62,23 @@ pub(super) fn shown_signs(status: Status) -> impl Iterator<Item = (char, Word)> 
 }
 
 /// The small signs at the right end of the top line; gives the field that remains to their left.
-pub(super) fn signs<D: Target>(canvas: &mut Canvas<'_, D>, field: Field, status: Status) -> Result<Field, D::Error> {
+pub(super) fn signs<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, status: Status) -> Field {
     // Four signs, four places.
     let text: heapless::String<4> = shown_signs(status).map(|(sign, _)| sign).collect();
-    canvas.text(field.below(1), &text, Style::of(&SIGNS).align(Align::Right))?;
+    canvas.text(field.below(1), &text, Style::of(&SIGNS).align(Align::Right));
     let width = SIGNS.width(&text).saturating_add(5);
-    Ok(field.first(field.width.saturating_sub(if text.is_empty() { 0 } else { width })))
+    field.first(field.width.saturating_sub(if text.is_empty() { 0 } else { width }))
 }
 
 /// A line of a list: dark on a lit bar if it is the highlighted one. `value` stands at its right end.
-pub(super) fn row<D: Target>(
-    canvas: &mut Canvas<'_, D>,
-    field: Field,
-    [label, value]: [&str; 2],
-    highlighted: bool,
-) -> Result<(), D::Error> {
+pub(super) fn row<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, [label, value]: [&str; 2], highlighted: bool) {
     let ink = if highlighted { Ink::Dark } else { Ink::Lit };
     if highlighted {
-        canvas.fill(Field { height: 11, ..field })?;
+        canvas.fill(Field { height: 11, ..field });
     }
     let style = Style::of(&TEXT).ink(ink);
     let inside = field.below(1).after(1).first(field.width.saturating_sub(2));
-    canvas.text(inside, value, style.align(Align::Right))?;
+    canvas.text(inside, value, style.align(Align::Right));
     let beside = match TEXT.width(value) {
         0 => 0,
         width => width.saturating_add(3),
@@ -112,13 +100,9 @@ pub(super) const fn first_visible(selected: u8, count: usize, rows: usize) -> us
 }
 
 /// How far down a long list the visible lines are: a bar at the right edge.
-pub(super) fn scroll_bar<D: Target>(
-    canvas: &mut Canvas<'_, D>,
-    field: Field,
-    [start, shown, count]: [usize; 3],
-) -> Result<(), D::Error> {
+pub(super) fn scroll_bar<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, [start, shown, count]: [usize; 3]) {
     if count <= shown {
-        return Ok(());
+        return;
     }
     let height = usize::from(field.height);
     let part = |of: usize| of.saturating_mul(height).checked_div(count).unwrap_or(0);

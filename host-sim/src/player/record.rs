@@ -36,7 +36,7 @@ pub(super) fn write(folder: &Path, recording: &Recording) -> io::Result<()> {
         write_inputs(&mut inputs, place, boot)?;
         for (t_ms, frame) in &boot.shown {
             let file = format!("frames/{number}.bin");
-            fs::write(folder.join(&file), frame.0)?;
+            fs::write(folder.join(&file), frame.bytes())?;
             writeln!(frames, "{place},{t_ms},{file}")?;
             number += 1;
         }

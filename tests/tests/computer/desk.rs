@@ -64,10 +64,10 @@ fn the_display_is_drawn_dot_by_dot_and_the_help_is_always_there() {
 #[test]
 fn both_ways_of_drawing_show_every_pixel() {
     let mut frame = Frame::DARK;
-    for (place, byte) in frame.0.iter_mut().enumerate() {
+    for (place, byte) in frame.bytes_mut().iter_mut().enumerate() {
         *byte = (place * 37 + place / 128 * 11) as u8;
     }
-    let lit: u32 = frame.0.iter().map(|byte| byte.count_ones()).sum();
+    let lit: u32 = frame.bytes().iter().map(|byte| byte.count_ones()).sum();
     let braille: u32 = dots::braille(&frame)
         .concat()
         .chars()

@@ -4,14 +4,10 @@
 use std::cell::RefCell;
 use std::rc::Rc;
 
-use embedded_graphics::Pixel;
-use embedded_graphics::draw_target::DrawTarget;
-use embedded_graphics::geometry::{Point, Size};
-use embedded_graphics::pixelcolor::BinaryColor;
-use embedded_graphics::primitives::{PointsIter, Rectangle};
 use embedded_hal::i2c::{ErrorKind, ErrorType, I2c, NoAcknowledgeSource, Operation};
 use proptest::prelude::*;
 use yarn_scale_core::board::{Screen, ScreenFault};
+use yarn_scale_core::screen::Surface;
 use yarn_scale_firmware::panel::Panel;
 use yarn_scale_firmware::pins::DISPLAY_ADDRESS;
 
@@ -135,8 +131,9 @@ fn bench() -> (Rc<RefCell<Controller>>, Panel<Wire>) {
 }
 
 fn draw(panel: &mut Panel<Wire>, points: &[(i32, i32)], on: bool) {
-    let color = BinaryColor::from(on);
-    let Ok(()) = panel.draw_iter(points.iter().map(|&(x, y)| Pixel(Point::new(x, y), color)));
+    for &(x, y) in points {
+        panel.frame().put(x, y, 1, on);
+    }
 }
 
 /// Sends the frame; the number of calls it took.
@@ -294,41 +291,6 @@ proptest! {
         let controller = controller.borrow();
         for (n, on) in drawn.into_iter().enumerate() {
             prop_assert_eq!(controller.lit(n % 128, n / 128), on);
-        }
-    }
-}
-
-#[test]
-fn a_filled_field_is_the_same_as_its_single_pixels() {
-    let sent = |filled: bool, area: Rectangle, color: BinaryColor| {
-        let (controller, mut panel) = bench();
-        // Something to be put out, and something to be left alone.
-        draw(&mut panel, &[(0, 0), (7, 9), (64, 31), (127, 63)], true);
-        if filled {
-            panel.fill_solid(&area, color).unwrap();
-        } else {
-            panel.draw_iter(area.points().map(|point| Pixel(point, color))).unwrap();
-        }
-        send(&mut panel).unwrap();
-        controller.borrow().memory
-    };
-    let areas = [
-        (0, 0, 128, 64),
-        (3, 5, 20, 1),
-        (7, 9, 1, 30),
-        (60, 15, 9, 17),
-        (-4, -3, 10, 9),
-        (120, 60, 20, 20),
-        (200, 70, 5, 5),
-        (5, 5, 0, 3),
-    ];
-    for (left, top, width, height) in areas {
-        let area = Rectangle::new(Point::new(left, top), Size::new(width, height));
-        for color in [BinaryColor::On, BinaryColor::Off] {
-            assert!(
-                sent(true, area, color) == sent(false, area, color),
-                "{area:?} {color:?}"
-            );
         }
     }
 }

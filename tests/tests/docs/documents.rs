@@ -96,7 +96,11 @@ fn every_fault_of_the_table_has_its_test() {
     let mut sources = String::new();
     let mut folders = vec![root().join("tests/tests"), root().join("tests/emulator")];
     while let Some(folder) = folders.pop() {
-        for path in fs::read_dir(folder).expect("a folder").flatten().map(|file| file.path()) {
+        for path in fs::read_dir(folder)
+            .expect("a folder")
+            .flatten()
+            .map(|file| file.path())
+        {
             if path.is_dir() {
                 folders.push(path);
             } else if path.extension().is_some_and(|end| end == "rs" || end == "py") {

@@ -69,12 +69,12 @@ fn headings_can_be_read_at_arms_length_and_running_text_in_the_hand() {
 fn figures_have_the_strokes_and_the_width_of_legible_characters() {
     let height = f64::from(FIGURES.capital);
     for figure in ('0'..='9').map(glyph) {
-        let width = f64::from(figure.width) / height;
+        let width = f64::from(figure.width()) / height;
         assert!((0.5..=1.0).contains(&width), "{width}");
     }
     // The upright of the one: its broadest run in the middle row is one stroke.
-    let upright = (0..glyph('1').width)
-        .filter(|&column| glyph('1').lit(column, 13))
+    let upright = (0..glyph('1').width())
+        .filter(|&column| glyph('1').column(column) >> 13 & 1 == 1)
         .count();
     let stroke = upright as f64 / height;
     assert!((0.08..=0.20).contains(&stroke), "{stroke}");
@@ -86,11 +86,9 @@ fn glyph(character: char) -> Glyph {
 
 /// Pixels in which two glyphs differ, laid over each other from their upper left corners.
 fn difference(one: Glyph, other: Glyph) -> usize {
-    let width = one.width.max(other.width);
-    let pixels = (0..width).flat_map(|column| (0..one.rows()).map(move |row| (column, row)));
-    pixels
-        .filter(|&(column, row)| one.lit(column, row) != other.lit(column, row))
-        .count()
+    let width = one.width().max(other.width());
+    let differing = (0..width).map(|column| (one.column(column) ^ other.column(column)).count_ones());
+    differing.sum::<u32>() as usize
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! Screens as pictures.
 
 mod fit;
+mod frame;
 mod golden;
 mod legible;

@@ -1,7 +1,8 @@
 //! What is wrong or was not done, in one sentence with the way out.
 
-use crate::screen::canvas::{Canvas, Style, Target};
+use crate::screen::canvas::{Canvas, Style};
 use crate::screen::fonts::TEXT;
+use crate::screen::frame::Surface;
 use crate::screen::layout::PAGE;
 use crate::screen::number::code;
 use crate::screen::parts::{HEAD, badge, heading};
@@ -10,17 +11,17 @@ use crate::screen::view::{FaultWord, RefusedWord, RestartWord};
 use crate::screen::words::Word;
 
 /// Draws the page of a scale that cannot weigh.
-pub(in crate::screen) fn fault<D: Target>(canvas: &mut Canvas<'_, D>, fault: FaultWord) -> Result<(), D::Error> {
+pub(in crate::screen) fn fault<D: Surface>(canvas: &mut Canvas<'_, D>, fault: FaultWord) {
     advice(canvas, Word::CannotWeigh, canvas.speech.word(fault.word()))
 }
 
 /// Draws the page of something that was not done.
-pub(super) fn refused<D: Target>(canvas: &mut Canvas<'_, D>, refused: RefusedWord) -> Result<(), D::Error> {
+pub(super) fn refused<D: Surface>(canvas: &mut Canvas<'_, D>, refused: RefusedWord) {
     advice(canvas, Word::NotDone, canvas.speech.word(refused.word()))
 }
 
 /// Draws the page of a start that nobody asked for.
-pub(super) fn restarted<D: Target>(canvas: &mut Canvas<'_, D>, why: RestartWord) -> Result<(), D::Error> {
+pub(super) fn restarted<D: Surface>(canvas: &mut Canvas<'_, D>, why: RestartWord) {
     match why {
         RestartWord::Hang => advice(canvas, Word::Restarted, canvas.speech.word(Word::Hung)),
         RestartWord::Error(error) => {
@@ -31,13 +32,13 @@ pub(super) fn restarted<D: Target>(canvas: &mut Canvas<'_, D>, why: RestartWord)
 }
 
 /// Draws the code of a fault, alone: for a start that may come no further. It is the same in every language.
-pub(in crate::screen) fn bare_code<D: Target>(canvas: &mut Canvas<'_, D>, error: u32) -> Result<(), D::Error> {
-    let head = badge(canvas, HEAD.below(20), "!")?;
+pub(in crate::screen) fn bare_code<D: Surface>(canvas: &mut Canvas<'_, D>, error: u32) {
+    let head = badge(canvas, HEAD.below(20), "!");
     heading(canvas, head, &code(error))
 }
 
-fn advice<D: Target>(canvas: &mut Canvas<'_, D>, title: Word, sentence: &str) -> Result<(), D::Error> {
-    let head = badge(canvas, HEAD, "!")?;
-    heading(canvas, head, canvas.speech.word(title))?;
+fn advice<D: Surface>(canvas: &mut Canvas<'_, D>, title: Word, sentence: &str) {
+    let head = badge(canvas, HEAD, "!");
+    heading(canvas, head, canvas.speech.word(title));
     canvas.paragraph(PAGE.below(19), sentence, 11, Style::of(&TEXT))
 }

@@ -1,8 +1,9 @@
 //! One answer of the forecasts: one word and one number, and below, smaller, what they rest on.
 
 use crate::forecast::{Answer, Basis, KindSet, Reserve, Socks, Source, Word as Verdict};
-use crate::screen::canvas::{Align, Canvas, Style, Target};
+use crate::screen::canvas::{Align, Canvas, Style};
 use crate::screen::fonts::TEXT;
+use crate::screen::frame::Surface;
 use crate::screen::layout::{COLUMNS, Field};
 use crate::screen::number::whole;
 use crate::screen::parts::{HEAD, badge, heading, signed_number, yarn_badge};
@@ -18,10 +19,10 @@ const LINES: [Field; 3] = [
 ];
 
 /// Draws an answer.
-pub(in crate::screen) fn answer<D: Target>(canvas: &mut Canvas<'_, D>, page: &AnswerPage) -> Result<(), D::Error> {
+pub(in crate::screen) fn answer<D: Surface>(canvas: &mut Canvas<'_, D>, page: &AnswerPage) {
     let speech = canvas.speech;
     let head = match page.about {
-        About::RestOf(yarn) => yarn_badge(canvas, HEAD, yarn)?,
+        About::RestOf(yarn) => yarn_badge(canvas, HEAD, yarn),
         About::Leftover { .. } => HEAD,
     };
     let place = match page.place {
@@ -30,9 +31,9 @@ pub(in crate::screen) fn answer<D: Target>(canvas: &mut Canvas<'_, D>, page: &An
     };
     let style = Style::of(&TEXT);
     let [upper, middle, last] = LINES;
-    canvas.text(last, &place, style.align(Align::Right))?;
+    canvas.text(last, &place, style.align(Align::Right));
     let Some(answer) = page.answer else {
-        heading(canvas, head, speech.word(Word::NothingKnown))?;
+        heading(canvas, head, speech.word(Word::NothingKnown));
         return canvas.paragraph(
             Field { height: 21, ..upper },
             speech.word(Word::NothingKnownWhy),
@@ -40,7 +41,7 @@ pub(in crate::screen) fn answer<D: Target>(canvas: &mut Canvas<'_, D>, page: &An
             style,
         );
     };
-    verdict(canvas, head, answer)?;
+    verdict(canvas, head, answer);
     let beside = last.first(COLUMNS.saturating_sub(TEXT.width(&place).saturating_add(3)));
     let lines = match (page.about, page.way_out) {
         (About::RestOf(_), None) => [
@@ -66,19 +67,21 @@ pub(in crate::screen) fn answer<D: Target>(canvas: &mut Canvas<'_, D>, page: &An
         }
     };
     let [first, second, third] = lines;
-    canvas.text(upper, &first, style)?;
-    canvas.text(middle, &second, style)?;
+    canvas.text(upper, &first, style);
+    canvas.text(middle, &second, style);
     canvas.text(beside, &third, style)
 }
 
 /// The word, on a lit ground if it is a warning, and the number at the right end.
-fn verdict<D: Target>(canvas: &mut Canvas<'_, D>, head: Field, answer: Answer) -> Result<(), D::Error> {
+fn verdict<D: Surface>(canvas: &mut Canvas<'_, D>, head: Field, answer: Answer) {
     let speech = canvas.speech;
-    let head = signed_number(canvas, head, answer.over)?;
+    let head = signed_number(canvas, head, answer.over);
     match answer.word {
         Verdict::Enough => heading(canvas, head, speech.word(Word::Enough)),
         Verdict::Close => heading(canvas, head, speech.word(Word::Close)),
-        Verdict::Short => badge(canvas, head, speech.word(Word::Short)).map(|_| ()),
+        Verdict::Short => {
+            badge(canvas, head, speech.word(Word::Short));
+        }
     }
 }
 

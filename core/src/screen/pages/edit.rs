@@ -1,8 +1,9 @@
 //! A value to set.
 
 use super::list::{title, value};
-use crate::screen::canvas::{Align, Canvas, Style, Target};
+use crate::screen::canvas::{Align, Canvas, Style};
 use crate::screen::fonts::{FIGURES, HEADING, TEXT};
+use crate::screen::frame::Surface;
 use crate::screen::layout::{COLUMNS, Field};
 use crate::screen::number::whole;
 use crate::screen::speech::joined;
@@ -18,9 +19,9 @@ const WORDS: Field = Field::new(0, 20, COLUMNS, 15);
 const HINT: Field = Field::new(0, 42, COLUMNS, 10);
 
 /// Draws the page on which a value is set.
-pub(in crate::screen) fn edit<D: Target>(canvas: &mut Canvas<'_, D>, edit: &Edit) -> Result<(), D::Error> {
+pub(in crate::screen) fn edit<D: Surface>(canvas: &mut Canvas<'_, D>, edit: &Edit) {
     let speech = canvas.speech;
-    title(canvas, speech.word(edit.title), "")?;
+    title(canvas, speech.word(edit.title), "");
     let large = match edit.value {
         Value::Number(number) => Some((joined(&[&whole(number)]), "")),
         Value::Mass(mass) => Some((speech.number(mass), speech.unit())),
@@ -36,16 +37,15 @@ pub(in crate::screen) fn edit<D: Target>(canvas: &mut Canvas<'_, D>, edit: &Edit
     };
     match large {
         Some((number, unit)) => {
-            canvas.text(NUMBER, &number, Style::of(&FIGURES).align(Align::Right))?;
-            canvas.text(UNIT, unit, Style::of(&HEADING))?;
+            canvas.text(NUMBER, &number, Style::of(&FIGURES).align(Align::Right));
+            canvas.text(UNIT, unit, Style::of(&HEADING));
         }
         None => {
             let words = value(speech, edit.value);
-            canvas.text(WORDS, &words, Style::of(&HEADING).align(Align::Middle))?;
+            canvas.text(WORDS, &words, Style::of(&HEADING).align(Align::Middle));
         }
     }
-    match edit.hint {
-        Some(hint) => canvas.word(HINT, hint, Style::of(&TEXT)),
-        None => Ok(()),
+    if let Some(hint) = edit.hint {
+        canvas.word(HINT, hint, Style::of(&TEXT));
     }
 }

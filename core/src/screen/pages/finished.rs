@@ -4,8 +4,9 @@
 use crate::forecast::drying::{DryWord, Dryness};
 use crate::forecast::pair_check::{Gap, PairCheck};
 use crate::measured::Measured;
-use crate::screen::canvas::{Canvas, Style, Target};
+use crate::screen::canvas::{Canvas, Style};
 use crate::screen::fonts::TEXT;
+use crate::screen::frame::Surface;
 use crate::screen::layout::{COLUMNS, Field};
 use crate::screen::parts::{HEAD, heading, signed_number};
 use crate::screen::speech::Blanks;
@@ -18,7 +19,7 @@ const ADVICE: Field = Field::new(0, 19, COLUMNS, 33);
 const STILL: Field = Field::new(0, 41, COLUMNS, 10);
 
 /// Draws the pair check.
-pub(in crate::screen) fn pair_check<D: Target>(canvas: &mut Canvas<'_, D>, check: &PairCheck) -> Result<(), D::Error> {
+pub(in crate::screen) fn pair_check<D: Surface>(canvas: &mut Canvas<'_, D>, check: &PairCheck) {
     let (word, advice) = match check.meaning {
         Gap::None => (Word::GapNone, Word::GapNoneWhy),
         Gap::EndsCutOff => (Word::GapEnds, Word::GapEndsWhy),
@@ -30,7 +31,7 @@ pub(in crate::screen) fn pair_check<D: Target>(canvas: &mut Canvas<'_, D>, check
 }
 
 /// Draws "dry yet".
-pub(in crate::screen) fn dry<D: Target>(canvas: &mut Canvas<'_, D>, dryness: &Dryness) -> Result<(), D::Error> {
+pub(in crate::screen) fn dry<D: Surface>(canvas: &mut Canvas<'_, D>, dryness: &Dryness) {
     let (word, advice) = match dryness.word {
         DryWord::WeighAgain => (Word::DryAgain, Word::DryAgainWhy),
         DryWord::Drying => (Word::Drying, Word::DryingWhy),
@@ -48,22 +49,17 @@ pub(in crate::screen) fn dry<D: Target>(canvas: &mut Canvas<'_, D>, dryness: &Dr
             ..Blanks::default()
         };
         let still = canvas.speech.sentence(Word::DryStill, blanks);
-        canvas.text(STILL, &still, Style::of(&TEXT))?;
+        canvas.text(STILL, &still, Style::of(&TEXT));
     }
     page(canvas, word, dryness.above, advice)
 }
 
-fn page<D: Target>(
-    canvas: &mut Canvas<'_, D>,
-    word: Word,
-    number: Option<Measured>,
-    advice: Word,
-) -> Result<(), D::Error> {
+fn page<D: Surface>(canvas: &mut Canvas<'_, D>, word: Word, number: Option<Measured>, advice: Word) {
     let speech = canvas.speech;
     let head = match number {
-        Some(number) => signed_number(canvas, HEAD, number.value)?,
+        Some(number) => signed_number(canvas, HEAD, number.value),
         None => HEAD,
     };
-    heading(canvas, head, speech.word(word))?;
+    heading(canvas, head, speech.word(word));
     canvas.paragraph(ADVICE, speech.word(advice), 11, Style::of(&TEXT))
 }

@@ -1,8 +1,9 @@
 //! One thing to do now, and whether the pan is steady for it.
 
 use super::list::{title, value};
-use crate::screen::canvas::{Canvas, Style, Target};
+use crate::screen::canvas::{Canvas, Style};
 use crate::screen::fonts::{FIGURES, HEADING, TEXT};
+use crate::screen::frame::Surface;
 use crate::screen::layout::{COLUMNS, Field};
 use crate::screen::view::Guide;
 
@@ -14,10 +15,10 @@ const SAY: Field = Field::new(29, 13, COLUMNS - 29, 22);
 const VALUE: Field = Field::new(29, 36, COLUMNS - 29, 15);
 
 /// Draws the page.
-pub(in crate::screen) fn guide<D: Target>(canvas: &mut Canvas<'_, D>, guide: &Guide) -> Result<(), D::Error> {
+pub(in crate::screen) fn guide<D: Surface>(canvas: &mut Canvas<'_, D>, guide: &Guide) {
     let speech = canvas.speech;
-    title(canvas, speech.word(guide.title), "")?;
-    canvas.text(STEADY, if guide.steady { "✓" } else { "~" }, Style::of(&FIGURES))?;
-    canvas.paragraph(SAY, speech.word(guide.say), 11, Style::of(&TEXT))?;
+    title(canvas, speech.word(guide.title), "");
+    canvas.text(STEADY, if guide.steady { "✓" } else { "~" }, Style::of(&FIGURES));
+    canvas.paragraph(SAY, speech.word(guide.say), 11, Style::of(&TEXT));
     canvas.text(VALUE, &value(speech, guide.value), Style::of(&HEADING))
 }

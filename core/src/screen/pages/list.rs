@@ -1,7 +1,8 @@
 //! A list to choose from.
 
-use crate::screen::canvas::{Align, Canvas, Style, Target};
+use crate::screen::canvas::{Align, Canvas, Style};
 use crate::screen::fonts::TEXT;
+use crate::screen::frame::Surface;
 use crate::screen::layout::{COLUMNS, Field, PAGE};
 use crate::screen::number::whole;
 use crate::screen::parts::{first_visible, row, scroll_bar};
@@ -15,9 +16,9 @@ pub(super) const LINES: Field = Field::new(0, 11, COLUMNS, 41);
 pub(super) const PITCH: u16 = 10;
 
 /// Draws a list.
-pub(in crate::screen) fn list<D: Target>(canvas: &mut Canvas<'_, D>, list: &List) -> Result<(), D::Error> {
+pub(in crate::screen) fn list<D: Surface>(canvas: &mut Canvas<'_, D>, list: &List) {
     let speech = canvas.speech;
-    title(canvas, speech.word(list.title), "")?;
+    title(canvas, speech.word(list.title), "");
     let items = list
         .items
         .iter()
@@ -26,30 +27,29 @@ pub(in crate::screen) fn list<D: Target>(canvas: &mut Canvas<'_, D>, list: &List
 }
 
 /// The title line, with something at its right end.
-pub(super) fn title<D: Target>(canvas: &mut Canvas<'_, D>, left: &str, right: &str) -> Result<(), D::Error> {
-    canvas.text(PAGE, right, Style::of(&TEXT).align(Align::Right))?;
+pub(super) fn title<D: Surface>(canvas: &mut Canvas<'_, D>, left: &str, right: &str) {
+    canvas.text(PAGE, right, Style::of(&TEXT).align(Align::Right));
     let beside = COLUMNS.saturating_sub(TEXT.width(right).saturating_add(3));
     canvas.text(PAGE.first(beside), left, Style::of(&TEXT).bold())
 }
 
 /// The visible lines around the highlighted one.
-pub(super) fn lines<D: Target>(
+pub(super) fn lines<D: Surface>(
     canvas: &mut Canvas<'_, D>,
     field: Field,
     items: impl ExactSizeIterator<Item = [Text; 2]>,
     selected: u8,
-) -> Result<(), D::Error> {
+) {
     let count = items.len();
     let visible = usize::from(field.height.checked_div(PITCH).unwrap_or(1));
     let start = first_visible(selected, count, visible);
-    scroll_bar(canvas, field, [start, visible, count])?;
+    scroll_bar(canvas, field, [start, visible, count]);
     let bar = if count > visible { 4 } else { 0 };
     let mut line = field.first(field.width.saturating_sub(bar));
     for (place, [label, value]) in items.enumerate().skip(start).take(visible) {
-        row(canvas, line, [&label, &value], place == usize::from(selected))?;
+        row(canvas, line, [&label, &value], place == usize::from(selected));
         line = line.below(PITCH);
     }
-    Ok(())
 }
 
 fn label(speech: Speech, item: &Item) -> Text {

@@ -1,8 +1,9 @@
 //! Something has just happened.
 
 use super::advice::{refused, restarted};
-use crate::screen::canvas::{Align, Canvas, Style, Target};
+use crate::screen::canvas::{Align, Canvas, Style};
 use crate::screen::fonts::{HEADING, TEXT};
+use crate::screen::frame::Surface;
 use crate::screen::layout::{COLUMNS, Field, PAGE};
 use crate::screen::number::whole;
 use crate::screen::parts::{HEAD, badge, heading, yarn_badge};
@@ -14,19 +15,19 @@ use crate::screen::words::Word;
 const LINES: [Field; 2] = [Field::new(0, 19, COLUMNS, 15), Field::new(0, 36, COLUMNS, 15)];
 
 /// Draws a notice.
-pub(in crate::screen) fn notice<D: Target>(canvas: &mut Canvas<'_, D>, notice: &Notice) -> Result<(), D::Error> {
+pub(in crate::screen) fn notice<D: Surface>(canvas: &mut Canvas<'_, D>, notice: &Notice) {
     let speech = canvas.speech;
     let [upper, lower] = LINES;
     match *notice {
         Notice::WeighedIn { yarn, weight } => {
-            let head = yarn_badge(canvas, HEAD, yarn)?;
-            heading(canvas, head, speech.word(Word::WeighedIn))?;
+            let head = yarn_badge(canvas, HEAD, yarn);
+            heading(canvas, head, speech.word(Word::WeighedIn));
             labelled(canvas, upper, Word::Has, &speech.measured(weight))
         }
         Notice::Noted { line, used, left } => {
-            let head = badge(canvas, HEAD, "✓")?;
-            heading(canvas, head, &speech.line(line))?;
-            labelled(canvas, upper, Word::Used, &speech.measured(used))?;
+            let head = badge(canvas, HEAD, "✓");
+            heading(canvas, head, &speech.line(line));
+            labelled(canvas, upper, Word::Used, &speech.measured(used));
             labelled(canvas, lower, Word::Left, &speech.mass(left))
         }
         Notice::Started {
@@ -34,45 +35,45 @@ pub(in crate::screen) fn notice<D: Target>(canvas: &mut Canvas<'_, D>, notice: &
             weight,
             unplanned,
         } => {
-            let head = yarn_badge(canvas, HEAD, yarn)?;
-            heading(canvas, head, speech.word(Word::StartedHere))?;
-            labelled(canvas, upper, Word::Has, &speech.measured(weight))?;
+            let head = yarn_badge(canvas, HEAD, yarn);
+            heading(canvas, head, speech.word(Word::StartedHere));
+            labelled(canvas, upper, Word::Has, &speech.measured(weight));
             labelled(canvas, lower, Word::Unplanned, &speech.mass(unplanned))
         }
         Notice::Amended { line, used } => {
-            let head = badge(canvas, HEAD, "✓")?;
+            let head = badge(canvas, HEAD, "✓");
             match line {
-                Some(line) => heading(canvas, head, &speech.line(line))?,
-                None => heading(canvas, head, speech.word(Word::Amended))?,
+                Some(line) => heading(canvas, head, &speech.line(line)),
+                None => heading(canvas, head, speech.word(Word::Amended)),
             }
-            canvas.paragraph(PAGE.below(17), speech.word(Word::AmendedWhy), 10, Style::of(&TEXT))?;
+            canvas.paragraph(PAGE.below(17), speech.word(Word::AmendedWhy), 10, Style::of(&TEXT));
             labelled(canvas, Field { top: 37, ..lower }, Word::Used, &speech.measured(used))
         }
         Notice::Undone { line } => {
-            let head = badge(canvas, HEAD, "✓")?;
-            heading(canvas, head, speech.word(Word::TakenBack))?;
+            let head = badge(canvas, HEAD, "✓");
+            heading(canvas, head, speech.word(Word::TakenBack));
             match line {
                 Some(line) => {
-                    canvas.text(upper, &speech.line(line), Style::of(&HEADING))?;
+                    canvas.text(upper, &speech.line(line), Style::of(&HEADING));
                     canvas.word(lower, Word::OpenAgain, Style::of(&TEXT))
                 }
                 None => canvas.paragraph(PAGE.below(19), speech.word(Word::WeightTakenBack), 11, Style::of(&TEXT)),
             }
         }
         Notice::Skipped { line } => {
-            let head = badge(canvas, HEAD, "✓")?;
-            heading(canvas, head, &speech.line(line))?;
+            let head = badge(canvas, HEAD, "✓");
+            heading(canvas, head, &speech.line(line));
             canvas.word(upper, Word::LeftOut, Style::of(&HEADING))
         }
         Notice::BowlNoted { number, mass } => {
-            let head = badge(canvas, HEAD, "✓")?;
+            let head = badge(canvas, HEAD, "✓");
             let title = joined(&[speech.word(Word::BowlOf), " ", &whole(i32::from(number.0))]);
-            heading(canvas, head, &title)?;
-            labelled(canvas, upper, Word::Has, &speech.measured(mass))?;
+            heading(canvas, head, &title);
+            labelled(canvas, upper, Word::Has, &speech.measured(mass));
             canvas.word(lower.below(2), Word::BowlSubtracted, Style::of(&TEXT))
         }
         Notice::ZeroSet => {
-            let head = badge(canvas, HEAD, "✓")?;
+            let head = badge(canvas, HEAD, "✓");
             heading(canvas, head, speech.word(Word::ZeroSet))
         }
         Notice::Restarted(why) => restarted(canvas, why),
@@ -81,8 +82,8 @@ pub(in crate::screen) fn notice<D: Target>(canvas: &mut Canvas<'_, D>, notice: &
 }
 
 /// A small word at the left and its large number at the right, on one base line.
-fn labelled<D: Target>(canvas: &mut Canvas<'_, D>, field: Field, label: Word, number: &str) -> Result<(), D::Error> {
-    canvas.text(field, number, Style::of(&HEADING).align(Align::Right))?;
+fn labelled<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, label: Word, number: &str) {
+    canvas.text(field, number, Style::of(&HEADING).align(Align::Right));
     let beside = field.width.saturating_sub(HEADING.width(number).saturating_add(2));
     canvas.word(field.below(5).first(beside), label, Style::of(&TEXT))
 }

@@ -1,7 +1,8 @@
 //! The home page: whether the reading holds, the number, and what it means for the section.
 
-use crate::screen::canvas::{Align, Canvas, Ink, Style, Target};
+use crate::screen::canvas::{Align, Canvas, Ink, Style};
 use crate::screen::fonts::{FIGURES, HEADING, TEXT};
+use crate::screen::frame::Surface;
 use crate::screen::layout::{COLUMNS, Field};
 use crate::screen::number::{figures, whole};
 use crate::screen::parts::{HEAD, heading, signs, yarn_badge};
@@ -28,64 +29,63 @@ const BOWL_NUMBER: Field = Field::new(114, 18, 13, 9);
 const INFORMATION: Field = Field::new(0, 43, COLUMNS, 9);
 
 /// Draws the home page.
-pub(in crate::screen) fn pan<D: Target>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status) -> Result<(), D::Error> {
-    let mut head = signs(canvas, HEAD, status)?;
+pub(in crate::screen) fn pan<D: Surface>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status) {
+    let mut head = signs(canvas, HEAD, status);
     if let Some((yarn, _)) = pan.yarn {
-        head = yarn_badge(canvas, head, yarn)?;
+        head = yarn_badge(canvas, head, yarn);
     }
     let title = match pan.section {
         Some(line) => canvas.speech.line(line),
         None => joined(&[canvas.speech.word(Word::Weigh)]),
     };
-    heading(canvas, head, &title)?;
-    length(canvas, head.after(HEADING.width(&title).saturating_add(4)), pan.metres)?;
-    number(canvas, pan)?;
+    heading(canvas, head, &title);
+    length(canvas, head.after(HEADING.width(&title).saturating_add(4)), pan.metres);
+    number(canvas, pan);
     information(canvas, pan, status)
 }
 
 /// What is left in metres, above the grams; it gives way to the signs.
-fn length<D: Target>(canvas: &mut Canvas<'_, D>, field: Field, metres: Option<u16>) -> Result<(), D::Error> {
-    let Some(metres) = metres else { return Ok(()) };
+fn length<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, metres: Option<u16>) {
+    let Some(metres) = metres else { return };
     let text = joined(&[&whole(i32::from(metres)), " m"]);
     if TEXT.width(&text) > field.width {
-        return Ok(());
+        return;
     }
     canvas.text(field.below(4), &text, Style::of(&TEXT).align(Align::Right))
 }
 
 /// The number, its unit, its sign and its bowl. What is not steady is hollow: a full number can be trusted.
-fn number<D: Target>(canvas: &mut Canvas<'_, D>, pan: &Pan) -> Result<(), D::Error> {
+fn number<D: Surface>(canvas: &mut Canvas<'_, D>, pan: &Pan) {
     let style = Style::of(&FIGURES);
-    canvas.text(STEADY, if pan.steady { "✓" } else { "~" }, style)?;
+    canvas.text(STEADY, if pan.steady { "✓" } else { "~" }, style);
     let style = style.align(Align::Right);
     match pan.shown {
         Some(shown) => {
             let ink = if pan.steady { Ink::Lit } else { Ink::Outline };
-            canvas.text(NUMBER, &figures(shown, canvas.speech.language, '-'), style.ink(ink))?;
-            canvas.text(UNIT, canvas.speech.unit(), Style::of(&HEADING))?;
+            canvas.text(NUMBER, &figures(shown, canvas.speech.language, '-'), style.ink(ink));
+            canvas.text(UNIT, canvas.speech.unit(), Style::of(&HEADING));
         }
-        None => canvas.text(NUMBER, "- - -", style)?,
+        None => canvas.text(NUMBER, "- - -", style),
     }
     if let Some(bowl) = pan.bowl {
         for slice in BOWL {
-            canvas.fill(slice)?;
+            canvas.fill(slice);
         }
         let number = whole(i32::from(bowl.0));
         canvas.text(
             BOWL_NUMBER,
             &number,
             Style::of(&TEXT).align(Align::Middle).ink(Ink::Dark),
-        )?;
+        );
     }
-    Ok(())
 }
 
 /// One line: what stands in the way, else what has gone, else what to see to, else what comes next.
-fn information<D: Target>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status) -> Result<(), D::Error> {
+fn information<D: Surface>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status) {
     let style = Style::of(&TEXT);
     let speech = canvas.speech;
     if pan.mark_waits {
-        canvas.fill(Field::new(0, 42, COLUMNS, 10))?;
+        canvas.fill(Field::new(0, 42, COLUMNS, 10));
         return canvas.word(INFORMATION, Word::MarkWaits, style.align(Align::Middle).ink(Ink::Dark));
     }
     if pan.shown.is_none() {
@@ -98,7 +98,7 @@ fn information<D: Target>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status)
         let used = joined(&[speech.word(Word::Used), " ", &speech.measured(used)]);
         let room = COLUMNS.saturating_sub(TEXT.width(&used));
         if pan.damp && TEXT.width(speech.word(Word::GapDamp)) < room {
-            canvas.word(INFORMATION, Word::GapDamp, style.align(Align::Right))?;
+            canvas.word(INFORMATION, Word::GapDamp, style.align(Align::Right));
         }
         return canvas.text(INFORMATION, &used, style);
     }

@@ -1,14 +1,15 @@
 //! The plan with its cursor.
 
 use super::list::{LINES, lines, title};
-use crate::screen::canvas::{Canvas, Target};
+use crate::screen::canvas::Canvas;
+use crate::screen::frame::Surface;
 use crate::screen::speech::{THIN_SPACE, Text, joined};
 use crate::screen::view::{LineState, PlanPage, PlanRow};
 use crate::screen::words::Word;
 
 /// Draws the plan: a tick for what is done, an arrow for the section that the next mark closes.
-pub(in crate::screen) fn plan<D: Target>(canvas: &mut Canvas<'_, D>, plan: &PlanPage) -> Result<(), D::Error> {
-    title(canvas, canvas.speech.word(Word::Plan), "")?;
+pub(in crate::screen) fn plan<D: Surface>(canvas: &mut Canvas<'_, D>, plan: &PlanPage) {
+    title(canvas, canvas.speech.word(Word::Plan), "");
     let speech = canvas.speech;
     let rows = plan.rows.iter().enumerate().map(|(place, PlanRow { line, state })| {
         let next = plan.cursor.map(usize::from) == Some(place);

@@ -1,8 +1,9 @@
 //! The scale asks which of a few things is meant.
 
 use super::list::lines;
-use crate::screen::canvas::{Canvas, Style, Target};
+use crate::screen::canvas::{Canvas, Style};
 use crate::screen::fonts::TEXT;
+use crate::screen::frame::Surface;
 use crate::screen::layout::{COLUMNS, Field, PAGE};
 use crate::screen::speech::{Blanks, Text};
 use crate::screen::view::{Choice, Question, WhyAsked};
@@ -13,11 +14,11 @@ use crate::units::Milligrams;
 const CHOICES: Field = Field::new(0, 21, COLUMNS, 31);
 
 /// Draws a question.
-pub(in crate::screen) fn question<D: Target>(canvas: &mut Canvas<'_, D>, question: &Question) -> Result<(), D::Error> {
+pub(in crate::screen) fn question<D: Surface>(canvas: &mut Canvas<'_, D>, question: &Question) {
     let speech = canvas.speech;
     let (word, blanks) = question.why.word();
     let why = Field { height: 20, ..PAGE };
-    canvas.paragraph(why, &speech.sentence(word, blanks), 10, Style::of(&TEXT))?;
+    canvas.paragraph(why, &speech.sentence(word, blanks), 10, Style::of(&TEXT));
     let choices = question.choices.iter().map(|choice| {
         let (word, blanks) = choice.word();
         let used = choice.used().map_or_else(Text::new, |used| speech.mass(used));

@@ -1,7 +1,8 @@
 //! What the small signs mean: each with what to do about it.
 
-use crate::screen::canvas::{Align, Canvas, Style, Target};
+use crate::screen::canvas::{Align, Canvas, Style};
 use crate::screen::fonts::{SIGNS, TEXT};
+use crate::screen::frame::Surface;
 use crate::screen::layout::PAGE;
 use crate::screen::parts::shown_signs;
 use crate::screen::view::Status;
@@ -13,7 +14,7 @@ const SIGN: u16 = 11;
 const PITCH: u16 = 13;
 
 /// Draws the signs that are shown now, one below the other.
-pub(in crate::screen) fn signs<D: Target>(canvas: &mut Canvas<'_, D>, status: Status) -> Result<(), D::Error> {
+pub(in crate::screen) fn signs<D: Surface>(canvas: &mut Canvas<'_, D>, status: Status) {
     let mut line = PAGE;
     let mut shown = shown_signs(status).peekable();
     if shown.peek().is_none() {
@@ -22,9 +23,8 @@ pub(in crate::screen) fn signs<D: Target>(canvas: &mut Canvas<'_, D>, status: St
     for (sign, meaning) in shown {
         let mut text = [0; 4];
         let text = sign.encode_utf8(&mut text);
-        canvas.text(line.first(SIGN), text, Style::of(&SIGNS).align(Align::Middle))?;
-        canvas.word(line.after(SIGN.saturating_add(5)).below(1), meaning, Style::of(&TEXT))?;
+        canvas.text(line.first(SIGN), text, Style::of(&SIGNS).align(Align::Middle));
+        canvas.word(line.after(SIGN.saturating_add(5)).below(1), meaning, Style::of(&TEXT));
         line = line.below(PITCH);
     }
-    Ok(())
 }

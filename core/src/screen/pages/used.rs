@@ -1,8 +1,9 @@
 //! What each section took: sock 1, sock 2 and their difference.
 
 use super::list::title;
-use crate::screen::canvas::{Align, Canvas, Style, Target};
+use crate::screen::canvas::{Align, Canvas, Style};
 use crate::screen::fonts::TEXT;
+use crate::screen::frame::Surface;
 use crate::screen::layout::{COLUMNS, Field, PAGE};
 use crate::screen::parts::scroll_bar;
 use crate::screen::speech::{Text, joined};
@@ -22,25 +23,24 @@ const BETWEEN: Field = Field::new(0, 31, COLUMNS - 4, 1);
 const LEFT: u16 = 55;
 
 /// Draws the used table. In it `?` marks what is doubtful, `*` what the empty pan has corrected.
-pub(in crate::screen) fn used<D: Target>(canvas: &mut Canvas<'_, D>, used: &Used) -> Result<(), D::Error> {
+pub(in crate::screen) fn used<D: Surface>(canvas: &mut Canvas<'_, D>, used: &Used) {
     let speech = canvas.speech;
-    title(canvas, speech.word(Word::UsedTitle), &speech.measured(used.total))?;
+    title(canvas, speech.word(Word::UsedTitle), &speech.measured(used.total));
     if used.rows.is_empty() {
         return canvas.word(PAGE.below(20), Word::Nothing, Style::of(&TEXT));
     }
     let start = usize::from(used.top);
-    scroll_bar(canvas, ROWS, [start, VISIBLE, used.rows.len()])?;
-    canvas.fill(BETWEEN)?;
+    scroll_bar(canvas, ROWS, [start, VISIBLE, used.rows.len()]);
+    canvas.fill(BETWEEN);
     let mut field = ROWS.first(COLUMNS.saturating_sub(4));
     for row in used.rows.iter().skip(start).take(VISIBLE) {
-        section(canvas, field, row)?;
+        section(canvas, field, row);
         field = field.below(PITCH);
     }
-    Ok(())
 }
 
 /// The name over the difference at the left, sock 1 over sock 2 at the right.
-fn section<D: Target>(canvas: &mut Canvas<'_, D>, field: Field, row: &UsedRow) -> Result<(), D::Error> {
+fn section<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, row: &UsedRow) {
     let speech = canvas.speech;
     let style = Style::of(&TEXT);
     let mut letter = [0; 4];
@@ -54,8 +54,8 @@ fn section<D: Target>(canvas: &mut Canvas<'_, D>, field: Field, row: &UsedRow) -
         _ => Text::new(),
     };
     let left = field.first(LEFT);
-    canvas.text(left, &name, style)?;
-    canvas.text(left.below(10), &difference, style)?;
+    canvas.text(left, &name, style);
+    canvas.text(left.below(10), &difference, style);
     let right = field.after(LEFT.saturating_add(3));
     for (line, sock, cell) in [(right, "1", row.first), (right.below(10), "2", row.second)] {
         let (mark, used) = match cell {
@@ -68,8 +68,7 @@ fn section<D: Target>(canvas: &mut Canvas<'_, D>, field: Field, row: &UsedRow) -
             Some(UsedCell { used, .. }) => ("", speech.interval(used)),
             None => ("", joined(&["–"])),
         };
-        canvas.text(line, &joined(&[sock, mark]), style)?;
-        canvas.text(line.after(13), &used, style.align(Align::Right))?;
+        canvas.text(line, &joined(&[sock, mark]), style);
+        canvas.text(line.after(13), &used, style.align(Align::Right));
     }
-    Ok(())
 }
