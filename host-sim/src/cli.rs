@@ -5,20 +5,20 @@ use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser, Subcommand};
 
-use crate::budget::BudgetArgs;
-use crate::calibrations::{self, CalibrationsArgs};
+use crate::computer::plan::{self, PlanArgs};
 use crate::computer::{ClockArgs, NameArgs, PullArgs, PushArgs, ReportArgs, ServeArgs, TableArgs};
 use crate::desk;
 use crate::failure::Failure;
-use crate::knitters::{self, KnittersArgs};
-use crate::measure::command::{self, MeasureArgs};
-use crate::pages;
-use crate::plan::{self, PlanArgs};
-use crate::player::Play;
+use crate::lab::budget::BudgetArgs;
+use crate::lab::calibrations::{self, CalibrationsArgs};
+use crate::lab::knitters::{self, KnittersArgs};
+use crate::lab::measure::command::{self, MeasureArgs};
+use crate::lab::pages;
+use crate::lab::season::{self, SeasonArgs};
+use crate::lab::traces::{self, TracesArgs};
+use crate::lab::training::{self, TrainArgs};
+use crate::play::Play;
 use crate::replay::Replay;
-use crate::season::{self, SeasonArgs};
-use crate::trace::{self, TracesArgs};
-use crate::training::{self, TrainArgs};
 
 /// A standalone yarn scale on the desk: the device's own program in a terminal.
 #[derive(Debug, Parser)]
@@ -97,7 +97,7 @@ fn dispatch(arguments: Arguments) -> Result<(), Failure> {
             Ok(())
         }
         Some(Command::Season(args)) => season::run(&args),
-        Some(Command::Traces(args)) => trace::run(&args),
+        Some(Command::Traces(args)) => traces::run(&args),
         Some(Command::Train(args)) => training::run(&args),
     }
 }

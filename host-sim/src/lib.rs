@@ -1,28 +1,14 @@
-//! The simulator around the core: the physical world, the shells and the companion commands.
+//! The simulator around the core, in the order in which its parts build on each other: the physical [`world`], the [`device`] in it,
+//! scenarios to [`play`], recordings to [`replay`], the interactive [`desk`], and the [`computer`] side. They make the product's
+//! program `yarn-scale`. The [`lab`] measures and trains what they are made of: the contributors' program `yarn-scale-lab`.
 
-pub mod board;
-pub mod budget;
-pub mod calibrations;
 pub mod cli;
 pub mod computer;
 pub mod desk;
-pub mod dots;
+pub mod device;
 pub mod failure;
-pub mod fingers;
-pub mod flash;
-pub mod knitters;
+pub mod lab;
 pub mod lines;
-pub mod measure;
-pub mod pages;
-pub mod panel;
-pub mod picture;
-pub mod plan;
-pub mod player;
+pub mod play;
 pub mod replay;
-pub mod scenario;
-pub mod season;
-pub mod simulator;
-pub mod things;
-pub mod trace;
-pub mod training;
 pub mod world;

@@ -6,7 +6,7 @@ use yarn_scale_core::ledger::{Ledger, Line, MAX_LINES, YarnLetter};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::section::{Construction, HeelConstruction, Ribbing, SectionKind, Sock, ToeConstruction};
 use yarn_scale_core::units::{FineCounts, Milligrams, Stamp};
-use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_sim::device::flash::SimFlash;
 
 /// The sections of one sock with contrast cuff, heel and toe, cuff-down: kind, yarn, construction, and what it takes, mg.
 const SOCK: [(SectionKind, YarnLetter, Construction, i32); 6] = [

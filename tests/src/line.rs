@@ -6,8 +6,8 @@ use yarn_scale_core::journal::{Journal, JournalFault, Replayed, RingName, StartC
 use yarn_scale_core::link::{Answer, Ask, Desk, MAX_FRAME, Position, Request, Response, Server, decode, encode};
 use yarn_scale_core::units::{Instant, Milligrams};
 use yarn_scale_core::weighing::Calibration;
-use yarn_scale_sim::board::SimBoard;
-use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_sim::device::board::SimBoard;
+use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_sim::world::{Room, Unit, World};
 
 /// The question that restores these entries.

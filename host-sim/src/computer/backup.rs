@@ -10,8 +10,8 @@ use serde::{Deserialize, Serialize};
 use yarn_scale_core::journal::{Entry, Journal, MAX_ENCODED, RingName, decode as decode_entry, packed};
 use yarn_scale_core::link::{DeviceInfo, MAX_FRAME, decode, encode};
 
+use crate::device::flash::SimFlash;
 use crate::failure::{BadInput, Failure};
-use crate::flash::SimFlash;
 
 /// A backup.
 #[derive(Clone, Debug, PartialEq)]

@@ -6,6 +6,7 @@
 mod backup;
 mod client;
 mod note;
+pub mod plan;
 mod port;
 mod pull;
 mod push;

@@ -7,9 +7,9 @@ use std::time::{Duration, Instant};
 use clap::Args;
 use yarn_scale_core::converter::SampleRate;
 
+use crate::device::flash::SimFlash;
+use crate::device::simulator::{JOURNAL_BYTES, Simulator};
 use crate::failure::{BadInput, Failure};
-use crate::flash::SimFlash;
-use crate::simulator::{JOURNAL_BYTES, Simulator};
 use crate::world::{Room, Unit, World};
 
 /// Runs the simulated scale on a pseudo-terminal and prints its name, for `--device`. Ends with Ctrl-C, or after `--seconds`.

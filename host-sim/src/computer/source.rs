@@ -10,8 +10,8 @@ use serial2::SerialPort;
 use super::backup::Backup;
 use super::client::Client;
 use super::port;
+use crate::device::flash::SimFlash;
 use crate::failure::{BadInput, Failure};
-use crate::flash::SimFlash;
 
 /// Which scale or file.
 #[derive(Clone, Debug, Default, Args)]

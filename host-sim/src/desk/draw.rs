@@ -7,8 +7,8 @@ use ratatui::text::{Line, Span};
 use ratatui::widgets::{Block, BorderType, Clear, Paragraph};
 
 use super::state::Desk;
-use crate::dots;
-use crate::panel::{HEIGHT, WIDTH};
+use crate::device::dots;
+use crate::device::panel::{HEIGHT, WIDTH};
 
 /// Draws everything into whatever room there is.
 pub fn draw(desk: &Desk, frame: &mut Frame<'_>) {

@@ -6,12 +6,12 @@ use ratatui::crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use yarn_scale_core::app::Key;
 use yarn_scale_core::board::Tone;
 
+use crate::device::simulator::Simulator;
 use crate::failure::Failure;
-use crate::player::stage::Stage;
-use crate::player::witness::Witness;
-use crate::scenario::Script;
-use crate::simulator::Simulator;
-use crate::things::Things;
+use crate::play::scenario::Script;
+use crate::play::stage::Stage;
+use crate::play::witness::Witness;
+use crate::world::things::Things;
 use crate::world::{Disturbance, Gesture, Stream};
 
 /// A scale on a desk.

@@ -17,7 +17,7 @@ use super::finger::Doing;
 use super::presses::Press;
 use super::report::{Masses, Report};
 use super::trace::TimedSample;
-use crate::fingers::Fingers;
+use crate::device::keys::Fingers;
 
 /// An application that is fed a recording.
 #[derive(Debug)]

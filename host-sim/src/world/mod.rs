@@ -20,6 +20,7 @@ mod random;
 mod room;
 mod scene;
 mod supply;
+pub mod things;
 mod truth;
 mod unit;
 mod yarn;

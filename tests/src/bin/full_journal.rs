@@ -3,7 +3,7 @@
 
 use std::process::ExitCode;
 
-use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_tests::durability::Years;
 
 fn main() -> ExitCode {

@@ -3,9 +3,9 @@
 use yarn_scale_core::journal::{Record, RingName, Setting};
 use yarn_scale_core::ledger::Ledger;
 use yarn_scale_core::screen::Body;
-use yarn_scale_sim::player::stage::Stage;
-use yarn_scale_sim::player::witness::Witness;
-use yarn_scale_sim::scenario::{Step, Switch};
+use yarn_scale_sim::play::scenario::{Step, Switch};
+use yarn_scale_sim::play::stage::Stage;
+use yarn_scale_sim::play::witness::Witness;
 
 use super::Found;
 use super::found::ring_of;

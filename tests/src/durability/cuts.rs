@@ -5,7 +5,7 @@ use std::rc::Rc;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use yarn_scale_core::journal::{Record, Setting};
-use yarn_scale_sim::flash::{SimFlash, Tear};
+use yarn_scale_sim::device::flash::{SimFlash, Tear};
 
 use super::Step;
 use super::scale::{Outcome, Scale};

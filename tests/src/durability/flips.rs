@@ -3,7 +3,7 @@
 use yarn_scale_core::journal::{Entry, Journal, Record, RingName, Setting};
 use yarn_scale_core::ledger::{Ledger, Purpose, YarnLetter};
 use yarn_scale_core::units::Stamp;
-use yarn_scale_sim::flash::{SECTOR, SimFlash};
+use yarn_scale_sim::device::flash::{SECTOR, SimFlash};
 
 use super::found::ring_of;
 use super::{Found, Step, a_pair_with_everything, tell};

@@ -2,7 +2,7 @@
 
 use yarn_scale_core::journal::{Entry, Journal, JournalFault, Record, Replayed, RingName};
 use yarn_scale_core::ledger::Ledger;
-use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_sim::device::flash::SimFlash;
 
 /// What replay gave.
 #[derive(Clone, Debug, Default, PartialEq)]

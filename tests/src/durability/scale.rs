@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use yarn_scale_core::journal::{Entry, Journal, JournalFault, Record, condense};
 use yarn_scale_core::units::Stamp;
-use yarn_scale_sim::flash::{Counts, SimFlash};
+use yarn_scale_sim::device::flash::{Counts, SimFlash};
 
 use super::{Found, Model, Step};
 

@@ -5,12 +5,12 @@ use std::collections::VecDeque;
 use std::path::Path;
 
 use yarn_scale_core::journal::{Entry, Record, Setting};
-use yarn_scale_sim::flash::{SECTOR, SimFlash, Tear};
-use yarn_scale_sim::player::facts;
-use yarn_scale_sim::player::stage::Stage;
-use yarn_scale_sim::player::witness::{Moment, Witness};
-use yarn_scale_sim::scenario::{Script, Step};
-use yarn_scale_sim::simulator::calibrated_flash;
+use yarn_scale_sim::device::flash::{SECTOR, SimFlash, Tear};
+use yarn_scale_sim::device::simulator::calibrated_flash;
+use yarn_scale_sim::play::facts;
+use yarn_scale_sim::play::scenario::{Script, Step};
+use yarn_scale_sim::play::stage::Stage;
+use yarn_scale_sim::play::witness::{Moment, Witness};
 use yarn_scale_sim::world::{Body as Lump, World};
 
 use super::after_cut::{PROOFS, found, same_as_replayed, works_on};

@@ -3,7 +3,7 @@
 use yarn_scale_core::journal::{Entry, Journal, JournalFault, Record, Sequence, StartCause, Weight, condense};
 use yarn_scale_core::ledger::Ledger;
 use yarn_scale_core::units::Stamp;
-use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_sim::device::flash::SimFlash;
 
 use super::Found;
 use crate::knitting;

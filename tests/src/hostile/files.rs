@@ -7,8 +7,8 @@ use std::path::Path;
 
 use tempfile::TempDir;
 use yarn_scale_sim::failure::Failure;
+use yarn_scale_sim::play::scenario::Script;
 use yarn_scale_sim::replay::Replay;
-use yarn_scale_sim::scenario::Script;
 
 use super::Entropy;
 

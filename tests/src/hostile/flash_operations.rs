@@ -2,7 +2,7 @@
 
 use yarn_scale_core::journal::{BowlNumber, Record, Setting, StartCause};
 use yarn_scale_core::ledger::{MAX_STEPS, YarnLetter};
-use yarn_scale_sim::flash::Tear;
+use yarn_scale_sim::device::flash::Tear;
 
 use super::Entropy;
 use crate::durability::{Scale, Step};

@@ -4,7 +4,7 @@
 
 use yarn_scale_core::journal::{Entry, Record, Setting};
 use yarn_scale_core::units::Stamp;
-use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_sim::device::flash::SimFlash;
 
 use super::Entropy;
 use crate::durability::{Found, frame};

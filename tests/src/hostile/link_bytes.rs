@@ -4,7 +4,7 @@
 
 use serde::ser::{Serialize, SerializeTuple, Serializer};
 use yarn_scale_core::link::{Answer, Ask, MAX_FRAME, Request, decode, encode};
-use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_sim::device::flash::SimFlash;
 
 use super::Entropy;
 use crate::durability::Found;

@@ -8,7 +8,7 @@ use yarn_scale_core::converter::SampleRate;
 use yarn_scale_core::journal::{JournalFault, Record, StartCause, Usage};
 use yarn_scale_core::screen::{Body, FaultWord, Notice, RefusedWord, RestartWord};
 use yarn_scale_core::units::Millivolts;
-use yarn_scale_sim::simulator::Simulator;
+use yarn_scale_sim::device::simulator::Simulator;
 use yarn_scale_sim::world::{Room, Unit, World};
 use yarn_scale_tests::bench::{Bench, COUNTS_PER_GRAM, Key};
 

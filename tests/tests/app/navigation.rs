@@ -2,7 +2,7 @@
 
 use yarn_scale_core::journal::Language;
 use yarn_scale_core::screen::{Body, ItemLabel, KeyWord, MAX_ROWS};
-use yarn_scale_sim::pages::page_of;
+use yarn_scale_sim::lab::pages::page_of;
 use yarn_scale_tests::bench::{Bench, Key};
 
 const MAP: &str = include_str!("../../../hardware-notes/pages.md");

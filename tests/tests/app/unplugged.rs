@@ -6,7 +6,7 @@ use std::io::{self, Read, Write};
 use yarn_scale_core::journal::{Named, RingName};
 use yarn_scale_core::link::{Answer, Ask, LinkNote, MAX_FRAME, encode};
 use yarn_scale_sim::computer::{Client, ClientFault};
-use yarn_scale_sim::flash::{SimFlash, Tear};
+use yarn_scale_sim::device::flash::{SimFlash, Tear};
 use yarn_scale_tests::knitting::knitted;
 use yarn_scale_tests::line::{Line, restore};
 

@@ -7,8 +7,8 @@ use ratatui::crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use yarn_scale_core::ledger::YarnLetter;
 use yarn_scale_sim::desk::draw::{SMALLEST, draw};
 use yarn_scale_sim::desk::state::{Desk, Next};
-use yarn_scale_sim::dots;
-use yarn_scale_sim::panel::Frame;
+use yarn_scale_sim::device::dots;
+use yarn_scale_sim::device::panel::Frame;
 
 fn desk() -> Desk {
     Desk::new().expect("the opening plays")
@@ -31,7 +31,7 @@ fn the_first_screen_shows_a_heel_with_what_it_took() {
     let desk = desk();
     let app = desk.simulator.app().expect("the power is on");
     let view = app.view();
-    let line = yarn_scale_sim::player::facts::line(&view);
+    let line = yarn_scale_sim::play::facts::line(&view);
     assert!(
         line.starts_with("pan: ") && line.contains("steady, heel 2, yarn B, used 6.6"),
         "{line}"
@@ -142,7 +142,7 @@ proptest! {
             drawn(&desk, 80, 24);
         }
         if let Some(app) = desk.simulator.app() {
-            yarn_scale_sim::player::expectation::conserves(app).expect("no mass comes or goes");
+            yarn_scale_sim::play::expectation::conserves(app).expect("no mass comes or goes");
             prop_assert_eq!(app.dropped_effects(), 0);
         }
     }

@@ -7,7 +7,7 @@ use yarn_scale_core::ledger::Ledger;
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::computer::story::Story;
 use yarn_scale_sim::computer::{Backup, Client, TableArgs};
-use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_tests::knitting::{pair, visit};
 use yarn_scale_tests::line::Line;
 

@@ -6,7 +6,7 @@ use yarn_scale_core::journal::{Journal, Named, Record, condense};
 use yarn_scale_core::ledger::Ledger;
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::computer::{Backup, report};
-use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_tests::knitting::pair;
 
 /// A scale on which so many pairs were knitted, the last one named.

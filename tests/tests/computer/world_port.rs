@@ -5,9 +5,9 @@ use std::fs;
 use yarn_scale_core::board::Converter;
 use yarn_scale_core::converter::{ConverterFault, SampleRate};
 use yarn_scale_core::units::Instant;
-use yarn_scale_sim::measure::score::Question;
-use yarn_scale_sim::measure::section::Course;
-use yarn_scale_sim::trace;
+use yarn_scale_sim::lab::measure::score::Question;
+use yarn_scale_sim::lab::measure::section::Course;
+use yarn_scale_sim::lab::traces;
 use yarn_scale_sim::world::{Body, Port, Room, Supply, Unit, World};
 
 fn port() -> Port {
@@ -107,7 +107,7 @@ fn the_battery_runs_down() {
 fn recordings_are_written_as_the_replay_reads_them() {
     let recording = Question::Sections(Course::Adverse).record(5, SampleRate::Ten);
     let folder = tempfile::tempdir().expect("a folder for a test");
-    trace::write(&recording, folder.path()).expect("the folder can be written");
+    traces::write(&recording, folder.path()).expect("the folder can be written");
     let read = |name: &str| fs::read_to_string(folder.path().join(name)).expect("it was written");
     let words: Vec<(i64, i32)> = csv::Reader::from_reader(read("trace.csv").as_bytes())
         .deserialize()

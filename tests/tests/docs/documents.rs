@@ -122,6 +122,6 @@ fn every_fault_of_the_table_has_its_test() {
 #[test]
 fn the_uncertainty_budget_is_what_the_device_states() {
     let notes = fs::read_to_string(root().join("hardware-notes/uncertainty-budget.md")).expect("the notes");
-    let stated = yarn_scale_sim::budget::table(1).expect("a table");
+    let stated = yarn_scale_sim::lab::budget::table(1).expect("a table");
     assert!(notes.contains(&stated), "`yarn-scale budget` now says:\n{stated}");
 }

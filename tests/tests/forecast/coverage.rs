@@ -1,7 +1,7 @@
 //! Does "enough" keep its promise? Ten thousand simulated knitters with their own spreads.
 
 use yarn_scale_core::forecast::Rule;
-use yarn_scale_sim::knitters::{Deviations, Line, Question, measure};
+use yarn_scale_sim::lab::knitters::{Deviations, Line, Question, measure};
 
 const KNITTERS: u32 = 10_000;
 

@@ -13,9 +13,9 @@ use yarn_scale_core::measured::Measured;
 use yarn_scale_core::section::{SectionKind, Sock};
 use yarn_scale_core::units::{FineCounts, Instant, Milligrams, Stamp};
 use yarn_scale_core::weighing::Calibration;
+use yarn_scale_sim::computer::plan::{Numbers, PlanArgs, Section, leftover, section, text};
 use yarn_scale_sim::computer::{Backup, SourceArgs};
-use yarn_scale_sim::flash::SimFlash;
-use yarn_scale_sim::plan::{Numbers, PlanArgs, Section, leftover, section, text};
+use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_tests::knitting::pair;
 
 const FLASH: usize = 1 << 20;

@@ -7,7 +7,7 @@ use yarn_scale_core::forecast::moisture::{
 use yarn_scale_core::journal::Fibre;
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::units::Milligrams;
-use yarn_scale_sim::season::{APART, HOURS, Way, humidity, measure};
+use yarn_scale_sim::lab::season::{APART, HOURS, Way, humidity, measure};
 
 fn grams(grams: f32, u: f32) -> Measured {
     Measured {

@@ -4,7 +4,7 @@ use yarn_scale_core::journal::{
     Entry, Journal, MAX_ENCODED, Record, Replayed, RingName, Sequence, Setting, encode, packed,
 };
 use yarn_scale_core::units::Stamp;
-use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_tests::durability::Found;
 use yarn_scale_tests::knitting;
 

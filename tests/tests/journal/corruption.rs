@@ -6,7 +6,7 @@ use rand_pcg::Pcg64Mcg;
 use yarn_scale_core::journal::{Entry, Record, RingName, Sequence, Setting, condense};
 use yarn_scale_core::ledger::Ledger;
 use yarn_scale_core::units::Stamp;
-use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_tests::durability::{Found, Unharmed, frame, only_settings, round_the_ring, tell};
 
 const CAPACITY: usize = 48 << 10;

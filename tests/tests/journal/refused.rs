@@ -4,10 +4,10 @@ use std::path::Path;
 
 use yarn_scale_core::journal::{Entry, Record};
 use yarn_scale_core::ledger::{Ledger, Step as Weighing, YarnLetter};
-use yarn_scale_sim::player::stage::Stage;
-use yarn_scale_sim::player::witness::Witness;
-use yarn_scale_sim::scenario::Script;
-use yarn_scale_sim::simulator::calibrated_flash;
+use yarn_scale_sim::device::simulator::calibrated_flash;
+use yarn_scale_sim::play::scenario::Script;
+use yarn_scale_sim::play::stage::Stage;
+use yarn_scale_sim::play::witness::Witness;
 use yarn_scale_tests::durability::{Found, Years};
 use yarn_scale_tests::knitting;
 

@@ -4,7 +4,7 @@
 use embedded_storage::nor_flash::{ErrorType, NorFlash, ReadNorFlash};
 use yarn_scale_core::journal::{Entry, Journal, JournalFault, Record, Replayed, Setting};
 use yarn_scale_core::units::Stamp;
-use yarn_scale_sim::flash::{FlashFault, SimFlash};
+use yarn_scale_sim::device::flash::{FlashFault, SimFlash};
 use yarn_scale_tests::durability::{only_settings, tell};
 
 /// A chip that fails in one call.

@@ -9,7 +9,7 @@ use yarn_scale_core::journal::{
 };
 use yarn_scale_core::ledger::{Ledger, YarnLetter};
 use yarn_scale_core::units::Stamp;
-use yarn_scale_sim::flash::{FlashFault, SimFlash};
+use yarn_scale_sim::device::flash::{FlashFault, SimFlash};
 use yarn_scale_tests::durability::{Found, Years, only_settings, tell};
 use yarn_scale_tests::knitting;
 use yarn_scale_tests::standing::standing;

@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 use yarn_scale_core::journal::{Journal, Record, Replayed, SCHEMA, condense};
 use yarn_scale_core::ledger::{Ledger, YarnLetter};
 use yarn_scale_core::section::SectionKind;
-use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_tests::durability::Found;
 use yarn_scale_tests::every_record::entries;
 use yarn_scale_tests::records::{KINDS, kind};

@@ -6,7 +6,7 @@ use yarn_scale_core::journal::{
 };
 use yarn_scale_core::ledger::Ledger;
 use yarn_scale_core::units::Stamp;
-use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_tests::durability::Years;
 use yarn_scale_tests::knitting;
 

@@ -8,7 +8,7 @@ use yarn_scale_core::journal::{Entry, Record, Sequence, Weight};
 use yarn_scale_core::ledger::{ApplyFault, Ledger, Line, YarnLetter};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::units::{Milligrams, Stamp};
-use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_tests::durability::Found;
 use yarn_scale_tests::knitting;
 use yarn_scale_tests::records::{any_letter, any_line};

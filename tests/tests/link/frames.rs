@@ -4,7 +4,7 @@ use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
 use yarn_scale_core::journal::{Named, RingName, Sequence};
 use yarn_scale_core::link::{Answer, Ask, LinkNote, Refusal, decode, encode};
-use yarn_scale_sim::flash::SimFlash;
+use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_tests::knitting::knitted;
 use yarn_scale_tests::line::{Line, restore};
 

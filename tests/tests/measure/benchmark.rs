@@ -2,14 +2,14 @@
 
 use indicatif::ProgressBar;
 use yarn_scale_core::converter::SampleRate;
-use yarn_scale_sim::measure::benchmark::{self, Extent, Outcome};
-use yarn_scale_sim::measure::contender::Contender;
-use yarn_scale_sim::measure::indicator::Shown;
-use yarn_scale_sim::measure::recording::{Event, Recorder, Recording};
-use yarn_scale_sim::measure::run::Run;
-use yarn_scale_sim::measure::score::{Question, Score};
-use yarn_scale_sim::measure::table::{figures, percentile};
-use yarn_scale_sim::measure::{bound, scenario};
+use yarn_scale_sim::lab::measure::benchmark::{self, Extent, Outcome};
+use yarn_scale_sim::lab::measure::contender::Contender;
+use yarn_scale_sim::lab::measure::indicator::Shown;
+use yarn_scale_sim::lab::measure::recording::{Event, Recorder, Recording};
+use yarn_scale_sim::lab::measure::run::Run;
+use yarn_scale_sim::lab::measure::score::{Question, Score};
+use yarn_scale_sim::lab::measure::table::{figures, percentile};
+use yarn_scale_sim::lab::measure::{bound, scenario};
 use yarn_scale_sim::world::{Body, DigitalFault, NoiseClass, Room, Unit, World};
 
 /// A perfect scale, one placement, 5 s of rest before and 10 s after; with the instants of contact and hand off.
@@ -292,7 +292,7 @@ fn bit_faults_are_judged_against_the_unspoilt_run() {
     recorder.spoil(DigitalFault::BitFlip(20));
     recorder.wait(5.0);
     let recording = recorder.finish();
-    let shown = |contender| yarn_scale_sim::measure::score::score(contender, &recording, Question::Faults).faults;
+    let shown = |contender| yarn_scale_sim::lab::measure::score::score(contender, &recording, Question::Faults).faults;
     assert_eq!(shown(Contender::Average(8)), [1, 1]);
     assert_eq!(shown(Contender::MedianAverage), [1, 0]);
 }

@@ -3,13 +3,13 @@
 
 use indicatif::ProgressBar;
 use yarn_scale_core::converter::SampleRate;
-use yarn_scale_sim::measure::benchmark::{self, Extent};
-use yarn_scale_sim::measure::contender::Contender;
-use yarn_scale_sim::measure::recording::Event;
-use yarn_scale_sim::measure::run::{Run, Words};
-use yarn_scale_sim::measure::score::Score;
-use yarn_scale_sim::measure::section::{Course, sections};
-use yarn_scale_sim::measure::table::{figures, percentile};
+use yarn_scale_sim::lab::measure::benchmark::{self, Extent};
+use yarn_scale_sim::lab::measure::contender::Contender;
+use yarn_scale_sim::lab::measure::recording::Event;
+use yarn_scale_sim::lab::measure::run::{Run, Words};
+use yarn_scale_sim::lab::measure::score::Score;
+use yarn_scale_sim::lab::measure::section::{Course, sections};
+use yarn_scale_sim::lab::measure::table::{figures, percentile};
 
 fn own(rate: SampleRate, extent: Extent) -> Score {
     let mut outcome = benchmark::run(5, rate, &[Contender::Ours], extent, 2, &ProgressBar::hidden());

@@ -3,7 +3,7 @@
 //! Figures "by the model" are the parameters of the project's own signal model (engineering assumptions); others name their source.
 
 use yarn_scale_core::converter::SampleRate;
-use yarn_scale_sim::measure::scenario;
+use yarn_scale_sim::lab::measure::scenario;
 use yarn_scale_sim::world::{Body, DigitalFault, Noise, Room, Stream, Unit, World, seen};
 
 fn perfect(rate: SampleRate) -> World {

@@ -2,9 +2,9 @@
 
 use std::path::{Path, PathBuf};
 
-use yarn_scale_sim::player::witness::Witness;
-use yarn_scale_sim::player::{Played, play};
-use yarn_scale_sim::scenario::Script;
+use yarn_scale_sim::play::scenario::Script;
+use yarn_scale_sim::play::witness::Witness;
+use yarn_scale_sim::play::{Played, play};
 
 fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios")
@@ -104,7 +104,7 @@ fn an_expectation_that_is_not_met_fails_at_its_line() {
 #[test]
 fn what_was_noted_and_never_asked_for_fails_the_scenario() {
     let mut script = script("a_cuff.toml");
-    let ask = |step: &toml::Spanned<yarn_scale_sim::scenario::Step>| matches!(step.get_ref(), yarn_scale_sim::scenario::Step::Expect(expect) if expect.records.is_some());
+    let ask = |step: &toml::Spanned<yarn_scale_sim::play::scenario::Step>| matches!(step.get_ref(), yarn_scale_sim::play::scenario::Step::Expect(expect) if expect.records.is_some());
     let last = script
         .scenario
         .steps

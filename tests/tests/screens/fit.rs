@@ -11,7 +11,7 @@ use yarn_scale_core::screen::{
 use yarn_scale_core::section::{Construction, SectionKind, Sock};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_core::weighing::{Indication, Unit};
-use yarn_scale_sim::pages::{LANGUAGES, cases};
+use yarn_scale_sim::lab::pages::{LANGUAGES, cases};
 use yarn_scale_tests::bench::{Bench, Key};
 use yarn_scale_tests::strict::faults_of;
 
@@ -325,7 +325,7 @@ fn whatever_a_hand_reaches_on_the_device_fits() {
     }
     let mut pages: Vec<&str> = Vec::new();
     for view in &bench.views {
-        let page = yarn_scale_sim::pages::page_of(&view.body);
+        let page = yarn_scale_sim::lab::pages::page_of(&view.body);
         if !pages.contains(&page) {
             pages.push(page);
         }

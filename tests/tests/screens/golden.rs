@@ -9,8 +9,8 @@ use std::path::{Path, PathBuf};
 
 use yarn_scale_core::forecast::{Answer, Basis, Reserve, Source};
 use yarn_scale_core::screen::{AnswerPage, Body};
-use yarn_scale_sim::pages::{LANGUAGES, SCALE, cases, first_look, page_of};
-use yarn_scale_sim::picture::{Picture, frame_of};
+use yarn_scale_sim::device::picture::{Picture, frame_of};
+use yarn_scale_sim::lab::pages::{LANGUAGES, SCALE, cases, first_look, page_of};
 
 /// The pictures by their names below `tests/screens`.
 fn drawn() -> Vec<(String, Picture)> {

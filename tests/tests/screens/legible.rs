@@ -8,8 +8,8 @@
 use yarn_scale_core::screen::fonts::{FIGURES, HEADING, TEXT};
 use yarn_scale_core::screen::layout::{COLUMNS, ROWS};
 use yarn_scale_core::screen::{Body, Pan, font::Glyph};
-use yarn_scale_sim::pages::cases;
-use yarn_scale_sim::picture::{Picture, frame_of};
+use yarn_scale_sim::device::picture::{Picture, frame_of};
+use yarn_scale_sim::lab::pages::cases;
 
 const ACTIVE_WIDTH_MM: f64 = 29.42;
 const ACTIVE_HEIGHT_MM: f64 = 14.70;

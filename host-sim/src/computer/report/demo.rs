@@ -9,9 +9,9 @@ use yarn_scale_core::section::{Construction, HeelConstruction, Ribbing, SectionK
 use yarn_scale_core::units::{Milligrams, Stamp};
 
 use crate::computer::backup::Backup;
+use crate::device::flash::SimFlash;
+use crate::device::simulator::JOURNAL_BYTES;
 use crate::failure::Failure;
-use crate::flash::SimFlash;
-use crate::simulator::JOURNAL_BYTES;
 
 /// A section of the invented plan: what it is, in which yarn, and what it took on sock 1 and 2 of the newest pair, mg.
 struct Part(SectionKind, YarnLetter, Construction, [i32; 2]);

@@ -1,0 +1,9 @@
+//! The device on a computer: its board, panel, flash and keys, and the loop of the core that runs on them.
+
+pub mod board;
+pub mod dots;
+pub mod flash;
+pub mod keys;
+pub mod panel;
+pub mod picture;
+pub mod simulator;

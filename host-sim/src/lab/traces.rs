@@ -1,0 +1,149 @@
+//! Recordings as files: `trace.csv`, `cal.json`, `marks.csv` as the replay reads them, and `truth.csv` and `events.txt` beside them.
+
+use std::fs;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use clap::{Args, ValueEnum};
+use yarn_scale_core::converter::SampleRate;
+
+use crate::failure::Failure;
+use crate::lab::measure::recording::{Event, Recording};
+use crate::lab::measure::score::Question;
+use crate::lab::measure::section::Course;
+
+/// Writes simulated recordings with their truth, in the format that `replay` reads.
+#[derive(Args, Clone, Debug)]
+pub struct TracesArgs {
+    /// Folder to write into; each recording gets a folder of its own in it.
+    folder: PathBuf,
+    /// What happens in them.
+    #[arg(long, value_enum, default_value_t = Kind::Handlings)]
+    kind: Kind,
+    /// Seed of the first; the others count on.
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// How many.
+    #[arg(long, default_value_t = 1)]
+    count: u64,
+    /// Samples a second.
+    #[arg(long, default_value = "10", value_parser = ["10", "80"])]
+    rate: String,
+}
+
+/// Kinds of recordings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Kind {
+    /// Loads are placed, touched, bumped, pressed and removed.
+    Handlings,
+    /// A cake is knitted from the pan, pull by pull.
+    Knitting,
+    /// Nothing moves.
+    Rest,
+    /// Steps and other shaking.
+    Shaking,
+    /// Spoilt words.
+    Faults,
+    /// Changes of 0.3 g.
+    Changes,
+    /// Yarn is drawn slowly without pulls.
+    Drain,
+    /// Five sections; the cake comes back; just switched on.
+    BackCold,
+    /// Five sections; the cake comes back; on for hours.
+    BackWarm,
+    /// Five sections; the cake stays on the pan.
+    Stays,
+    /// Five sections under trouble of every kind.
+    Adverse,
+}
+
+/// Runs the command.
+///
+/// # Errors
+/// [`Failure::Output`] if something cannot be written.
+pub fn run(arguments: &TracesArgs) -> Result<(), Failure> {
+    let rate = if arguments.rate == "80" {
+        SampleRate::Eighty
+    } else {
+        SampleRate::Ten
+    };
+    let name = arguments
+        .kind
+        .to_possible_value()
+        .map_or(String::new(), |value| value.get_name().to_owned());
+    for seed in (arguments.seed..).take(usize::try_from(arguments.count).unwrap_or(usize::MAX)) {
+        let folder = arguments.folder.join(format!("{name}-{seed}"));
+        write(&arguments.kind.question().record(seed, rate), &folder)?;
+        println!("{}", folder.display());
+    }
+    Ok(())
+}
+
+impl Kind {
+    const fn question(self) -> Question {
+        match self {
+            Self::Handlings => Question::Handling,
+            Self::Knitting => Question::Knitting,
+            Self::Rest => Question::Rest,
+            Self::Shaking => Question::Shaking,
+            Self::Faults => Question::Faults,
+            Self::Changes => Question::Changes,
+            Self::Drain => Question::Drain,
+            Self::BackCold => Question::Sections(Course::BackCold),
+            Self::BackWarm => Question::Sections(Course::BackWarm),
+            Self::Stays => Question::Sections(Course::Stays),
+            Self::Adverse => Question::Sections(Course::Adverse),
+        }
+    }
+}
+
+/// Writes a recording into `folder`, which is made if need be. A word that never arrived is a line that is not there.
+///
+/// # Errors
+/// Whatever the file system says.
+pub fn write(recording: &Recording, folder: &Path) -> io::Result<()> {
+    fs::create_dir_all(folder)?;
+    let create = |name: &str| fs::File::create(folder.join(name)).map(io::BufWriter::new);
+    let start = recording.conversions.first().map_or(0.0, |c| c.at);
+    let milliseconds = |at: f64| ((at - start) * 1_000.0).round() as i64;
+    let mut trace = create("trace.csv")?;
+    let mut truth = create("truth.csv")?;
+    writeln!(trace, "t_ms,raw")?;
+    writeln!(truth, "t_ms,load_g,other_g,clean_counts,settled_counts,fault")?;
+    for conversion in &recording.conversions {
+        let t = milliseconds(conversion.at);
+        if let Some(raw) = conversion.raw {
+            writeln!(trace, "{t},{raw}")?;
+        }
+        let told = &conversion.truth;
+        let fault = told.fault.map_or(String::new(), |fault| format!("{fault:?}"));
+        writeln!(
+            truth,
+            "{t},{:.4},{:.4},{:.2},{:.2},{fault}",
+            told.load_g, told.other_g, told.clean_counts, told.settled_counts
+        )?;
+    }
+    let mut marks = create("marks.csv")?;
+    writeln!(marks, "t_ms,event")?;
+    let mut events = create("events.txt")?;
+    for event in &recording.events {
+        if let Event::Mark(at, _) = event {
+            writeln!(marks, "{},mark", milliseconds(*at))?;
+        }
+        writeln!(events, "{} {event:?}", milliseconds(event.begins()))?;
+    }
+    let calibration = serde_json::json!({
+        "zero_counts": recording.calibration.zero_counts.round() as i64,
+        "counts_per_g": recording.calibration.counts_per_g,
+        "capacity_g": 500.0,
+        "cell_capacity_g": recording.unit.cell_capacity_g,
+        "division_g": 0.1,
+        "sps": match recording.rate { SampleRate::Ten => 10, SampleRate::Eighty => 80 },
+    });
+    serde_json::to_writer_pretty(create("cal.json")?, &calibration)?;
+    trace.flush()?;
+    truth.flush()?;
+    marks.flush()?;
+    events.flush()
+}
