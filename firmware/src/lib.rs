@@ -4,6 +4,11 @@
 
 pub mod float;
 pub mod humidity;
+pub mod hx711;
 pub mod long_division;
 pub mod panel;
-pub mod pins;
+
+/// What of the RP2040's own can be checked on any machine; the rest is in the binary's module of that name.
+pub mod rp2040 {
+    pub mod pins;
+}

@@ -3,22 +3,10 @@
 //! The yarn scale on a Raspberry Pi Pico. The program is `yarn-scale-core`; what stands here gives it wires and time.
 
 mod arithmetic;
-mod board;
-mod bus;
 mod buzzer;
 mod divider;
-mod flash;
-mod guard;
-mod keys;
-#[cfg(feature = "log")]
-mod log;
 mod memory;
-mod rest;
-mod setup;
-mod stop;
-mod supply;
-mod usb;
-mod watchdog;
+mod rp2040;
 mod wide;
 
 use core::cell::RefCell;
@@ -26,7 +14,11 @@ use core::cell::RefCell;
 use yarn_scale_core::app::Configuration;
 use yarn_scale_core::run::Device;
 use yarn_scale_core::weighing::Calibration;
-use yarn_scale_firmware::pins;
+use yarn_scale_firmware::rp2040::pins;
+
+#[cfg(feature = "log")]
+use crate::rp2040::log;
+use crate::rp2040::{board, setup};
 
 #[rp2040_hal::entry]
 fn main() -> ! {

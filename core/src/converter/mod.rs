@@ -1,7 +1,5 @@
-//! The load-cell converter: its raw samples and its driver.
+//! The load-cell converter: what comes out of it, whichever it is.
 
-mod hx711;
 mod sample;
 
-pub use hx711::{Hx711, Uninterrupted};
 pub use sample::{ConverterFault, RawSample, SampleRate};

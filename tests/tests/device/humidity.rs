@@ -10,7 +10,7 @@ use embedded_hal::i2c::{ErrorKind, ErrorType, I2c, NoAcknowledgeSource, Operatio
 use yarn_scale_core::board::Climate;
 use yarn_scale_core::units::Instant;
 use yarn_scale_firmware::humidity::Humidity;
-use yarn_scale_firmware::pins::HUMIDITY_ADDRESS;
+use yarn_scale_firmware::rp2040::pins::HUMIDITY_ADDRESS;
 
 struct Sensor {
     there: bool,

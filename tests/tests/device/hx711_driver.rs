@@ -13,8 +13,9 @@ use embedded_hal::delay::DelayNs;
 use embedded_hal::digital::{ErrorType, InputPin, OutputPin};
 use proptest::prelude::*;
 use yarn_scale_core::board::Converter;
-use yarn_scale_core::converter::{ConverterFault, Hx711, RawSample, SampleRate, Uninterrupted};
+use yarn_scale_core::converter::{ConverterFault, RawSample, SampleRate};
 use yarn_scale_core::units::{Counts, Instant};
+use yarn_scale_firmware::hx711::{Hx711, Uninterrupted};
 
 const INTERRUPT_NS: u64 = 200_000;
 const POWER_DOWN_NS: u64 = 60_000;

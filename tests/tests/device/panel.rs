@@ -9,7 +9,7 @@ use proptest::prelude::*;
 use yarn_scale_core::board::{Screen, ScreenFault};
 use yarn_scale_core::screen::Surface;
 use yarn_scale_firmware::panel::Panel;
-use yarn_scale_firmware::pins::DISPLAY_ADDRESS;
+use yarn_scale_firmware::rp2040::pins::DISPLAY_ADDRESS;
 
 #[derive(Debug)]
 struct Controller {

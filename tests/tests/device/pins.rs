@@ -2,9 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use yarn_scale_firmware::pins::{DISPLAY_ADDRESS, HUMIDITY_ADDRESS, WIRES};
+use yarn_scale_firmware::rp2040::pins::{DISPLAY_ADDRESS, HUMIDITY_ADDRESS, WIRES};
 
-const SETUP: &str = include_str!("../../../firmware/src/setup.rs");
+const SETUP: &str = include_str!("../../../firmware/src/rp2040/setup.rs");
 
 #[test]
 fn no_pin_is_used_twice_and_no_address() {

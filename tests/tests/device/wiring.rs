@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use yarn_scale_firmware::pins::{DISPLAY_ADDRESS, HUMIDITY_ADDRESS, WIRES};
+use yarn_scale_firmware::rp2040::pins::{DISPLAY_ADDRESS, HUMIDITY_ADDRESS, WIRES};
 
 const DRAWING: &str = include_str!("../../../hardware-notes/wiring.svg");
 const NOTES: &str = include_str!("../../../hardware-notes/wiring.md");

@@ -1,6 +1,6 @@
 //! Interrupts held off while the converter's clock line is high.
 
-use yarn_scale_core::converter::Uninterrupted;
+use yarn_scale_firmware::hx711::Uninterrupted;
 
 /// Holds interrupts off on this core, the only one that runs.
 #[derive(Debug)]

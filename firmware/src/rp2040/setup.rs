@@ -1,4 +1,4 @@
-//! Clocks, pins and peripherals, from reset to a state in which [`crate::board::Pico`] can be put together.
+//! Clocks, pins and peripherals, from reset to a state in which [`super::board::Pico`] can be put together.
 
 use rp2040_hal::clocks::init_clocks_and_plls;
 use rp2040_hal::gpio::Pins;
@@ -6,18 +6,18 @@ use rp2040_hal::pac::Peripherals;
 use rp2040_hal::usb::UsbBus;
 use rp2040_hal::{Adc, Clock, Sio, Timer, Watchdog, pwm};
 use usb_device::bus::UsbBusAllocator;
-use yarn_scale_core::converter::Hx711;
-use yarn_scale_firmware::pins;
+use yarn_scale_firmware::hx711::Hx711;
+use yarn_scale_firmware::rp2040::pins;
 
-use crate::board::Wires;
-use crate::bus::Bus;
+use super::board::Wires;
+use super::bus::Bus;
+use super::guard::InterruptsOff;
+use super::keys::Keys;
+use super::rest::Rest;
+use super::stop::cause_of_start;
+use super::supply::Supply;
+use super::watchdog::Guardian;
 use crate::buzzer::Buzzer;
-use crate::guard::InterruptsOff;
-use crate::keys::Keys;
-use crate::rest::Rest;
-use crate::stop::cause_of_start;
-use crate::supply::Supply;
-use crate::watchdog::Guardian;
 
 /// Everything that was set up, still apart.
 pub(crate) struct Parts {

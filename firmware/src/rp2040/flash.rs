@@ -8,9 +8,9 @@ use core::cell::RefCell;
 
 use embedded_storage::nor_flash::{ErrorType, NorFlash, NorFlashError, NorFlashErrorKind, ReadNorFlash};
 use rp2040_hal::rom_data;
-use yarn_scale_firmware::pins;
+use yarn_scale_firmware::rp2040::pins;
 
-use crate::supply::Supply;
+use super::supply::Supply;
 
 /// The area between the linker's `_journal_start` and `_journal_end`.
 pub(crate) struct Flash<'a> {
@@ -51,7 +51,7 @@ impl<'a> Flash<'a> {
     /// The journal's area; it may be the only one that writes flash.
     pub(crate) fn new(supply: &'a RefCell<Supply>) -> Self {
         let mut loader = [0; LOADER_WORDS];
-        for (word, bytes) in loader.iter_mut().zip(crate::setup::BOOT2.chunks_exact(4)) {
+        for (word, bytes) in loader.iter_mut().zip(super::setup::BOOT2.chunks_exact(4)) {
             *word = u32::from_le_bytes([bytes[0], bytes[1], bytes[2], bytes[3]]);
         }
         Self { supply, loader }

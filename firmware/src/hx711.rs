@@ -13,9 +13,9 @@
 use embedded_hal::delay::DelayNs;
 use embedded_hal::digital::{InputPin, OutputPin};
 
-use super::{ConverterFault, RawSample, SampleRate};
-use crate::board::Converter;
-use crate::units::{Counts, Duration, Instant};
+use yarn_scale_core::board::Converter;
+use yarn_scale_core::converter::{ConverterFault, RawSample, SampleRate};
+use yarn_scale_core::units::{Counts, Duration, Instant};
 
 /// Runs a few instructions that nothing may interrupt.
 pub trait Uninterrupted {

@@ -12,7 +12,7 @@ use rp2040_hal::fugit::{HertzU32, MicrosDurationU64};
 use rp2040_hal::gpio::bank0::{Gpio4, Gpio5};
 use rp2040_hal::gpio::{FunctionI2C, OutputEnableOverride, OutputOverride, Pin, PullUp};
 use rp2040_hal::pac::{I2C0, RESETS};
-use yarn_scale_firmware::pins;
+use yarn_scale_firmware::rp2040::pins;
 
 /// The controller on its two wires.
 pub(crate) struct Bus {

@@ -58,7 +58,7 @@ const fn code(place: u32, caller: u32) -> u32 {
 fn stop(code: u32) -> ! {
     cortex_m::interrupt::disable();
     #[cfg(feature = "log")]
-    crate::log::stopped(code);
+    super::log::stopped(code);
     // SAFETY: interrupts are off and this never returns, so nobody else uses the watchdog from now on.
     let watchdog = unsafe { &*WATCHDOG::PTR };
     // SAFETY: the scratch registers hold any bits.

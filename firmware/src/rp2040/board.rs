@@ -11,23 +11,23 @@ use rp2040_hal::usb::UsbBus;
 use usb_device::bus::UsbBusAllocator;
 use yarn_scale_core::app::Wait;
 use yarn_scale_core::board::{Board, Climate, Levels, Tone};
-use yarn_scale_core::converter::Hx711;
 use yarn_scale_core::journal::StartCause;
 use yarn_scale_core::units::{Duration, Instant, Millivolts};
 use yarn_scale_firmware::humidity::Humidity;
+use yarn_scale_firmware::hx711::Hx711;
 use yarn_scale_firmware::panel::Panel;
-use yarn_scale_firmware::pins;
+use yarn_scale_firmware::rp2040::pins;
 
-use crate::bus::Bus;
+use super::bus::Bus;
+use super::flash::Flash;
+use super::guard::InterruptsOff;
+use super::keys::Keys;
+use super::rest::Rest;
+use super::stop;
+use super::supply::Supply;
+use super::usb::Usb;
+use super::watchdog::Guardian;
 use crate::buzzer::Buzzer;
-use crate::flash::Flash;
-use crate::guard::InterruptsOff;
-use crate::keys::Keys;
-use crate::rest::Rest;
-use crate::stop;
-use crate::supply::Supply;
-use crate::usb::Usb;
-use crate::watchdog::Guardian;
 
 /// The converter on its wires.
 pub(crate) type LoadCell =

@@ -1,0 +1,15 @@
+//! What knows the RP2040 on a Raspberry Pi Pico: its clocks, pads and peripherals, each in a file. Another chip is another folder.
+
+pub(crate) mod board;
+mod bus;
+mod flash;
+mod guard;
+mod keys;
+#[cfg(feature = "log")]
+pub(crate) mod log;
+mod rest;
+pub(crate) mod setup;
+mod stop;
+mod supply;
+mod usb;
+mod watchdog;
