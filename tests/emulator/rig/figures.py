@@ -1,5 +1,7 @@
 """What the image costs when it runs, printed as lines `name value`: stack, cycles, times. `firmware/build` prints its sizes.
 
+Fails if it costs more than it may.
+
 usage: figures [--profile]
 """
 
@@ -17,6 +19,10 @@ from .stack import Stack
 from .wiring import CORE_HERTZ
 
 TOP = 10
+# Statics and the deepest stack together: half of the chip's RAM, so that a stack that was never seen still has room.
+MOST_RAM_BYTES = 128 * 1024
+# A sample in the mean, all that hangs on it included: a hundredth of the time between two.
+MOST_SAMPLE_CYCLES = CORE_HERTZ // 1000
 DISPATCH, DRAW = r"^_RNvM.*3app8dispatch.*App6handle$", r"^_RINv.*6screen4draw4draw"
 
 
@@ -35,8 +41,9 @@ def print_rate(samples: SampleMeter, rate_hertz: int) -> None:
         print(f"sample_{part}_percent_at_{rate_hertz}_hertz {share * spent.mean():.2f} worst {share * spent.worst():.2f}")
 
 
-def print_knitting(image: Image) -> tuple[bytes, int]:
-    """Cycles from a new device's calibration to its first mark, with a computer on the port; returns its flash and stack."""
+def print_knitting(image: Image) -> tuple[bytes, int, float]:
+    """Cycles from a new device's calibration to its first mark, with a computer on the port; returns its flash and stack, and a sample's
+    cycles in the mean."""
     knitter = Knitter(image, usb=True)
     bench = knitter.bench
     stack = Stack(bench.machine)
@@ -52,7 +59,7 @@ def print_knitting(image: Image) -> tuple[bytes, int]:
     print(f"clock_high_longest_us {bench.converter.longest_high_us:.2f}")
     print(f"flash_erases {bench.flash.erases()}")
     print(f"flash_programs {len(bench.flash.operations) - bench.flash.erases()}")
-    return bench.machine.flash(), stack.depth()
+    return bench.machine.flash(), stack.depth(), samples.quiet.mean()
 
 
 def print_fast(image: Image, flash: bytes) -> None:
@@ -102,14 +109,17 @@ def main() -> None:
     if "--profile" in sys.argv:
         print_profile(image)
         return
-    flash, stack = print_knitting(image)
+    flash, stack, sample_cycles = print_knitting(image)
     fast = image_path().with_name("yarn-scale-eighty.elf")
     if fast.exists():
         print_fast(Image(fast), flash)
     stacks = [stack, print_start(image, flash, "new"), print_start(image, decades_later(flash), "journal_full")]
     print(f"stack_worst_bytes {max(stacks)}")
     print(f"ram_static_bytes {image.ram_bytes}")
-    print(f"ram_static_and_stack_bytes {image.ram_bytes + max(stacks)}")
+    ram = image.ram_bytes + max(stacks)
+    print(f"ram_static_and_stack_bytes {ram}")
+    if ram > MOST_RAM_BYTES or sample_cycles > MOST_SAMPLE_CYCLES:
+        sys.exit(f"more than {MOST_RAM_BYTES} bytes of RAM, or than {MOST_SAMPLE_CYCLES} cycles a sample in the mean (limits in rig/figures.py)")
 
 
 if __name__ == "__main__":
