@@ -30,7 +30,7 @@
 //! Every reading carries the [budget](weighing::budget) of its standard uncertainty, combined as in the GUM (JCGM 100:2008, 5.1.2):
 //! `u² = Σ uᵢ²`. A section is the difference of two readings, and what both share goes out of it ([`weighing::Conditions::used`]):
 //! `u²(a − b) = own²(a) + own²(b) + (span² + bow² (1 − (a + b) / rated)² + hysteresis²) (a − b)²`. Days apart, moisture is the larger part and
-//! is widened or corrected by [`forecast::moisture`]. On the screen stands ± 1.96 u, the 95 % interval, rounded up.
+//! is widened or corrected by [`sock::moisture`]. On the screen stands ± 1.96 u, the 95 % interval, rounded up.
 //!
 //! # 5. From a press to a section's use
 //! A load that settles is a visit; a press of the mark key notes it ([`app`]). Weights of one yarn form a chain, and a section took
@@ -63,7 +63,7 @@ pub mod math;
 pub mod measured;
 pub mod run;
 pub mod screen;
-pub mod section;
 pub mod signal;
+pub mod sock;
 pub mod units;
 pub mod weighing;

@@ -1,13 +1,12 @@
 //! One record of each kind, and in them every variant of whatever a record can hold: what the images of the journal's
 //! schemas are made of. Changing one changes what a released schema is checked against: add, never change.
 
-use yarn_scale_core::journal::{
-    BowlNumber, Entry, Fibre, Humidity, Label, Language, Named, Record, SectionUse, Sequence, Setting, StartCause,
-    Weight,
-};
-use yarn_scale_core::ledger::{Line, YarnLetter};
+use yarn_scale_core::journal::{Entry, Language, Named, Record, Sequence, Setting, StartCause};
 use yarn_scale_core::measured::Measured;
-use yarn_scale_core::section::{Construction, HeelConstruction, Ribbing, SectionKind, Sock, ToeConstruction};
+use yarn_scale_core::sock::{
+    BowlNumber, Construction, Fibre, HeelConstruction, Humidity, Label, Line, Ribbing, SectionKind, SectionUse, Sock,
+    ToeConstruction, Weight, YarnLetter,
+};
 use yarn_scale_core::units::{FineCounts, Milligrams, Stamp};
 use yarn_scale_core::weighing::{Calibration, Unit};
 

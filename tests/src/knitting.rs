@@ -1,10 +1,12 @@
 //! Invented pairs, as the records that a knitter's day leaves in the journal.
 
 use heapless::Vec;
-use yarn_scale_core::journal::{Journal, Record, Sequence, Weight, condense};
-use yarn_scale_core::ledger::{Ledger, Line, MAX_LINES, YarnLetter};
+use yarn_scale_core::journal::{Journal, Record, Sequence};
+use yarn_scale_core::ledger::{Ledger, condense};
 use yarn_scale_core::measured::Measured;
-use yarn_scale_core::section::{Construction, HeelConstruction, Ribbing, SectionKind, Sock, ToeConstruction};
+use yarn_scale_core::sock::{
+    Construction, HeelConstruction, Line, MAX_LINES, Ribbing, SectionKind, Sock, ToeConstruction, Weight, YarnLetter,
+};
 use yarn_scale_core::units::{FineCounts, Milligrams, Stamp};
 use yarn_scale_sim::device::flash::SimFlash;
 

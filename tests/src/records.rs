@@ -2,13 +2,12 @@
 
 use proptest::collection::vec;
 use proptest::prelude::*;
-use yarn_scale_core::journal::{
-    BowlNumber, Entry, Fibre, Humidity, Label, Language, Named, Record, SectionUse, Sequence, Setting, StartCause,
-    Weight,
-};
-use yarn_scale_core::ledger::{Line, MAX_LINES, YarnLetter};
+use yarn_scale_core::journal::{Entry, Language, Named, Record, Sequence, Setting, StartCause};
 use yarn_scale_core::measured::Measured;
-use yarn_scale_core::section::{Construction, HeelConstruction, Ribbing, SectionKind, Sock, ToeConstruction};
+use yarn_scale_core::sock::{
+    BowlNumber, Construction, Fibre, HeelConstruction, Humidity, Label, Line, MAX_LINES, Ribbing, SectionKind,
+    SectionUse, Sock, ToeConstruction, Weight, YarnLetter,
+};
 use yarn_scale_core::units::{FineCounts, Milligrams, Stamp};
 use yarn_scale_core::weighing::{Calibration, Unit};
 

@@ -1,8 +1,10 @@
 //! Invented sections and histories that the tests of the forecasts share.
 
-use yarn_scale_core::forecast::{Answer, Decitex, History, PairRecord, Rule, Size, Socks, Wanted, answer};
+use yarn_scale_core::forecast::{Answer, Rule, Socks, Wanted, answer};
 use yarn_scale_core::measured::Measured;
-use yarn_scale_core::section::{Construction, HeelConstruction, Ribbing, SectionKind, Sock, ToeConstruction};
+use yarn_scale_core::sock::{
+    Construction, Decitex, HeelConstruction, History, PairRecord, Ribbing, SectionKind, Size, Sock, ToeConstruction,
+};
 use yarn_scale_core::units::Milligrams;
 
 /// A kind of section and how it is worked.

@@ -1,7 +1,7 @@
 //! What stands in the journal until something else of its kind is noted, and must outlive the sector that it is in.
 
-use yarn_scale_core::journal::{BowlNumber, Fibre, Label, Language, Named, Record, Setting};
-use yarn_scale_core::ledger::YarnLetter;
+use yarn_scale_core::journal::{Language, Named, Record, Setting};
+use yarn_scale_core::sock::{BowlNumber, Fibre, Label, YarnLetter};
 use yarn_scale_core::units::FineCounts;
 use yarn_scale_core::weighing::{Calibration, Unit};
 

@@ -1,10 +1,9 @@
 //! A ledger that is told records by a test, and exact weights, so that edges stand where they are meant to.
 
-use yarn_scale_core::journal::{Entry, Record, Sequence, Weight};
-use yarn_scale_core::ledger::{ApplyFault, Finding, Ledger, Line, YarnLetter, recognise};
+use yarn_scale_core::journal::{Entry, Record, Sequence};
+use yarn_scale_core::ledger::{ApplyFault, Choice, Finding, Ledger, WhyAsked, recognise};
 use yarn_scale_core::measured::Measured;
-use yarn_scale_core::screen::{Choice, WhyAsked};
-use yarn_scale_core::section::{Construction, SectionKind, Sock};
+use yarn_scale_core::sock::{Construction, Line, SectionKind, Sock, Weight, YarnLetter};
 use yarn_scale_core::units::{Milligrams, Stamp};
 
 use crate::knitting;

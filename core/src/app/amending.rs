@@ -2,7 +2,8 @@
 //! samples; and, once the pan has been seen empty, its zero.
 
 use super::dispatch::App;
-use crate::journal::{Record, Sequence, Weight};
+use crate::journal::{Record, Sequence};
+use crate::sock::Weight;
 use crate::units::Milligrams;
 use crate::weighing::SteadyLoad;
 

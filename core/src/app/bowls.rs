@@ -1,7 +1,7 @@
 //! Bowls: tared once, remembered under a number, one of them in use or none.
 
-use crate::journal::BowlNumber;
 use crate::measured::Measured;
+use crate::sock::BowlNumber;
 
 /// Bowls that can be remembered.
 pub const BOWLS: usize = 9;

@@ -4,9 +4,10 @@ use super::dispatch::App;
 use super::pages::Page;
 use crate::board::Tone;
 use crate::journal::{Entry, JournalFault, Record, Sequence};
-use crate::ledger::{Purpose, YarnLetter};
+use crate::ledger::Purpose;
 use crate::measured::Measured;
 use crate::screen::{Notice, RefusedWord};
+use crate::sock::YarnLetter;
 
 impl App {
     /// The record is in the journal: take it into the state and say so.

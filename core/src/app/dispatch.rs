@@ -16,9 +16,10 @@ use super::sleep::Sleep;
 use super::visits::Visits;
 use crate::board::Climate;
 use crate::converter::SampleRate;
-use crate::forecast::{History, MOST_KINDS, Wanted};
+use crate::forecast::{MOST_KINDS, Wanted};
 use crate::ledger::Ledger;
 use crate::screen::{Body, Notice, Status, View};
+use crate::sock::History;
 use crate::units::{Duration, FineCounts, Instant, Milligrams, Millivolts, Stamp};
 use crate::weighing::{Calibration, Scale};
 

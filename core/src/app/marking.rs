@@ -4,10 +4,11 @@
 use super::dispatch::App;
 use super::keys::{Key, Press};
 use super::pages::Page;
-use crate::journal::{BowlNumber, Humidity, Record, Weight};
-use crate::ledger::{Finding, YarnLetter, recognise};
+use crate::journal::Record;
+use crate::ledger::{Choice, Finding, WhyAsked, recognise};
 use crate::measured::Measured;
-use crate::screen::{Choice, Question, RefusedWord, WhyAsked};
+use crate::screen::{Question, RefusedWord};
+use crate::sock::{BowlNumber, Humidity, Weight, YarnLetter};
 use crate::units::{Duration, Instant, Milligrams};
 use crate::weighing::{Condition, SteadyLoad};
 

@@ -2,12 +2,11 @@
 
 use heapless::Vec;
 
-use crate::forecast::estimate::estimate;
-use crate::forecast::moisture::moisture_u;
-use crate::forecast::{Decitex, MOST_KINDS, MOST_WANTED, PairRecord, Size, Socks, Wanted};
-use crate::journal::SectionUse;
-use crate::ledger::{Ledger, Line, Order, Preset, Purpose, YarnLetter};
-use crate::section::{SectionKind, Sock};
+use crate::forecast::{MOST_KINDS, MOST_WANTED, Socks, Wanted, estimate::estimate};
+use crate::ledger::{Ledger, Purpose};
+use crate::sock::{
+    Decitex, Line, Order, PairRecord, Preset, SectionKind, SectionUse, Size, Sock, YarnLetter, moisture::moisture_u,
+};
 use crate::units::Milligrams;
 
 /// What has been knitted of a section since its yarn's last weight, seen on the pan but not marked.

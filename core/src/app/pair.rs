@@ -2,9 +2,10 @@
 
 use super::dispatch::App;
 use super::pages::Page;
-use crate::journal::{Record, condense};
-use crate::ledger::{Order, Preset};
+use crate::journal::Record;
+use crate::ledger::condense;
 use crate::screen::RefusedWord;
+use crate::sock::{Order, Preset};
 
 impl App {
     /// What the next mark closes: the line that was chosen on the plan page, else the ledger's next one.

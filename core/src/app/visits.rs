@@ -2,8 +2,8 @@
 
 use heapless::Deque;
 
-use crate::journal::BowlNumber;
 use crate::measured::Measured;
+use crate::sock::BowlNumber;
 use crate::units::Stamp;
 
 /// How many of the latest visits can still become a boundary.

@@ -1,10 +1,10 @@
 //! Whether what is left does for what is wanted: one word and one number.
 
-use super::history::History;
 use super::prediction::Prediction;
 use super::wanted::Wanted;
 use crate::math::ceil;
 use crate::measured::Measured;
+use crate::sock::History;
 use crate::units::Milligrams;
 
 /// The word.

@@ -2,11 +2,10 @@
 
 use super::geometry::SockShape;
 use super::loop_length::{Gauge, Relaxation, mass_of_stitches};
-use super::size::{Decitex, Shape, Size};
 use super::sock_size::SockSize;
 use crate::math::{round, sqrt};
 use crate::measured::Measured;
-use crate::section::{Construction, SectionKind};
+use crate::sock::{Construction, Decitex, SectionKind, Shape, Size};
 use crate::units::Milligrams;
 
 /// What an estimate goes by.

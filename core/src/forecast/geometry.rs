@@ -1,7 +1,7 @@
 //! How many stitches a section of a sock has, worked out row by row.
 
 use super::sock_size::SockSize;
-use crate::section::{Construction, HeelConstruction, SectionKind, ToeConstruction};
+use crate::sock::{Construction, HeelConstruction, SectionKind, ToeConstruction};
 
 /// A sock: a size of the table and its own constructions.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,8 +1,8 @@
 //! Metres from grams, by the length per mass on the band.
 
-use super::size::Decitex;
 use crate::math::rss;
 use crate::measured::Measured;
+use crate::sock::Decitex;
 
 /// A length of yarn with its standard uncertainty.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

@@ -5,18 +5,13 @@
 mod answer;
 pub mod drying;
 pub mod estimate;
-pub mod fibre;
 pub mod geometry;
 pub mod halving;
-mod history;
-pub mod isotherm;
 pub mod length;
 pub mod loop_length;
-pub mod moisture;
 pub mod pair_check;
 mod past_pair;
 mod prediction;
-mod size;
 pub mod sock_size;
 pub mod spread;
 pub mod student;
@@ -25,9 +20,7 @@ mod way_out;
 mod will_it_do;
 
 pub use answer::{Answer, Basis, FEWEST_PAIRS, Reserve, Rule, Source, Word, answer};
-pub use history::{History, KindRecord, PAIRS, PairRecord};
 pub use prediction::Prediction;
-pub use size::{Decitex, Shape, Size};
 pub use wanted::{Socks, Wanted};
 pub use way_out::{MOST_WANTED, WayOut, way_out};
 pub use will_it_do::{Choice, KindSet, MOST_CHOICES, MOST_KINDS, will_it_do};

@@ -1,8 +1,8 @@
 //! The finished pair on the pan: does it weigh what its sections took, and if not, why?
 
-use super::size::Decitex;
 use crate::math::{ceil, rss};
 use crate::measured::Measured;
+use crate::sock::Decitex;
 use crate::units::Milligrams;
 
 /// A finished, dry pair and what is known of it.

@@ -3,10 +3,8 @@
 //! In integers as far as it goes: these sums are formed for every past pair at every question, and the processor has no
 //! floating point. Only records of another size need it, for their scaling.
 
-use super::history::{KindRecord, PairRecord, Weighed};
-use super::size::Shape;
 use super::wanted::{Socks, Wanted};
-use crate::section::Sock;
+use crate::sock::{KindRecord, PairRecord, Shape, Sock, Weighed};
 
 /// The wanted sum as a past pair had it, mg.
 pub(super) struct Sum {

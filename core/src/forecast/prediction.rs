@@ -12,13 +12,13 @@
 //!
 //! Degrees of freedom of a sum of variances: Welch and Satterthwaite (GUM G.4.1).
 
-use super::history::History;
 use super::past_pair::{difference_of, sum_of};
 use super::spread::Spread;
 use super::student::student_quantile;
 use super::wanted::Wanted;
 use crate::math::sqrt;
 use crate::measured::Measured;
+use crate::sock::History;
 
 /// An expected mass with the variance of the error of that forecast.
 #[derive(Clone, Copy, Debug, PartialEq)]

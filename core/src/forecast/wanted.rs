@@ -1,8 +1,7 @@
 //! Sections that are still to be knitted, as the forecasts are asked about them.
 
-use super::size::Size;
 use crate::measured::Measured;
-use crate::section::{Construction, SectionKind};
+use crate::sock::{Construction, SectionKind, Size};
 use crate::units::Milligrams;
 
 /// One kind of section that a yarn is to be knitted into, on one sock or on both.

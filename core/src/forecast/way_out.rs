@@ -3,11 +3,10 @@
 use heapless::Vec;
 
 use super::answer::{Answer, Rule, Word, answer};
-use super::history::History;
 use super::wanted::Wanted;
 use super::will_it_do::KindSet;
 use crate::measured::Measured;
-use crate::section::SectionKind;
+use crate::sock::{History, SectionKind};
 
 /// Sections to knit from another yarn, and what then holds for this one.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -5,10 +5,9 @@ use core::cmp::{Ordering, Reverse};
 use heapless::Vec;
 
 use super::answer::{Answer, Rule, Word, answer};
-use super::history::History;
 use super::wanted::{Socks, Wanted};
 use crate::measured::Measured;
-use crate::section::SectionKind;
+use crate::sock::{History, SectionKind};
 
 /// Most kinds of sections that are combined; further ones are passed over.
 pub const MOST_KINDS: usize = 4;

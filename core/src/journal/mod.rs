@@ -6,7 +6,7 @@
 //! | ring | part | holds | when it is full |
 //! |---|---|---|---|
 //! | visits | 1/16 | steady loads, starts of the device | the oldest go |
-//! | pairs | 1/4 | closed pairs in short ([`condense`]), their names | nothing more is taken |
+//! | pairs | 1/4 | closed pairs in short ([`Record::Condensed`]), their names | nothing more is taken |
 //! | marks | the rest | weigh-ins, marks, plans, bowls, settings, calibration | the oldest go, once they are not needed |
 //!
 //! Marks are not needed once a *checkpoint* stands behind them: all that still stands (calibration, bowls, settings, labels)
@@ -32,7 +32,6 @@ mod appending;
 mod blocking;
 mod capacity;
 mod codec;
-mod condense;
 mod expendable;
 mod fault;
 mod layout;
@@ -49,11 +48,8 @@ mod whole;
 
 pub use capacity::Usage;
 pub use codec::{DecodeFault, MAX_ENCODED, SCHEMA, decode, encode};
-pub use condense::{SectionUse, condense};
 pub use fault::JournalFault;
-pub use record::{
-    BowlNumber, Entry, Fibre, Humidity, Label, Language, Named, Record, Sequence, Setting, StartCause, Weight,
-};
+pub use record::{Entry, Language, Named, Record, Sequence, Setting, StartCause};
 pub use replayed::{Replayed, RingName};
 pub use store::Journal;
 pub use whole::Place;

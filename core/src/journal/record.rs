@@ -11,9 +11,8 @@
 use heapless::Vec;
 use serde::{Deserialize, Serialize};
 
-use super::SectionUse;
-use crate::ledger::{Line, MAX_LINES, YarnLetter};
 use crate::measured::Measured;
+use crate::sock::{BowlNumber, Label, Line, MAX_LINES, SectionUse, Weight, YarnLetter};
 use crate::units::{FineCounts, Stamp};
 use crate::weighing::Unit;
 
@@ -33,11 +32,6 @@ pub struct Entry {
     pub record: Record,
 }
 
-/// A bowl that was tared once and is remembered under its number, 1 to 9.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct BowlNumber(pub u8);
-
 /// Why the device started.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
@@ -51,37 +45,6 @@ pub enum StartCause {
     Panic(u32),
     /// A backup was restored.
     Restored,
-}
-
-/// A weight that the ledger keeps: net of the bowl.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Weight {
-    /// Net mass and its standard uncertainty.
-    pub net: Measured,
-    /// The bowl it was weighed in.
-    pub bowl: Option<BowlNumber>,
-    /// Humidity of the air then, where a sensor is fitted.
-    pub air: Option<Humidity>,
-}
-
-/// Relative humidity in halves of a percent, 0 to 200.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Humidity(pub u8);
-
-impl Humidity {
-    /// From percent; what lies outside 0 to 100 goes to the nearer end.
-    #[must_use]
-    pub fn from_percent(percent: f32) -> Self {
-        Self((percent.clamp(0.0, 100.0) * 2.0) as u8)
-    }
-
-    /// In percent.
-    #[must_use]
-    pub fn percent(self) -> f32 {
-        f32::from(self.0) * 0.5
-    }
 }
 
 /// What can be noted.
@@ -254,33 +217,6 @@ pub enum Named {
     Pair(u16),
     /// A yarn of the running pair.
     Yarn(YarnLetter),
-}
-
-/// What a yarn's band says.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Label {
-    /// Length of 100 g, metres; 0 where it is not known.
-    pub metres_per_100_g: u16,
-    /// What it is spun from.
-    pub fibre: Fibre,
-}
-
-/// What a yarn is spun from, as far as moisture cares.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum Fibre {
-    /// Three quarters wool, one quarter polyamide: the usual sock yarn.
-    #[default]
-    WoolPolyamide,
-    /// Wool alone.
-    Wool,
-    /// Cotton.
-    Cotton,
-    /// Silk.
-    Silk,
-    /// Acrylic, polyester and other fibres that take up next to no moisture.
-    Synthetic,
 }
 
 /// A setting and its value.

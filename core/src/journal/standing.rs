@@ -1,7 +1,7 @@
 //! Records that stand until a later one of their kind replaces them, so that they must outlive the sectors they are in.
 
 use super::{Named, Record, Sequence, Setting};
-use crate::ledger::YARNS;
+use crate::sock::YARNS;
 
 /// Bowls are numbered 1 to 9; 0 is not used.
 const BOWLS: usize = 10;

@@ -4,8 +4,9 @@
 use heapless::Vec;
 
 use super::moisture::Controls;
-use super::{Line, MAX_LINES, MAX_STEPS, Plan, Purpose, Step, YARNS, YarnLetter};
-use crate::journal::{Entry, Label, Record, Sequence};
+use super::{MAX_STEPS, Purpose, Step};
+use crate::journal::{Entry, Record, Sequence};
+use crate::sock::{Label, Line, MAX_LINES, Plan, YARNS, YarnLetter};
 use crate::weighing::Conditions;
 
 /// The running pair: its plan and the chain of weights of each yarn.

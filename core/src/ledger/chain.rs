@@ -1,8 +1,9 @@
 //! The chain of weights of each yarn: where a step joins it, and what taking one back leaves.
 
 use super::apply::{ApplyFault, Ledger};
-use super::{Purpose, Step, YarnLetter};
-use crate::journal::{Entry, Sequence, Weight};
+use super::{Purpose, Step};
+use crate::journal::{Entry, Sequence};
+use crate::sock::{Weight, YarnLetter};
 use crate::units::Stamp;
 
 impl Ledger {

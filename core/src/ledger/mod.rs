@@ -6,18 +6,14 @@
 
 mod apply;
 mod chain;
+mod condense;
 mod moisture;
-mod plan;
-mod presets;
 mod recognition;
 mod step;
 mod table;
-mod yarn;
 
 pub use apply::{ApplyFault, Ledger};
-pub use plan::{Line, MAX_LINES, Plan};
-pub use presets::{Order, Preset, usual_construction};
-pub use recognition::{Finding, recognise};
+pub use condense::condense;
+pub use recognition::{Choice, Finding, WhyAsked, recognise};
 pub use step::{MAX_STEPS, Purpose, Step};
 pub use table::Account;
-pub use yarn::{YARNS, YarnLetter};

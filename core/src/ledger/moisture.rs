@@ -5,10 +5,10 @@
 use heapless::Deque;
 
 use super::{Ledger, Step};
-use crate::forecast::moisture::{Correction, MoistureKnown, SENSOR_AT_MARKS_U, went};
 use crate::journal::{Entry, Record};
 use crate::math::rss;
 use crate::measured::Measured;
+use crate::sock::moisture::{Correction, MoistureKnown, SENSOR_AT_MARKS_U, went};
 use crate::units::Stamp;
 
 /// Weighings of the control skein that are remembered.
@@ -65,7 +65,7 @@ impl Ledger {
     ) -> (Measured, Correction) {
         let fibre = self.label(before.yarn).fibre;
         let hours = at.0.saturating_sub(before.at.0) as f32 / 3_600.0;
-        let then = before.weight.air.map(crate::journal::Humidity::percent);
+        let then = before.weight.air.map(crate::sock::Humidity::percent);
         let humidity = then.zip(humidity).map(|(then, now)| (then, now, SENSOR_AT_MARKS_U));
         let control = self.controls().beside(before.at).zip(self.controls().beside(at));
         let known = MoistureKnown { humidity, control };
@@ -86,7 +86,7 @@ impl Ledger {
     }
 
     fn between(&self, before: &Step, after: &Step) -> (Measured, Correction) {
-        let humidity = after.weight.air.map(crate::journal::Humidity::percent);
+        let humidity = after.weight.air.map(crate::sock::Humidity::percent);
         let apart = after.apart.filter(|&(since, _)| since == before.sequence);
         self.would_take(before, after.weight.net, after.at, humidity, apart.map(|(_, u)| u))
     }

@@ -1,7 +1,7 @@
 //! A step of a yarn: one weight, and what the mass that went since the last weight went into.
 
-use crate::journal::{Sequence, Weight};
-use crate::ledger::YarnLetter;
+use crate::journal::Sequence;
+use crate::sock::{Weight, YarnLetter};
 use crate::units::Stamp;
 
 /// Most steps one pair can have: three for each line of the longest plan, and as many again for the unforeseen.

@@ -1,7 +1,8 @@
 //! What the chains of weights say: used by section, left by yarn, and that nothing is missing.
 
-use super::{Ledger, Purpose, Step, YarnLetter};
+use super::{Ledger, Purpose, Step};
 use crate::measured::Measured;
+use crate::sock::YarnLetter;
 use crate::units::Milligrams;
 
 /// A yarn's account in the running pair. `weighed_in = used + unplanned + left`, exactly.

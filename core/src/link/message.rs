@@ -3,8 +3,8 @@
 use heapless::{String, Vec};
 use serde::{Deserialize, Serialize};
 
-use crate::journal::{JournalFault, Label, Named, RingName, Sequence};
-use crate::ledger::YarnLetter;
+use crate::journal::{JournalFault, Named, RingName, Sequence};
+use crate::sock::{Label, YarnLetter};
 use crate::units::Milligrams;
 
 /// Version of the protocol.

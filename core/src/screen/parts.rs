@@ -6,8 +6,8 @@ use super::layout::{COLUMNS, Field};
 use super::speech::joined;
 use super::view::Status;
 use super::words::Word;
-use crate::ledger::YarnLetter;
 use crate::screen::frame::Surface;
+use crate::sock::YarnLetter;
 use crate::units::Milligrams;
 
 /// The heading line: 16 rows, with one dark row above the letters.

@@ -2,7 +2,7 @@
 
 use super::view::{FaultWord, KeyWord, RefusedWord};
 use super::words::Word;
-use crate::section::SectionKind;
+use crate::sock::SectionKind;
 use crate::weighing::CalibrationFault;
 
 impl KeyWord {

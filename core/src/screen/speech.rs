@@ -5,9 +5,8 @@ use heapless::String;
 use super::number::{figures, whole};
 use super::words::Word;
 use crate::journal::Language;
-use crate::ledger::{Line, YarnLetter};
 use crate::measured::Measured;
-use crate::section::{SectionKind, Sock};
+use crate::sock::{Line, SectionKind, Sock, YarnLetter};
 use crate::units::Milligrams;
 use crate::weighing::{Indication, Unit};
 

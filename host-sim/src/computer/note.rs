@@ -5,8 +5,8 @@ use std::time::{SystemTime, UNIX_EPOCH};
 
 use clap::Args;
 use yarn_scale_core::journal::Named;
-use yarn_scale_core::ledger::YarnLetter;
 use yarn_scale_core::link::{Ask, LinkNote};
+use yarn_scale_core::sock::YarnLetter;
 
 use super::source::SourceArgs;
 use crate::failure::Failure;

@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use yarn_scale_core::journal::{Entry, Named, Record, RingName, SectionUse};
-use yarn_scale_core::ledger::{Account, Ledger, Line, Purpose, YarnLetter};
+use yarn_scale_core::journal::{Entry, Named, Record, RingName};
+use yarn_scale_core::ledger::{Account, Ledger, Purpose};
 use yarn_scale_core::measured::Measured;
+use yarn_scale_core::sock::{Line, SectionUse, YarnLetter};
 use yarn_scale_core::units::{Milligrams, Stamp};
 use yarn_scale_core::weighing::Conditions;
 

@@ -4,7 +4,7 @@ use std::io::Write;
 
 use clap::{Args, ValueEnum};
 use serde::Serialize;
-use yarn_scale_core::section::{Construction, HeelConstruction, Ribbing, SectionKind, Sock, ToeConstruction};
+use yarn_scale_core::sock::{Construction, HeelConstruction, Ribbing, SectionKind, Sock, ToeConstruction};
 
 use super::source::SourceArgs;
 use super::story::{Pair, Section, Story, Visit};

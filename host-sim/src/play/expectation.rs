@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use yarn_scale_core::app::App;
-use yarn_scale_core::ledger::YarnLetter;
 use yarn_scale_core::screen::View;
+use yarn_scale_core::sock::YarnLetter;
 use yarn_scale_core::units::Milligrams;
 
 use super::facts::Facts;

@@ -1,7 +1,7 @@
 //! What a page says of a section, a yarn and masses, wherever on it.
 
-use yarn_scale_core::ledger::{Line, YarnLetter};
 use yarn_scale_core::screen::{Body, Notice, View};
+use yarn_scale_core::sock::{Line, YarnLetter};
 use yarn_scale_core::units::Milligrams;
 
 use super::words;

@@ -3,8 +3,9 @@
 use std::fmt::Debug;
 
 use yarn_scale_core::journal::Record;
-use yarn_scale_core::screen::{Body, Choice, Notice, RefusedWord, Value, View};
-use yarn_scale_core::section::{SectionKind, Sock};
+use yarn_scale_core::ledger::Choice;
+use yarn_scale_core::screen::{Body, Notice, RefusedWord, Value, View};
+use yarn_scale_core::sock::{SectionKind, Sock};
 use yarn_scale_core::units::Milligrams;
 
 use crate::play::scenario::SectionName;

@@ -12,9 +12,10 @@
 use std::io::{self, Write};
 
 use yarn_scale_core::app::{Input, Key};
-use yarn_scale_core::ledger::YarnLetter;
+use yarn_scale_core::ledger::Choice;
 use yarn_scale_core::measured::Measured;
-use yarn_scale_core::screen::{Body, Choice, KeyWord, Notice, Question, View};
+use yarn_scale_core::screen::{Body, KeyWord, Notice, Question, View};
+use yarn_scale_core::sock::YarnLetter;
 use yarn_scale_core::units::{Duration, Instant, Milligrams};
 
 use super::presses::Event;

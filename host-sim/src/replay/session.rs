@@ -6,9 +6,8 @@ use std::io::{self, Write};
 use yarn_scale_core::app::{App, Configuration, Effect, Input};
 use yarn_scale_core::converter::{ConverterFault, SampleRate};
 use yarn_scale_core::journal::{Entry, Record, Sequence, Setting, StartCause};
-use yarn_scale_core::ledger::{Line, MAX_LINES, YarnLetter};
 use yarn_scale_core::measured::Measured;
-use yarn_scale_core::section::{Construction, SectionKind, Sock};
+use yarn_scale_core::sock::{Construction, Line, MAX_LINES, SectionKind, Sock, YarnLetter};
 use yarn_scale_core::units::{Duration, Instant, Milligrams};
 use yarn_scale_core::weighing::Calibration;
 

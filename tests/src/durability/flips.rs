@@ -1,7 +1,8 @@
 //! Age: one bit of the flash turns over, and the journal is opened again.
 
 use yarn_scale_core::journal::{Entry, Journal, Record, RingName, Setting};
-use yarn_scale_core::ledger::{Ledger, Purpose, YarnLetter};
+use yarn_scale_core::ledger::{Ledger, Purpose};
+use yarn_scale_core::sock::YarnLetter;
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::device::flash::{SECTOR, SimFlash};
 

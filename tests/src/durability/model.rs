@@ -3,8 +3,9 @@
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
-use yarn_scale_core::journal::{Entry, Label, Record, RingName};
-use yarn_scale_core::ledger::{Ledger, Plan, Step, YarnLetter};
+use yarn_scale_core::journal::{Entry, Record, RingName};
+use yarn_scale_core::ledger::{Ledger, Step};
+use yarn_scale_core::sock::{Label, Plan, YarnLetter};
 
 use super::Found;
 use super::found::ring_of;

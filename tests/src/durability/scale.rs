@@ -2,7 +2,8 @@
 
 use std::rc::Rc;
 
-use yarn_scale_core::journal::{Entry, Journal, JournalFault, Record, condense};
+use yarn_scale_core::journal::{Entry, Journal, JournalFault, Record};
+use yarn_scale_core::ledger::condense;
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::device::flash::{Counts, SimFlash};
 

@@ -1,8 +1,8 @@
 //! Invented stories: what is noted, one step after the other. Numbers of records that later ones speak of are filled in as
 //! the story is told, since the journal's own notes take numbers too.
 
-use yarn_scale_core::journal::{BowlNumber, Fibre, Label, Language, Named, Record, Sequence, Setting, StartCause};
-use yarn_scale_core::ledger::YarnLetter;
+use yarn_scale_core::journal::{Language, Named, Record, Sequence, Setting, StartCause};
+use yarn_scale_core::sock::{BowlNumber, Fibre, Label, YarnLetter};
 use yarn_scale_core::units::{FineCounts, Stamp};
 use yarn_scale_core::weighing::{Calibration, Unit};
 

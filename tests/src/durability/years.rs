@@ -1,7 +1,8 @@
 //! Years of knitting on one journal.
 
-use yarn_scale_core::journal::{Entry, Journal, JournalFault, Record, Sequence, StartCause, Weight, condense};
-use yarn_scale_core::ledger::Ledger;
+use yarn_scale_core::journal::{Entry, Journal, JournalFault, Record, Sequence, StartCause};
+use yarn_scale_core::ledger::{Ledger, condense};
+use yarn_scale_core::sock::Weight;
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::device::flash::SimFlash;
 

@@ -1,7 +1,8 @@
 //! Any story, and power that fails anywhere in it: bytes choose what is noted, when power goes and what that leaves.
 
-use yarn_scale_core::journal::{BowlNumber, Record, Setting, StartCause};
-use yarn_scale_core::ledger::{MAX_STEPS, YarnLetter};
+use yarn_scale_core::journal::{Record, Setting, StartCause};
+use yarn_scale_core::ledger::MAX_STEPS;
+use yarn_scale_core::sock::{BowlNumber, YarnLetter};
 use yarn_scale_sim::device::flash::Tear;
 
 use super::Entropy;

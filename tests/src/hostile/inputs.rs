@@ -4,7 +4,7 @@ use yarn_scale_core::app::Input;
 use yarn_scale_core::board::{Climate, Levels};
 use yarn_scale_core::converter::{ConverterFault, RawSample};
 use yarn_scale_core::journal::JournalFault;
-use yarn_scale_core::ledger::YarnLetter;
+use yarn_scale_core::sock::YarnLetter;
 use yarn_scale_core::units::{Counts, Millivolts};
 
 use super::Entropy;

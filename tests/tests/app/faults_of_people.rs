@@ -4,8 +4,9 @@
 use yarn_scale_core::app::Effect;
 use yarn_scale_core::board::Tone;
 use yarn_scale_core::journal::{Record, Setting};
-use yarn_scale_core::ledger::YarnLetter;
-use yarn_scale_core::screen::{Body, Choice, Notice, RefusedWord, WhyAsked, Word};
+use yarn_scale_core::ledger::{Choice, WhyAsked};
+use yarn_scale_core::screen::{Body, Notice, RefusedWord, Word};
+use yarn_scale_core::sock::YarnLetter;
 use yarn_scale_tests::bench::{Bench, Key};
 
 fn question(bench: &Bench) -> yarn_scale_core::screen::Question {

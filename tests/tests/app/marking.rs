@@ -4,9 +4,9 @@ use yarn_scale_core::app::Effect;
 use yarn_scale_core::board::Tone;
 use yarn_scale_core::forecast::{KindSet, Word as Verdict};
 use yarn_scale_core::journal::{Entry, JournalFault, Record, Sequence};
-use yarn_scale_core::ledger::{Line, YarnLetter, usual_construction};
-use yarn_scale_core::screen::{Body, Choice, Notice, RefusedWord, View, WhyAsked, Word};
-use yarn_scale_core::section::{SectionKind, Sock};
+use yarn_scale_core::ledger::{Choice, WhyAsked};
+use yarn_scale_core::screen::{Body, Notice, RefusedWord, View, Word};
+use yarn_scale_core::sock::{Line, SectionKind, Sock, YarnLetter, usual_construction};
 use yarn_scale_core::units::Stamp;
 use yarn_scale_tests::bench::{Bench, Key};
 

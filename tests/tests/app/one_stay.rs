@@ -1,10 +1,11 @@
 //! What goes from a cake between two weighings of one stay on the pan: both stand on one zero, so that where that is does not matter,
 //! and it is known far better than either weight.
 
-use yarn_scale_core::journal::{Record, Sequence, Weight};
-use yarn_scale_core::ledger::{ApplyFault, Ledger, YarnLetter};
+use yarn_scale_core::journal::{Record, Sequence};
+use yarn_scale_core::ledger::{ApplyFault, Ledger};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::screen::{Body, Notice, Word};
+use yarn_scale_core::sock::{Weight, YarnLetter};
 use yarn_scale_core::units::{Instant, Milligrams, Stamp};
 use yarn_scale_tests::bench::{Bench, Key};
 use yarn_scale_tests::cell::{Cell, PER_GRAM};

@@ -5,7 +5,7 @@ use yarn_scale_core::app::{App, Configuration, Effect, Input};
 use yarn_scale_core::board::{Climate, Levels};
 use yarn_scale_core::converter::{ConverterFault, RawSample, SampleRate};
 use yarn_scale_core::journal::{Entry, JournalFault, Sequence, StartCause};
-use yarn_scale_core::ledger::YarnLetter;
+use yarn_scale_core::sock::YarnLetter;
 use yarn_scale_core::units::{Counts, FineCounts, Instant, Milligrams, Millivolts};
 use yarn_scale_core::weighing::Calibration;
 use yarn_scale_tests::bench::{Bench, Key};

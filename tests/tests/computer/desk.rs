@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
 use ratatui::crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
-use yarn_scale_core::ledger::YarnLetter;
+use yarn_scale_core::sock::YarnLetter;
 use yarn_scale_sim::desk::draw::{SMALLEST, draw};
 use yarn_scale_sim::desk::state::{Desk, Next};
 use yarn_scale_sim::device::dots;

@@ -2,8 +2,8 @@
 
 use std::io::{self, Read, Write};
 
-use yarn_scale_core::journal::{Journal, Record, condense};
-use yarn_scale_core::ledger::Ledger;
+use yarn_scale_core::journal::{Journal, Record};
+use yarn_scale_core::ledger::{Ledger, condense};
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::computer::story::Story;
 use yarn_scale_sim::computer::{Backup, Client, TableArgs};

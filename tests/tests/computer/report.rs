@@ -2,8 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use yarn_scale_core::journal::{Journal, Named, Record, condense};
-use yarn_scale_core::ledger::Ledger;
+use yarn_scale_core::journal::{Journal, Named, Record};
+use yarn_scale_core::ledger::{Ledger, condense};
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::computer::{Backup, report};
 use yarn_scale_sim::device::flash::SimFlash;

@@ -1,9 +1,10 @@
 //! What sections will take and whether a yarn does: against hand calculation, handbooks and the trade's own figures.
 
-use yarn_scale_core::forecast::spread::Spread;
-use yarn_scale_core::forecast::student::student_quantile;
-use yarn_scale_core::forecast::{History, Prediction, Reserve, Rule, Size, Socks, Source, Wanted, Word, answer};
+use yarn_scale_core::forecast::{
+    Prediction, Reserve, Rule, Socks, Source, Wanted, Word, answer, spread::Spread, student::student_quantile,
+};
 use yarn_scale_core::measured::Measured;
+use yarn_scale_core::sock::{History, Size};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_tests::sections::{CUFF, CUFFS, FOOT, HEEL, SIZE, TOE, ask, grams, history, history_to, wanted};
 

@@ -1,9 +1,9 @@
 //! Will it do, and the way out: choices, their order, and what holds for any history.
 
 use proptest::prelude::*;
-use yarn_scale_core::forecast::{History, PairRecord, Rule, Socks, Source, Wanted, Word, answer, way_out, will_it_do};
+use yarn_scale_core::forecast::{Rule, Socks, Source, Wanted, Word, answer, way_out, will_it_do};
 use yarn_scale_core::measured::Measured;
-use yarn_scale_core::section::{SectionKind, Sock};
+use yarn_scale_core::sock::{History, PairRecord, SectionKind, Sock};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_tests::sections::{CUFF, CUFFS, FOOT, HEEL, SIZE, TOE, ask, grams, history, wanted};
 

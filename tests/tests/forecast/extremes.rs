@@ -1,18 +1,20 @@
 //! No input, however odd, makes the forecasts panic or promise: overflow checks are on in this build.
 
 use proptest::prelude::*;
-use yarn_scale_core::forecast::drying::Drying;
-use yarn_scale_core::forecast::estimate::estimate;
-use yarn_scale_core::forecast::halving::halve;
-use yarn_scale_core::forecast::length::length_of;
-use yarn_scale_core::forecast::moisture::{MoistureKnown, went};
-use yarn_scale_core::forecast::pair_check::{FinishedPair, pair_check};
 use yarn_scale_core::forecast::{
-    Decitex, History, PairRecord, Rule, Size, Socks, Wanted, Word, answer, way_out, will_it_do,
+    Rule, Socks, Wanted, Word, answer,
+    drying::Drying,
+    estimate::estimate,
+    halving::halve,
+    length::length_of,
+    pair_check::{FinishedPair, pair_check},
+    way_out, will_it_do,
 };
-use yarn_scale_core::journal::Fibre;
 use yarn_scale_core::measured::Measured;
-use yarn_scale_core::section::{Construction, SectionKind, Sock};
+use yarn_scale_core::sock::{
+    Construction, Decitex, Fibre, History, PairRecord, SectionKind, Size, Sock,
+    moisture::{MoistureKnown, went},
+};
 use yarn_scale_core::units::{Milligrams, Stamp};
 
 fn measured() -> impl Strategy<Value = Measured> {

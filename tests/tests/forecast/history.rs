@@ -1,8 +1,8 @@
 //! What the history takes up, what it leaves out, and how it scales.
 
-use yarn_scale_core::forecast::{Decitex, History, PAIRS, PairRecord, Shape, Size, Socks, Wanted};
+use yarn_scale_core::forecast::{Socks, Wanted};
 use yarn_scale_core::measured::Measured;
-use yarn_scale_core::section::{Construction, Sock, ToeConstruction};
+use yarn_scale_core::sock::{Construction, Decitex, History, PAIRS, PairRecord, Shape, Size, Sock, ToeConstruction};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_tests::sections::{CUFF, FOOT, SIZE, TOE, grams, history, wanted};
 

@@ -1,11 +1,13 @@
 //! Moisture in a difference across days: what each way of dealing with it promises, and whether it keeps it.
 
-use yarn_scale_core::forecast::moisture::{
-    Correction, MoistureKnown, SENSOR_AT_MARKS_U, SENSOR_HOURLY_U, by_control, by_humidity, followed, hours_to_follow,
-    is_damp_in_doubt, moisture_u, went,
-};
-use yarn_scale_core::journal::Fibre;
 use yarn_scale_core::measured::Measured;
+use yarn_scale_core::sock::{
+    Fibre,
+    moisture::{
+        Correction, MoistureKnown, SENSOR_AT_MARKS_U, SENSOR_HOURLY_U, by_control, by_humidity, followed,
+        hours_to_follow, is_damp_in_doubt, moisture_u, went,
+    },
+};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_sim::lab::season::{APART, HOURS, Way, humidity, measure};
 

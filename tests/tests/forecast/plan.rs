@@ -3,7 +3,8 @@
 use std::time::Instant;
 
 use proptest::prelude::*;
-use yarn_scale_core::forecast::{Decitex, History, Rule, Socks, Wanted};
+use yarn_scale_core::forecast::{Rule, Socks, Wanted};
+use yarn_scale_core::sock::{Decitex, History};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_sim::computer::plan::{Leftover, Numbers, Sections, Set, Unplannable, Worth, as_json, solve, table};
 use yarn_scale_tests::sections::{CUFF, CUFFS, HEEL, TOE, history, wanted};

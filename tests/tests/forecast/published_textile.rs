@@ -1,12 +1,13 @@
 //! Textile mass and moisture against law, standards and handbook tables. Each table names its source in its first line.
 
-use yarn_scale_core::forecast::Decitex;
-use yarn_scale_core::forecast::fibre::{Material, at_regain, blended, content_of, regain_of};
-use yarn_scale_core::forecast::isotherm::{regain, sensitivity};
 use yarn_scale_core::forecast::length::{BAND_TOLERANCE, length_of, metres_per_100_g, tex_of};
-use yarn_scale_core::forecast::moisture::{yarn_regain, yarn_sensitivity};
-use yarn_scale_core::journal::Fibre;
 use yarn_scale_core::measured::Measured;
+use yarn_scale_core::sock::{
+    Decitex, Fibre,
+    fibre::{Material, at_regain, blended, content_of, regain_of},
+    isotherm::{regain, sensitivity},
+    moisture::{yarn_regain, yarn_sensitivity},
+};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_tests::values::rows;
 

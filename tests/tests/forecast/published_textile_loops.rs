@@ -1,11 +1,12 @@
 //! Yarn in a stitch, a section and a pair: against published loop geometry and sizes, and what pairs were seen to weigh.
 
-use yarn_scale_core::forecast::estimate::{Estimator, estimate};
-use yarn_scale_core::forecast::geometry::{SockShape, rounded, wedge};
-use yarn_scale_core::forecast::loop_length::{Gauge, Relaxation, mass_of_stitches, tightness};
-use yarn_scale_core::forecast::sock_size::{SIZES, SockSize};
-use yarn_scale_core::forecast::{Decitex, Size};
-use yarn_scale_core::section::{Construction, HeelConstruction, SectionKind, ToeConstruction};
+use yarn_scale_core::forecast::{
+    estimate::{Estimator, estimate},
+    geometry::{SockShape, rounded, wedge},
+    loop_length::{Gauge, Relaxation, mass_of_stitches, tightness},
+    sock_size::{SIZES, SockSize},
+};
+use yarn_scale_core::sock::{Construction, Decitex, HeelConstruction, SectionKind, Size, ToeConstruction};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_tests::values::rows;
 

@@ -1,6 +1,7 @@
 //! How much the device's journal holds, what happens long before it is full and then, and how long it lasts.
 
-use yarn_scale_core::journal::{Entry, JournalFault, Record, RingName, Sequence, Setting, Usage, condense};
+use yarn_scale_core::journal::{Entry, JournalFault, Record, RingName, Sequence, Setting, Usage};
+use yarn_scale_core::ledger::condense;
 use yarn_scale_core::units::Stamp;
 use yarn_scale_tests::durability::{DEVICE, Found, Years, endurance_years, frame, until_full};
 use yarn_scale_tests::knitting;

@@ -2,12 +2,13 @@
 
 use proptest::prelude::*;
 use yarn_scale_core::journal::{
-    BowlNumber, DecodeFault, Entry, Humidity, JournalFault, MAX_ENCODED, Named, Record, SectionUse, Sequence, Setting,
-    StartCause, Weight, decode, encode, packed,
+    DecodeFault, Entry, JournalFault, MAX_ENCODED, Named, Record, Sequence, Setting, StartCause, decode, encode, packed,
 };
-use yarn_scale_core::ledger::{Line, MAX_LINES, YarnLetter};
 use yarn_scale_core::measured::Measured;
-use yarn_scale_core::section::{Construction, SectionKind, Sock, ToeConstruction};
+use yarn_scale_core::sock::{
+    BowlNumber, Construction, Humidity, Line, MAX_LINES, SectionKind, SectionUse, Sock, ToeConstruction, Weight,
+    YarnLetter,
+};
 use yarn_scale_core::units::{FineCounts, Milligrams, Stamp};
 use yarn_scale_tests::knitting;
 use yarn_scale_tests::records::{KINDS, any_entry, any_measured, kind, record_of_kind};

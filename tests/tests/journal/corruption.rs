@@ -3,8 +3,8 @@
 
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
-use yarn_scale_core::journal::{Entry, Record, RingName, Sequence, Setting, condense};
-use yarn_scale_core::ledger::Ledger;
+use yarn_scale_core::journal::{Entry, Record, RingName, Sequence, Setting};
+use yarn_scale_core::ledger::{Ledger, condense};
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_tests::durability::{Found, Unharmed, frame, only_settings, round_the_ring, tell};

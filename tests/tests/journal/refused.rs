@@ -3,7 +3,8 @@
 use std::path::Path;
 
 use yarn_scale_core::journal::{Entry, Record};
-use yarn_scale_core::ledger::{Ledger, Step as Weighing, YarnLetter};
+use yarn_scale_core::ledger::{Ledger, Step as Weighing};
+use yarn_scale_core::sock::YarnLetter;
 use yarn_scale_sim::device::simulator::calibrated_flash;
 use yarn_scale_sim::play::scenario::Script;
 use yarn_scale_sim::play::stage::Stage;

@@ -4,10 +4,9 @@
 use std::collections::BTreeMap;
 
 use embedded_storage::nor_flash::{ErrorType, NorFlash, ReadNorFlash};
-use yarn_scale_core::journal::{
-    Entry, Humidity, Journal, Named, Record, Replayed, RingName, Sequence, Setting, Usage, condense,
-};
-use yarn_scale_core::ledger::{Ledger, YarnLetter};
+use yarn_scale_core::journal::{Entry, Journal, Named, Record, Replayed, RingName, Sequence, Setting, Usage};
+use yarn_scale_core::ledger::{Ledger, condense};
+use yarn_scale_core::sock::{Humidity, YarnLetter};
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::device::flash::{FlashFault, SimFlash};
 use yarn_scale_tests::durability::{Found, Years, only_settings, tell};

@@ -6,9 +6,9 @@
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
-use yarn_scale_core::journal::{Journal, Record, Replayed, SCHEMA, condense};
-use yarn_scale_core::ledger::{Ledger, YarnLetter};
-use yarn_scale_core::section::SectionKind;
+use yarn_scale_core::journal::{Journal, Record, Replayed, SCHEMA};
+use yarn_scale_core::ledger::{Ledger, condense};
+use yarn_scale_core::sock::{SectionKind, YarnLetter};
 use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_tests::durability::Found;
 use yarn_scale_tests::every_record::entries;

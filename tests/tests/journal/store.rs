@@ -2,9 +2,9 @@
 //! without losing anything that counts.
 
 use yarn_scale_core::journal::{
-    Entry, Journal, JournalFault, Record, Replayed, RingName, Sequence, Setting, StartCause, condense,
+    Entry, Journal, JournalFault, Record, Replayed, RingName, Sequence, Setting, StartCause,
 };
-use yarn_scale_core::ledger::Ledger;
+use yarn_scale_core::ledger::{Ledger, condense};
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_tests::durability::Years;

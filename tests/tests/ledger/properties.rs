@@ -3,10 +3,10 @@
 
 use proptest::prelude::*;
 use proptest::sample::Index;
-use yarn_scale_core::forecast::moisture::Correction;
-use yarn_scale_core::journal::{Entry, Record, Sequence, Weight};
-use yarn_scale_core::ledger::{ApplyFault, Ledger, Line, YarnLetter};
+use yarn_scale_core::journal::{Entry, Record, Sequence};
+use yarn_scale_core::ledger::{ApplyFault, Ledger};
 use yarn_scale_core::measured::Measured;
+use yarn_scale_core::sock::{Line, Weight, YarnLetter, moisture::Correction};
 use yarn_scale_core::units::{Milligrams, Stamp};
 use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_tests::durability::Found;

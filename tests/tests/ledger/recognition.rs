@@ -1,9 +1,9 @@
 //! From which weight on a cake is taken for which yarn, and when the scale asks: each rule at its edge.
 
-use yarn_scale_core::journal::{Record, Weight};
-use yarn_scale_core::ledger::{Finding, YarnLetter, recognise};
+use yarn_scale_core::journal::Record;
+use yarn_scale_core::ledger::{Choice, Finding, WhyAsked, recognise};
 use yarn_scale_core::measured::Measured;
-use yarn_scale_core::screen::{Choice, WhyAsked};
+use yarn_scale_core::sock::{Weight, YarnLetter};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_tests::told::{Told, exactly};
 

@@ -1,9 +1,9 @@
 //! The ledger's rules one by one, each at its edge: what a plan takes, which steps a gap puts in doubt, and what a scale's own
 //! uncertainty and the time do to a difference. What a weight is taken for: `ledger_recognition.rs`.
 
-use yarn_scale_core::journal::{Fibre, Label, Record};
-use yarn_scale_core::ledger::{ApplyFault, Ledger, MAX_LINES, Order, Plan, Preset, YarnLetter};
-use yarn_scale_core::section::{SectionKind, Sock};
+use yarn_scale_core::journal::Record;
+use yarn_scale_core::ledger::{ApplyFault, Ledger};
+use yarn_scale_core::sock::{Fibre, Label, MAX_LINES, Order, Plan, Preset, SectionKind, Sock, YarnLetter};
 use yarn_scale_core::units::{Instant, Milligrams, Stamp};
 use yarn_scale_core::weighing::Conditions;
 use yarn_scale_tests::knitting;

@@ -4,11 +4,11 @@ use std::fmt::Debug;
 
 use serde::Serialize;
 use serde::de::DeserializeOwned;
-use yarn_scale_core::journal::{Fibre, JournalFault, Label, Named, RingName, Sequence};
-use yarn_scale_core::ledger::YarnLetter;
+use yarn_scale_core::journal::{JournalFault, Named, RingName, Sequence};
 use yarn_scale_core::link::{
     Answer, Ask, DeviceInfo, LinkNote, MAX_FRAME, Position, Refusal, Request, Response, decode, encode,
 };
+use yarn_scale_core::sock::{Fibre, Label, YarnLetter};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_tests::line::restore;
 use yarn_scale_tests::values::rows;

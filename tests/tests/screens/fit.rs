@@ -1,14 +1,13 @@
 //! Every text fits its place, in both languages and both units, and nothing is drawn over anything else.
 
 use proptest::prelude::*;
-use yarn_scale_core::journal::{BowlNumber, Language};
-use yarn_scale_core::ledger::{Line, YarnLetter};
+use yarn_scale_core::journal::Language;
+use yarn_scale_core::ledger::{Choice, WhyAsked};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::screen::{
-    Body, Choice, KeyWord, LineState, Notice, Pan, PlanPage, PlanRow, Question, Status, Used, UsedCell, UsedRow, View,
-    WhyAsked, Word,
+    Body, KeyWord, LineState, Notice, Pan, PlanPage, PlanRow, Question, Status, Used, UsedCell, UsedRow, View, Word,
 };
-use yarn_scale_core::section::{Construction, SectionKind, Sock};
+use yarn_scale_core::sock::{BowlNumber, Construction, Line, SectionKind, Sock, YarnLetter};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_core::weighing::{Indication, Unit};
 use yarn_scale_sim::lab::pages::{LANGUAGES, cases};

@@ -6,8 +6,9 @@ use super::super::dispatch::App;
 use super::super::keys::{Key, Press};
 use super::super::marking::EMPTY_BELOW;
 use super::{LIST_KEYS, OnList, Page, Shows, on_list};
-use crate::journal::{BowlNumber, Record, Setting};
+use crate::journal::{Record, Setting};
 use crate::screen::{Body, Item, ItemLabel, List, Value, Word};
+use crate::sock::BowlNumber;
 use crate::weighing::SteadyLoad;
 
 /// Opens the page; a load that is steady, or was when the finger came, can become a new bowl.

@@ -7,11 +7,9 @@ use super::super::keys::{Key, Press};
 use super::super::setup::stepped;
 use super::{Page, Shows};
 use crate::forecast::estimate::{DOUBT, estimate};
-use crate::forecast::{Decitex, Size};
-use crate::ledger::{YarnLetter, usual_construction};
 use crate::measured::Measured;
 use crate::screen::{Body, Item, ItemLabel, KeyWord, List, MAX_ROWS, Value, Word};
-use crate::section::SectionKind;
+use crate::sock::{Decitex, SectionKind, Size, YarnLetter, usual_construction};
 
 pub(super) fn view(app: &App, stitches: u8) -> Shows {
     let yarn = Decitex::from_metres_per_100_g(app.ledger.label(YarnLetter::A).metres_per_100_g);

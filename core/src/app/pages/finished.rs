@@ -5,12 +5,13 @@ use super::super::keys::{Key, Press};
 use super::super::marking::EMPTY_BELOW;
 use super::super::needs::{all_ends, moisture_over_days};
 use super::{Page, Shows};
-use crate::forecast::Decitex;
-use crate::forecast::drying::{Drying, Dryness};
-use crate::forecast::pair_check::{FinishedPair, PairCheck, pair_check};
-use crate::ledger::YarnLetter;
+use crate::forecast::{
+    drying::{Drying, Dryness},
+    pair_check::{FinishedPair, PairCheck, pair_check},
+};
 use crate::measured::Measured;
 use crate::screen::{Body, Guide, KeyWord, Value, Word};
+use crate::sock::{Decitex, YarnLetter};
 
 /// Opens the pair check, or asks it anew.
 pub(in super::super) fn open_check(app: &mut App) {

@@ -8,9 +8,8 @@ use super::super::setup::stepped;
 use super::{LIST_KEYS, OnList, Page, Shows, on_list};
 use crate::forecast::estimate::USUAL_STITCHES;
 use crate::journal::Record;
-use crate::ledger::{Line, MAX_LINES, YarnLetter};
 use crate::screen::{Body, Edit, Item, ItemLabel, KeyWord, List, Value, Word};
-use crate::section::{Construction, HeelConstruction, Ribbing, SectionKind, ToeConstruction};
+use crate::sock::{Construction, HeelConstruction, Line, MAX_LINES, Ribbing, SectionKind, ToeConstruction, YarnLetter};
 
 /// What can be done, in the order of the list.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -169,7 +168,7 @@ fn act(app: &mut App, line: u8, section: Line, deed: Deed) {
             let kind = next(&SectionKind::ALL, section.kind);
             Line {
                 kind,
-                construction: crate::ledger::usual_construction(kind),
+                construction: crate::sock::usual_construction(kind),
                 ..section
             }
         }

@@ -29,13 +29,10 @@ use heapless::Vec;
 use super::keys::{Key, Press};
 use super::setup::calibrating::{self, Calibrating};
 use super::setup::yarn::{self, YarnStage};
-use crate::forecast::drying::Dryness;
-use crate::forecast::pair_check::PairCheck;
-use crate::forecast::{Choice, MOST_CHOICES};
-use crate::journal::BowlNumber;
-use crate::ledger::{Preset, YarnLetter};
+use crate::forecast::{Choice, MOST_CHOICES, drying::Dryness, pair_check::PairCheck};
 use crate::measured::Measured;
 use crate::screen::{AnswerPage, Body, KeyWord, Question};
+use crate::sock::{BowlNumber, Preset, YarnLetter};
 use crate::weighing::SteadyLoad;
 
 pub(super) use notice::notice_view;

@@ -5,12 +5,12 @@ use super::super::keys::{Key, Press};
 use super::super::marking::EMPTY_BELOW;
 use super::super::setup::calibrating::Calibrating;
 use super::{Page, Shows};
-use crate::forecast::moisture::{Correction, is_damp_in_doubt, moisture_u};
 use crate::ledger::{Finding, recognise};
 use crate::math::rss;
 use crate::measured::Measured;
 use crate::screen::{Body, FaultWord, KeyWord, Pan, RefusedWord};
 use crate::signal::SensorFault;
+use crate::sock::moisture::{Correction, is_damp_in_doubt, moisture_u};
 use crate::units::Milligrams;
 use crate::weighing::{Condition, Indication, SteadyLoad};
 
@@ -109,12 +109,7 @@ fn section_on_pan(app: &App) -> Option<(SteadyLoad, Measured)> {
 }
 
 /// What a mark would note now, and whether moisture puts it in doubt.
-fn would_take(
-    app: &App,
-    yarn: crate::ledger::YarnLetter,
-    load: &SteadyLoad,
-    net: Measured,
-) -> Option<(Measured, bool)> {
+fn would_take(app: &App, yarn: crate::sock::YarnLetter, load: &SteadyLoad, net: Measured) -> Option<(Measured, bool)> {
     let humidity = app.climate.map(|climate| climate.humidity_percent);
     let last = app.ledger.last(yarn)?;
     let apart = app.apart(yarn, app.bowls.in_use(), load);
@@ -167,7 +162,7 @@ fn fault_word(app: &App, condition: Condition) -> Option<FaultWord> {
 }
 
 /// Length of a net mass by the band, where the band is known.
-fn metres(app: &App, yarn: crate::ledger::YarnLetter, net: Milligrams) -> Option<u16> {
+fn metres(app: &App, yarn: crate::sock::YarnLetter, net: Milligrams) -> Option<u16> {
     let per_100_g = app.ledger.label(yarn).metres_per_100_g;
     if per_100_g == 0 || net.0 <= 0 {
         return None;

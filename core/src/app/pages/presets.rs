@@ -3,8 +3,8 @@
 use super::super::dispatch::App;
 use super::super::keys::Press;
 use super::{LIST_KEYS, OnList, Page, Shows, on_list};
-use crate::ledger::{Order, Preset};
 use crate::screen::{Body, Item, ItemLabel, List, Value, Word};
+use crate::sock::{Order, Preset};
 
 pub(super) fn view(selected: u8) -> Shows {
     let words = Preset::ALL.iter().map(|&preset| match preset {

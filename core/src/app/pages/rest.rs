@@ -5,9 +5,10 @@ use super::super::keys::{Key, Press};
 use super::super::needs::{Begun, wanted};
 use super::{Page, Shows};
 use crate::forecast::{Rule, Word, answer, way_out};
-use crate::ledger::{Finding, YarnLetter, recognise};
+use crate::ledger::{Finding, recognise};
 use crate::measured::Measured;
 use crate::screen::{About, AnswerPage, Body, KeyWord};
+use crate::sock::YarnLetter;
 
 /// Opens the page on the yarn that the plan's cursor expects.
 pub(super) fn open(app: &mut App) {

@@ -7,7 +7,7 @@ use super::super::keys::{Key, Press};
 use super::{Page, Shows};
 use crate::ledger::Purpose;
 use crate::screen::{Body, KeyWord, MAX_ROWS, Used, UsedCell, UsedRow};
-use crate::section::Sock;
+use crate::sock::Sock;
 
 pub(super) fn view(app: &App, top: u8) -> Shows {
     let used = Used {

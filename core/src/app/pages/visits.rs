@@ -7,9 +7,10 @@ use super::super::keys::Press;
 use super::super::marking::EMPTY_BELOW;
 use super::super::visits::{KEPT_VISITS, Visit};
 use super::{LIST_KEYS, OnList, Page, Shows, on_list};
-use crate::journal::{Record, Weight};
+use crate::journal::Record;
 use crate::ledger::{Purpose, Step};
 use crate::screen::{Body, Item, ItemLabel, List, Value, Word};
+use crate::sock::Weight;
 
 pub(super) fn view(app: &App, line: u8, selected: u8) -> Shows {
     let mut items = Vec::new();

@@ -4,9 +4,9 @@ use super::super::dispatch::App;
 use super::super::keys::{Key, Press};
 use super::super::pages::{LIST_KEYS, OnList, Page, Shows, on_list};
 use super::stepped;
-use crate::journal::{Fibre, Label, Record};
-use crate::ledger::YarnLetter;
+use crate::journal::Record;
 use crate::screen::{Body, Edit, Item, ItemLabel, KeyWord, List, Value, Word};
+use crate::sock::{Fibre, Label, YarnLetter};
 
 /// Where the page of one yarn stands.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,12 +1,13 @@
 //! The scale asks which of a few things is meant.
 
 use super::list::lines;
+use crate::ledger::{Choice, WhyAsked};
 use crate::screen::canvas::{Canvas, Style};
 use crate::screen::fonts::TEXT;
 use crate::screen::frame::Surface;
 use crate::screen::layout::{COLUMNS, Field, PAGE};
 use crate::screen::speech::{Blanks, Text};
-use crate::screen::view::{Choice, Question, WhyAsked};
+use crate::screen::view::Question;
 use crate::screen::words::Word;
 use crate::units::Milligrams;
 

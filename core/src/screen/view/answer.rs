@@ -1,8 +1,7 @@
 //! Answers of the forecasts.
 
-use crate::forecast::halving::Winding;
-use crate::forecast::{Answer, KindSet, Socks};
-use crate::ledger::YarnLetter;
+use crate::forecast::{Answer, KindSet, Socks, halving::Winding};
+use crate::sock::YarnLetter;
 use crate::units::Milligrams;
 use crate::weighing::Indication;
 

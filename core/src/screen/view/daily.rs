@@ -3,10 +3,8 @@
 use heapless::Vec;
 
 use super::MAX_ROWS;
-use crate::journal::BowlNumber;
-use crate::ledger::{Line, YarnLetter};
 use crate::measured::Measured;
-use crate::section::SectionKind;
+use crate::sock::{BowlNumber, Line, SectionKind, YarnLetter};
 use crate::units::Milligrams;
 use crate::weighing::Indication;
 

@@ -1,8 +1,7 @@
 //! What has just happened, was refused, or stands in the way of weighing.
 
-use crate::journal::BowlNumber;
-use crate::ledger::{Line, YarnLetter};
 use crate::measured::Measured;
+use crate::sock::{BowlNumber, Line, YarnLetter};
 use crate::units::Milligrams;
 use crate::weighing::CalibrationFault;
 

@@ -3,11 +3,9 @@
 use heapless::Vec;
 
 use super::MAX_ROWS;
-use crate::journal::BowlNumber;
-use crate::ledger::YarnLetter;
 use crate::measured::Measured;
 use crate::screen::Word;
-use crate::section::{SectionKind, Sock};
+use crate::sock::{BowlNumber, SectionKind, Sock, YarnLetter};
 use crate::units::Milligrams;
 
 /// A list to choose from.

@@ -3,7 +3,8 @@
 use std::io::{self, Write};
 
 use serde_json::{Value, json};
-use yarn_scale_core::forecast::{Decitex, Rule};
+use yarn_scale_core::forecast::Rule;
+use yarn_scale_core::sock::Decitex;
 use yarn_scale_core::units::Milligrams;
 
 use super::journal;

@@ -4,7 +4,7 @@ use yarn_scale_core::app::{App, Configuration, Input};
 use yarn_scale_core::converter::SampleRate;
 use yarn_scale_core::forecast::{Rule, Socks, Wanted};
 use yarn_scale_core::journal::{Journal, Replayed, StartCause};
-use yarn_scale_core::section::SectionKind;
+use yarn_scale_core::sock::SectionKind;
 use yarn_scale_core::units::{FineCounts, Instant, Milligrams};
 use yarn_scale_core::weighing::Calibration;
 

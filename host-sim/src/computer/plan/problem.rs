@@ -1,8 +1,8 @@
 //! Leftovers, sections, and what any set of sections needs.
 
-use yarn_scale_core::forecast::student::student_quantile;
-use yarn_scale_core::forecast::{Decitex, History, Rule, Socks, Wanted, answer};
+use yarn_scale_core::forecast::{Rule, Socks, Wanted, answer, student::student_quantile};
 use yarn_scale_core::measured::Measured;
+use yarn_scale_core::sock::{Decitex, History};
 use yarn_scale_core::units::Milligrams;
 
 /// Most sections that can be planned: all their subsets are looked at.

@@ -1,11 +1,12 @@
 //! An invented knitter's journal: five pairs that nobody knitted, with the spread that such pairs may have.
 
-use yarn_scale_core::journal::{
-    Entry, Fibre, Humidity, Journal, JournalFault, Label, Named, Record, Sequence, Weight, condense,
-};
-use yarn_scale_core::ledger::{Ledger, Line, YarnLetter};
+use yarn_scale_core::journal::{Entry, Journal, JournalFault, Named, Record, Sequence};
+use yarn_scale_core::ledger::{Ledger, condense};
 use yarn_scale_core::measured::Measured;
-use yarn_scale_core::section::{Construction, HeelConstruction, Ribbing, SectionKind, Sock, ToeConstruction};
+use yarn_scale_core::sock::{
+    Construction, Fibre, HeelConstruction, Humidity, Label, Line, Ribbing, SectionKind, Sock, ToeConstruction, Weight,
+    YarnLetter,
+};
 use yarn_scale_core::units::{Milligrams, Stamp};
 
 use crate::computer::backup::Backup;

@@ -3,9 +3,9 @@
 use std::fmt::Write;
 
 use yarn_scale_core::app::App;
-use yarn_scale_core::forecast::estimate::estimate;
-use yarn_scale_core::forecast::{Answer, Choice, Decitex, Reserve, Rule, Size, Socks, Wanted, Word, will_it_do};
+use yarn_scale_core::forecast::{Answer, Choice, Reserve, Rule, Socks, Wanted, Word, estimate::estimate, will_it_do};
 use yarn_scale_core::measured::Measured;
+use yarn_scale_core::sock::{Decitex, Size};
 
 use super::markup::{grams, measured};
 use super::yarns::title;

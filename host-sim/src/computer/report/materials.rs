@@ -2,8 +2,8 @@
 
 use yarn_scale_core::app::App;
 use yarn_scale_core::forecast::{Answer, Reserve, Rule, Wanted, answer};
-use yarn_scale_core::ledger::YarnLetter;
 use yarn_scale_core::measured::Measured;
+use yarn_scale_core::sock::YarnLetter;
 use yarn_scale_core::units::Milligrams;
 
 use super::leftovers::basis;

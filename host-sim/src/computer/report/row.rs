@@ -1,11 +1,12 @@
 //! A pair's sections by kind, sock 1 beside sock 2.
 
-use yarn_scale_core::forecast::estimate::estimate;
-use yarn_scale_core::forecast::length::{BAND_TOLERANCE, Length, length_of};
-use yarn_scale_core::forecast::{Decitex, Size, Socks, Wanted};
-use yarn_scale_core::ledger::YarnLetter;
+use yarn_scale_core::forecast::{
+    Socks, Wanted,
+    estimate::estimate,
+    length::{BAND_TOLERANCE, Length, length_of},
+};
 use yarn_scale_core::measured::Measured;
-use yarn_scale_core::section::{Construction, SectionKind, Sock};
+use yarn_scale_core::sock::{Construction, Decitex, SectionKind, Size, Sock, YarnLetter};
 
 use crate::computer::story::Pair;
 use crate::computer::table::kind_name;

@@ -2,8 +2,9 @@
 
 use rand::SeedableRng;
 use rand_pcg::Pcg64Mcg;
-use yarn_scale_core::forecast::{History, PairRecord, Reserve, Rule, Socks, Wanted, answer};
+use yarn_scale_core::forecast::{Reserve, Rule, Socks, Wanted, answer};
 use yarn_scale_core::measured::Measured;
+use yarn_scale_core::sock::{History, PairRecord};
 use yarn_scale_core::units::Milligrams;
 
 use super::hand::{CONTRAST, Deviations, Knitter, Pair, SIZE};

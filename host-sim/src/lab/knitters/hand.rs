@@ -6,9 +6,10 @@
 use rand::RngExt;
 use rand_distr::{Distribution, LogNormal, Normal, StudentT};
 use rand_pcg::Pcg64Mcg;
-use yarn_scale_core::forecast::{Decitex, PairRecord, Size};
 use yarn_scale_core::measured::Measured;
-use yarn_scale_core::section::{Construction, HeelConstruction, Ribbing, SectionKind, Sock, ToeConstruction};
+use yarn_scale_core::sock::{
+    Construction, Decitex, HeelConstruction, PairRecord, Ribbing, SectionKind, Size, Sock, ToeConstruction,
+};
 use yarn_scale_core::units::Milligrams;
 
 /// The contrast sections, each with its construction and what the estimate by stitches and gauge says, mg.

@@ -1,10 +1,8 @@
 //! Answers, and where to stop winding.
 
-use yarn_scale_core::forecast::halving::Winding;
-use yarn_scale_core::forecast::{Answer, Basis, KindSet, Reserve, Socks, Source, Word as Verdict};
-use yarn_scale_core::ledger::YarnLetter;
+use yarn_scale_core::forecast::{Answer, Basis, KindSet, Reserve, Socks, Source, Word as Verdict, halving::Winding};
 use yarn_scale_core::screen::{About, AnswerPage, Body, Guide, Halve, KeyWord, Value, Word};
-use yarn_scale_core::section::SectionKind;
+use yarn_scale_core::sock::{SectionKind, YarnLetter};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_core::weighing::{Indication, Unit};
 

@@ -1,8 +1,8 @@
 //! Questions.
 
-use yarn_scale_core::journal::BowlNumber;
-use yarn_scale_core::ledger::YarnLetter;
-use yarn_scale_core::screen::{Body, Choice, Question, WhyAsked};
+use yarn_scale_core::ledger::{Choice, WhyAsked};
+use yarn_scale_core::screen::{Body, Question};
+use yarn_scale_core::sock::{BowlNumber, YarnLetter};
 use yarn_scale_core::units::Milligrams;
 
 use super::Case;

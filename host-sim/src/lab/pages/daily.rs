@@ -1,12 +1,10 @@
 //! Home, what each section took, the plan.
 
-use yarn_scale_core::journal::BowlNumber;
-use yarn_scale_core::ledger::YarnLetter;
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::screen::{
     Body, KeyWord, LineState, Pan, PlanPage, PlanRow, Status, Used, UsedCell, UsedRow, View,
 };
-use yarn_scale_core::section::{SectionKind, Sock};
+use yarn_scale_core::sock::{BowlNumber, SectionKind, Sock, YarnLetter};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_core::weighing::{Indication, Unit};
 

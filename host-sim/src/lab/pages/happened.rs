@@ -1,9 +1,7 @@
 //! Notices, refusals and faults.
 
-use yarn_scale_core::journal::BowlNumber;
-use yarn_scale_core::ledger::YarnLetter;
 use yarn_scale_core::screen::{Body, FaultWord, KeyWord, Notice, RefusedWord, RestartWord};
-use yarn_scale_core::section::{SectionKind, Sock};
+use yarn_scale_core::sock::{BowlNumber, SectionKind, Sock, YarnLetter};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_core::weighing::CalibrationFault;
 

@@ -1,8 +1,7 @@
 //! Lists and values to set.
 
-use yarn_scale_core::journal::BowlNumber;
-use yarn_scale_core::ledger::YarnLetter;
 use yarn_scale_core::screen::{Body, Edit, Item, ItemLabel, KeyWord, List, Value, Word};
+use yarn_scale_core::sock::{BowlNumber, YarnLetter};
 use yarn_scale_core::units::Milligrams;
 
 use super::Case;

@@ -1,10 +1,9 @@
 //! Invented contents for the pages.
 
 use yarn_scale_core::journal::Language;
-use yarn_scale_core::ledger::{Line, YarnLetter};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::screen::{Body, KeyWord, Status, View};
-use yarn_scale_core::section::{Construction, SectionKind, Sock};
+use yarn_scale_core::sock::{Construction, Line, SectionKind, Sock, YarnLetter};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_core::weighing::Unit;
 

@@ -1,7 +1,9 @@
 //! A ball of sock yarn in that room: its water follows the air with a lag, and never quite the same way up and down.
 
-use yarn_scale_core::forecast::moisture::{hours_to_follow, yarn_regain};
-use yarn_scale_core::journal::Fibre;
+use yarn_scale_core::sock::{
+    Fibre,
+    moisture::{hours_to_follow, yarn_regain},
+};
 use yarn_scale_core::units::Milligrams;
 
 /// The mass of a ball for each hour of a season, as multiples of its dry mass.

@@ -11,7 +11,7 @@ pub use ways::{APART, Errors, Way, measure};
 
 use std::io::{self, Write};
 
-use yarn_scale_core::journal::Fibre;
+use yarn_scale_core::sock::Fibre;
 
 use crate::failure::Failure;
 

@@ -4,12 +4,12 @@
 use rand::{RngExt, SeedableRng};
 use rand_distr::{Distribution, StandardNormal};
 use rand_pcg::Pcg64Mcg;
-use yarn_scale_core::forecast::moisture::{
-    SENSOR_AT_MARKS_U, SENSOR_HOURLY_U, by_control, by_humidity, followed, hours_to_follow, moisture_u,
-};
-use yarn_scale_core::journal::Fibre;
 use yarn_scale_core::math::rss;
 use yarn_scale_core::measured::Measured;
+use yarn_scale_core::sock::{
+    Fibre,
+    moisture::{SENSOR_AT_MARKS_U, SENSOR_HOURLY_U, by_control, by_humidity, followed, hours_to_follow, moisture_u},
+};
 use yarn_scale_core::units::Milligrams;
 
 use super::ball::moist;

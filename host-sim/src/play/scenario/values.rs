@@ -2,8 +2,7 @@
 
 use serde::Deserialize;
 use yarn_scale_core::app::Key;
-use yarn_scale_core::ledger::YarnLetter;
-use yarn_scale_core::section::{SectionKind, Sock};
+use yarn_scale_core::sock::{SectionKind, Sock, YarnLetter};
 
 /// A time: a number of seconds, or text such as `"90 s"`, `"10 min"`, `"2 h"`, `"3 d"`; at most 40 days.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Deserialize)]

@@ -3,7 +3,7 @@
 use heapless::Vec;
 
 use super::{Line, MAX_LINES, YarnLetter};
-use crate::section::{Construction, HeelConstruction, Ribbing, SectionKind, Sock, ToeConstruction};
+use crate::sock::{Construction, HeelConstruction, Ribbing, SectionKind, Sock, ToeConstruction};
 
 /// A plan to begin with.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

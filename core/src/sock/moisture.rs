@@ -5,9 +5,9 @@
 
 use super::fibre::{Material, blended};
 use super::isotherm::{regain, sensitivity};
-use crate::journal::Fibre;
 use crate::math::{exp, ln, round, rss, sqrt};
 use crate::measured::Measured;
+use crate::sock::Fibre;
 use crate::units::Milligrams;
 
 /// The parts of a yarn by what its band says, shares of the dry mass in %.

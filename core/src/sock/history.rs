@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 use super::size::Size;
 use crate::math::ceil;
 use crate::measured::Measured;
-use crate::section::{Construction, SectionKind, Sock};
+use crate::sock::{Construction, SectionKind, Sock};
 use crate::units::Milligrams;
 
 /// How many pairs are remembered. With 24 the factor of a 95 % interval is 1.71; with infinitely many 1.64.
@@ -42,9 +42,9 @@ enum Use {
 
 /// A mass and its standard uncertainty, both in whole milligrams: half the room, and sums of them need no floating point.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-pub(super) struct Weighed {
-    pub(super) mass: i32,
-    pub(super) u: u16,
+pub(crate) struct Weighed {
+    pub(crate) mass: i32,
+    pub(crate) u: u16,
 }
 
 /// The last pairs, oldest first.
@@ -110,7 +110,7 @@ impl KindRecord {
         self.weighed(sock).map(Measured::from)
     }
 
-    pub(super) fn weighed(&self, sock: Sock) -> Option<Weighed> {
+    pub(crate) fn weighed(&self, sock: Sock) -> Option<Weighed> {
         match self.socks.get(sock as usize)? {
             Use::Weighed(used) if used.mass > 0 && i32::from(used.u) <= used.mass.div_euclid(LEAST_SURE) => Some(*used),
             Use::Weighed(_) | Use::Open | Use::LeftOut => None,

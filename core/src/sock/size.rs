@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::math::sqrt;
-use crate::section::SectionKind;
+use crate::sock::SectionKind;
 use crate::units::Milligrams;
 
 /// Linear density in decitex (grams per 10 km of yarn); 0 where it is not known. Sock yarn of 420 m per 100 g has 2,381.

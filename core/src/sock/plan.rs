@@ -4,7 +4,7 @@ use heapless::Vec;
 use serde::{Deserialize, Serialize};
 
 use super::yarn::YarnLetter;
-use crate::section::{Construction, SectionKind, Sock};
+use crate::sock::{Construction, SectionKind, Sock};
 
 /// Most sections a pair's plan can have: twelve a sock.
 pub const MAX_LINES: usize = 24;

@@ -1,23 +1,10 @@
 //! A closed pair in short: what each section took. It outlives the marks that it was made from.
 
 use heapless::Vec;
-use serde::{Deserialize, Serialize};
 
-use super::Record;
-use crate::ledger::{Ledger, Line, MAX_LINES, Purpose};
-use crate::measured::Measured;
-
-/// What one section of a closed pair took.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct SectionUse {
-    /// The section, as it stood in the plan.
-    pub line: Line,
-    /// What it took.
-    pub used: Measured,
-    /// A mark of it was in doubt.
-    pub doubtful: bool,
-}
+use super::{Ledger, Purpose};
+use crate::journal::Record;
+use crate::sock::{MAX_LINES, SectionUse};
 
 /// The record of what the ledger's pair took, section by section; sections without a mark are left out.
 #[must_use]

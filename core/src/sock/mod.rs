@@ -1,0 +1,25 @@
+//! What everybody talks about: the parts of a sock, the plan of a pair, yarn and its moisture, weights, and what sections took.
+
+pub mod fibre;
+mod history;
+pub mod isotherm;
+mod label;
+pub mod moisture;
+mod plan;
+mod presets;
+mod section;
+mod section_use;
+mod size;
+mod weight;
+mod yarn;
+
+pub(crate) use history::Weighed;
+pub use history::{History, KindRecord, PAIRS, PairRecord};
+pub use label::{Fibre, Label};
+pub use plan::{Line, MAX_LINES, Plan};
+pub use presets::{Order, Preset, usual_construction};
+pub use section::{Construction, HeelConstruction, Ribbing, SectionKind, Sock, ToeConstruction};
+pub use section_use::SectionUse;
+pub use size::{Decitex, Shape, Size};
+pub use weight::{BowlNumber, Humidity, Weight};
+pub use yarn::{YARNS, YarnLetter};
