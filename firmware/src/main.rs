@@ -2,12 +2,8 @@
 #![no_main]
 //! The yarn scale on a Raspberry Pi Pico. The program is `yarn-scale-core`; what stands here gives it wires and time.
 
-mod arithmetic;
 mod buzzer;
-mod divider;
-mod memory;
 mod rp2040;
-mod wide;
 
 use core::cell::RefCell;
 

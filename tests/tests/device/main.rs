@@ -1,6 +1,5 @@
 //! The firmware's parts on the host, and the arithmetic both sides share.
 
-mod arithmetic;
 mod humidity;
 mod hx711_driver;
 mod math_round;
