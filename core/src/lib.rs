@@ -54,6 +54,7 @@
 pub mod app;
 pub mod board;
 pub mod converter;
+pub mod drive;
 pub mod forecast;
 pub mod journal;
 pub mod ledger;

@@ -1,0 +1,13 @@
+//! Plugged into a computer, the scale is a small drive that can be read and not written.
+//!
+//! | file | what it does |
+//! |---|---|
+//! | `transfer` | commands, data and status over two USB endpoints |
+//! | `scsi` | what a removable, write-protected disk answers |
+//! | `volume` | sectors of a FAT volume, each computed when it is asked for |
+//!
+//! Nothing of the volume is stored, and nothing that a host sends can change anything.
+
+pub mod scsi;
+pub mod transfer;
+pub mod volume;

@@ -1,0 +1,236 @@
+//! The bulk-only transport: commands, data and their status over two endpoints (USB Mass Storage Class, Bulk-Only Transport 1.0).
+//!
+//! It never stalls: answers are padded with zeros to the length that the host asked for, and the residue tells (section 5.3.3 allows it).
+//! A command block that makes no sense is swallowed with all that follows until the host resets, where section 6.6.1 asks for a stall;
+//! the host finds out by its own patience and resets, which the stall would have told it sooner. The reason: the USB driver underneath
+//! does not set the data toggle back when a stall is cleared, so that the packet after it would be thrown away.
+
+use super::scsi::{Answer, Reply, SECTOR, Target};
+
+/// Most bytes of one packet at full speed.
+pub const PACKET: usize = 64;
+
+/// The two endpoints.
+pub trait Pipe {
+    /// The packet that the host has sent, if there is one, and its length.
+    fn read(&mut self, packet: &mut [u8; PACKET]) -> Option<usize>;
+
+    /// Sends a packet; `false` while the last one has not been taken yet.
+    fn write(&mut self, packet: &[u8]) -> bool;
+}
+
+/// Where sectors come from.
+pub trait Sectors {
+    /// Fills `out` with a sector of the volume; `out` holds zeros before.
+    fn read(&mut self, sector: u32, out: &mut [u8; SECTOR]);
+}
+
+/// One command at a time, from its block to its status.
+#[derive(Clone, Debug)]
+pub struct Transfer {
+    /// The disk that is spoken to.
+    pub target: Target,
+    state: State,
+    tag: [u8; 4],
+    /// Bytes that the host wants to move.
+    length: u32,
+    residue: u32,
+    status: Status,
+    sector: [u8; SECTOR],
+    held: Option<u32>,
+}
+
+#[derive(Clone, Copy, Debug)]
+enum State {
+    /// Waits for a command.
+    Idle,
+    /// Sends data, so many bytes so far.
+    In { reply: Reply, sent: u32 },
+    /// Takes data that nobody wants, so many bytes yet.
+    Out { left: u32 },
+    /// Sends how the command ended.
+    Status,
+    /// Something came that is no command: nothing is said until the host resets.
+    Lost,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Status {
+    Good = 0,
+    Failed = 1,
+    /// The host's and the command's ideas of the data's length or direction differ.
+    Phase = 2,
+}
+
+impl Transfer {
+    /// A transport that has not been spoken to.
+    #[must_use]
+    pub const fn new(target: Target) -> Self {
+        Self {
+            target,
+            state: State::Idle,
+            tag: [0; 4],
+            length: 0,
+            residue: 0,
+            status: Status::Good,
+            sector: [0; SECTOR],
+            held: None,
+        }
+    }
+
+    /// The host has reset the bus, or this interface ("Bulk-Only Mass Storage Reset").
+    pub const fn reset(&mut self) {
+        self.state = State::Idle;
+        self.target.reset();
+    }
+
+    /// The contents of the volume have changed; call with [`Target::insert`].
+    pub const fn forget(&mut self) {
+        self.held = None;
+    }
+
+    /// Whether a command is under way: then the loop must come round at each packet.
+    #[must_use]
+    pub const fn is_busy(&self) -> bool {
+        !matches!(self.state, State::Idle | State::Lost)
+    }
+
+    /// Does what can be done without waiting. At most `turns` packets move, so that a host that reads on and on does not keep the caller.
+    pub fn work(&mut self, pipe: &mut impl Pipe, sectors: &mut impl Sectors, turns: u8) {
+        for _ in 0..turns {
+            if self.turn(pipe, sectors).is_none() {
+                return;
+            }
+        }
+    }
+
+    /// Moves one packet, or goes on to what comes next; `None` where the host has to do something first.
+    fn turn(&mut self, pipe: &mut impl Pipe, sectors: &mut impl Sectors) -> Option<()> {
+        let mut packet = [0; PACKET];
+        match self.state {
+            State::Idle => {
+                let length = pipe.read(&mut packet)?;
+                self.state = match packet.split_first_chunk() {
+                    Some((block, _)) if length == BLOCK => self.begin(block),
+                    _ => State::Lost,
+                };
+            }
+            State::In { reply, sent } => {
+                let left = self.length.saturating_sub(sent);
+                if left == 0 {
+                    self.state = State::Status;
+                    return Some(());
+                }
+                let size = usize::try_from(left).map_or(PACKET, |left| left.min(PACKET));
+                self.fill(reply, sent, packet.get_mut(..size)?, sectors);
+                let written = pipe.write(packet.get(..size)?);
+                let sent = sent.saturating_add(written.then_some(size as u32)?);
+                self.state = State::In { reply, sent };
+            }
+            State::Out { left: 0 } => self.state = State::Status,
+            State::Out { left } => {
+                let length = u32::try_from(pipe.read(&mut packet)?).ok()?;
+                let left = left.saturating_sub(length);
+                self.state = State::Out { left };
+            }
+            State::Status => {
+                let [a, b, c, d] = self.tag;
+                let [e, f, g, h] = self.residue.to_le_bytes();
+                let status = [b'U', b'S', b'B', b'S', a, b, c, d, e, f, g, h, self.status as u8];
+                pipe.write(&status).then_some(())?;
+                self.state = State::Idle;
+            }
+            State::Lost => {
+                pipe.read(&mut packet)?;
+            }
+        }
+        Some(())
+    }
+
+    /// Takes a command block; section 6.2 says when one is valid.
+    fn begin(&mut self, block: &[u8; BLOCK]) -> State {
+        let &[
+            u,
+            s,
+            b,
+            c,
+            t1,
+            t2,
+            t3,
+            t4,
+            l1,
+            l2,
+            l3,
+            l4,
+            flags,
+            unit,
+            count,
+            ref command @ ..,
+        ] = block;
+        if [u, s, b, c] != *b"USBC" || unit != 0 || !(1..=16).contains(&count) {
+            return State::Lost;
+        }
+        self.tag = [t1, t2, t3, t4];
+        self.length = u32::from_le_bytes([l1, l2, l3, l4]);
+        let inward = flags & 0x80 != 0;
+        let reply = self.target.command(command);
+        let size = match reply {
+            Ok(Reply::Answer(answer)) => answer.bytes().len() as u32,
+            Ok(Reply::Sectors { count, .. }) => count.saturating_mul(SECTOR_BYTES),
+            Err(_) => 0,
+        };
+        // The cases of section 6.7 in which host and command do not agree: data where none is wanted, the other way, or more of it.
+        let disagree = size > 0 && (!inward || size > self.length);
+        self.status = match reply {
+            Ok(_) if disagree => Status::Phase,
+            Ok(_) => Status::Good,
+            Err(_) => Status::Failed,
+        };
+        self.residue = match self.status {
+            Status::Good => self.length.saturating_sub(size),
+            Status::Failed | Status::Phase => self.length,
+        };
+        match (self.length, inward) {
+            (0, _) => State::Status,
+            (_, true) => State::In {
+                reply: reply.ok().filter(|_| !disagree).unwrap_or(NOTHING),
+                sent: 0,
+            },
+            (left, false) => State::Out { left },
+        }
+    }
+
+    /// The next piece of what is sent, which holds zeros before; behind its end they stay.
+    fn fill(&mut self, reply: Reply, sent: u32, piece: &mut [u8], sectors: &mut impl Sectors) {
+        let rest: &[u8] = match &reply {
+            Reply::Answer(answer) => usize::try_from(sent).ok().and_then(|sent| answer.bytes().get(sent..)),
+            Reply::Sectors { first, count } => {
+                let (place, offset) = (sent / SECTOR_BYTES, (sent % SECTOR_BYTES) as usize);
+                if place >= *count {
+                    return;
+                }
+                self.hold(first.saturating_add(place), sectors);
+                self.sector.get(offset..)
+            }
+        }
+        .unwrap_or_default();
+        for (into, byte) in piece.iter_mut().zip(rest) {
+            *into = *byte;
+        }
+    }
+
+    fn hold(&mut self, sector: u32, sectors: &mut impl Sectors) {
+        if self.held != Some(sector) {
+            self.sector.fill(0);
+            sectors.read(sector, &mut self.sector);
+            self.held = Some(sector);
+        }
+    }
+}
+
+/// Bytes of a command block wrapper, section 5.1.
+const BLOCK: usize = 31;
+
+const SECTOR_BYTES: u32 = SECTOR as u32;
+
+const NOTHING: Reply = Reply::Answer(Answer::NOTHING);

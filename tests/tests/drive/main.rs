@@ -1,0 +1,5 @@
+//! The read-only drive that a computer sees: commands, transport, volume.
+
+mod commands;
+mod transport;
+mod volume;
