@@ -2,7 +2,7 @@
 
 use crate::app::{App, Configuration, Effect, Input, Wait};
 use crate::board::{Board, Converter, Screen};
-use crate::journal::{Entry, Journal, JournalFault, Record, Replayed, RingName, StartCause};
+use crate::journal::{Entry, Journal, JournalFault, Record, StartCause};
 use crate::link::{Desk, Server};
 use crate::log;
 use crate::screen::{View, draw};
@@ -49,16 +49,7 @@ impl Device {
         let now = board.now();
         let app = &mut self.app;
         // Without its journal the scale still weighs; every mark then says that it was not noted.
-        self.journal = Journal::open(board.flash(), |replayed| match replayed {
-            Replayed::Entry(entry) => app.handle(now, Input::Replayed(entry)),
-            // Before it may stand a mark that was confirmed.
-            Replayed::Gap {
-                among: RingName::Marks, ..
-            }
-            | Replayed::Unreadable { among: RingName::Marks } => app.handle(now, Input::Gap),
-            // The pair is condensed anew as long as its marks are there; a visit is only an offer.
-            Replayed::Gap { .. } | Replayed::Unreadable { .. } => {}
-        });
+        self.journal = Journal::open(board.flash(), |replayed| app.handle(now, Input::Replayed(replayed)));
         app.handle(now, Input::Ready(cause));
         log::started(cause, self.journal.as_ref().map(|_| ()).map_err(|&fault| fault));
         self.obey(board, now);

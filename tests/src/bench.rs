@@ -3,7 +3,7 @@
 use yarn_scale_core::app::{App, Configuration, Effect, Input};
 use yarn_scale_core::board::Levels;
 use yarn_scale_core::converter::{ConverterFault, RawSample, SampleRate};
-use yarn_scale_core::journal::{Entry, JournalFault, Record, Sequence, StartCause};
+use yarn_scale_core::journal::{Entry, JournalFault, Record, Replayed, Sequence, StartCause};
 use yarn_scale_core::screen::{Body, ItemLabel, MAX_ROWS, Notice, View, Word};
 use yarn_scale_core::units::{Counts, FineCounts, Instant, Milligrams};
 use yarn_scale_core::weighing::Calibration;
@@ -94,7 +94,7 @@ impl Bench {
         };
         let mut app = App::new(configuration);
         for entry in &journal {
-            app.handle(Instant(0), Input::Replayed(entry));
+            app.handle(Instant(0), Input::Replayed(Replayed::Entry(entry)));
         }
         let mut bench = Self {
             app,

@@ -2,7 +2,7 @@
 
 use yarn_scale_core::app::{App, Configuration, Input};
 use yarn_scale_core::converter::SampleRate;
-use yarn_scale_core::journal::{Journal, JournalFault, Replayed, RingName, StartCause, packed};
+use yarn_scale_core::journal::{Journal, JournalFault, RingName, StartCause, packed};
 use yarn_scale_core::link::{Answer, Ask, Desk, MAX_FRAME, Position, Request, Response, Server, decode, encode};
 use yarn_scale_core::units::{Instant, Milligrams};
 use yarn_scale_core::weighing::Calibration;
@@ -49,11 +49,7 @@ impl Line {
             calibrated: true,
             version: "test",
         });
-        let journal = Journal::open(&mut flash, |replayed| {
-            if let Replayed::Entry(entry) = replayed {
-                app.handle(Instant(0), Input::Replayed(entry));
-            }
-        });
+        let journal = Journal::open(&mut flash, |replayed| app.handle(Instant(0), Input::Replayed(replayed)));
         app.handle(Instant(0), Input::Ready(StartCause::Restored));
         while app.poll().is_some() {}
         let board = SimBoard::new(World::new(Unit::perfect(), SampleRate::Ten, Room::constant()), flash);

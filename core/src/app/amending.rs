@@ -73,12 +73,14 @@ impl App {
     /// Corrects the marks of the stay that has just ended.
     pub(super) fn amend(&mut self) {
         for Marked { of, now: load, .. } in core::mem::take(&mut self.amending.marked).into_iter().flatten() {
-            let Some(step) = self.ledger.step(of) else { continue };
+            let Some(step) = self.book.ledger().step(of) else {
+                continue;
+            };
             let Some(gross) = self.scale.amended(&load) else {
                 continue;
             };
             let Weight { bowl, air, .. } = step.weight;
-            let net = gross.minus(self.bowls.of(bowl));
+            let net = gross.minus(self.book.bowls().of(bowl));
             if (net.value - step.weight.net.value).abs() >= LEAST {
                 self.note(Record::Amended {
                     of,

@@ -13,16 +13,14 @@ impl App {
     /// The record is in the journal: take it into the state and say so.
     pub(super) fn confirm(&mut self, entry: &Entry) {
         let undone = match entry.record {
-            Record::Undone { of } => self.ledger.step(of).map(|step| step.purpose),
+            Record::Undone { of } => self.book.ledger().step(of).map(|step| step.purpose),
             _ => None,
         };
         let before = match entry.record {
             Record::Amended { of, .. } => self.went(of),
             _ => None,
         };
-        self.adopt(entry);
-        // Whatever a mark, an undo or an amendment changed in the pair, the history changes with it.
-        self.remember_pair();
+        self.enter(entry);
         match &entry.record {
             Record::WeighIn { .. }
             | Record::Mark { .. }
@@ -39,7 +37,7 @@ impl App {
             Record::Undone { of } => {
                 self.amending.forget(*of);
                 let line = match undone {
-                    Some(Purpose::Section(line)) => self.ledger.plan().line(line),
+                    Some(Purpose::Section(line)) => self.book.ledger().plan().line(line),
                     Some(Purpose::WeighIn | Purpose::Unplanned) | None => None,
                 };
                 self.show(Notice::Undone { line });
@@ -47,12 +45,12 @@ impl App {
             Record::Amended { of, .. } => self.say_amended(*of, before),
             Record::Skipped { line } => {
                 self.chosen_line = None;
-                if let Some(line) = self.ledger.plan().line(*line) {
+                if let Some(line) = self.book.ledger().plan().line(*line) {
                     self.show(Notice::Skipped { line });
                 }
             }
             // On a new device the plan comes next.
-            Record::Calibrated(_) if !self.ledger.is_open() => self.page = Page::Presets { selected: 0 },
+            Record::Calibrated(_) if !self.book.ledger().is_open() => self.page = Page::Presets { selected: 0 },
             Record::Bowl { number, mass } => self.show(Notice::BowlNoted {
                 number: *number,
                 mass: *mass,
@@ -71,17 +69,23 @@ impl App {
     }
 
     fn say_step(&mut self, sequence: Sequence) {
-        let Some(place) = self.ledger.steps().iter().position(|step| step.sequence == sequence) else {
+        let Some(place) = self
+            .book
+            .ledger()
+            .steps()
+            .iter()
+            .position(|step| step.sequence == sequence)
+        else {
             return;
         };
-        let Some(step) = self.ledger.steps().get(place).copied() else {
+        let Some(step) = self.book.ledger().steps().get(place).copied() else {
             return;
         };
         let left = step.weight.net;
-        let notice = match (step.purpose, self.ledger.went(place)) {
+        let notice = match (step.purpose, self.book.ledger().went(place)) {
             (Purpose::Section(line), Some(used)) => {
                 self.warn_if_short(step.yarn);
-                let Some(line) = self.ledger.plan().line(line) else {
+                let Some(line) = self.book.ledger().plan().line(line) else {
                     return;
                 };
                 Notice::Noted {
@@ -113,20 +117,20 @@ impl App {
 
     /// What went between the mark and the weight of its yarn before it.
     fn went(&self, of: Sequence) -> Option<Measured> {
-        let place = self.ledger.steps().iter().position(|step| step.sequence == of)?;
-        self.ledger.went(place)
+        let place = self.book.ledger().steps().iter().position(|step| step.sequence == of)?;
+        self.book.ledger().went(place)
     }
 
     /// Says an amendment only if it changes a tenth on the screen.
     fn say_amended(&mut self, of: Sequence, before: Option<Measured>) {
         let tenths = |used: Measured| used.value.0.saturating_add(50).div_euclid(100);
         let Some(used) = self.went(of) else { return };
-        let Some(Purpose::Section(line)) = self.ledger.step(of).map(|step| step.purpose) else {
+        let Some(Purpose::Section(line)) = self.book.ledger().step(of).map(|step| step.purpose) else {
             return;
         };
         if before.map(tenths) != Some(tenths(used)) {
             self.show(Notice::Amended {
-                line: self.ledger.plan().line(line),
+                line: self.book.ledger().plan().line(line),
                 used,
             });
         }

@@ -3,20 +3,16 @@
 use heapless::{Deque, Vec};
 
 use super::amending::Amending;
-use super::bowls::Bowls;
-use super::clock::DeviceClock;
 use super::health::Health;
 use super::input::{Effect, Input, Wait};
 use super::keys::{Keys, Press, sooner};
 use super::marking::Marking;
-use super::needs::contrast_sections;
 use super::pages::Page;
-use super::settings::Settings;
 use super::sleep::Sleep;
-use super::visits::Visits;
 use crate::board::Climate;
+use crate::book::Book;
 use crate::converter::SampleRate;
-use crate::forecast::{MOST_KINDS, Wanted};
+use crate::forecast::{MOST_KINDS, Wanted, contrast_sections};
 use crate::ledger::Ledger;
 use crate::screen::{Body, Notice, Status, View};
 use crate::sock::History;
@@ -44,8 +40,8 @@ pub struct Configuration {
 
 impl Configuration {
     /// A scale as configured. `stored_zero` is where the empty pan last stood.
-    pub(super) fn scale(&self, stored_zero: Option<FineCounts>) -> Scale {
-        Scale::new(self.calibration, self.capacity, self.rate, stored_zero)
+    pub(super) fn scale(&self, calibration: Calibration, stored_zero: Option<FineCounts>) -> Scale {
+        Scale::new(calibration, self.capacity, self.rate, stored_zero)
     }
 }
 
@@ -55,10 +51,7 @@ pub struct App {
     pub(super) now: Instant,
     pub(super) scale: Scale,
     pub(super) keys: Keys,
-    pub(super) ledger: Ledger,
-    pub(super) bowls: Bowls,
-    pub(super) settings: Settings,
-    pub(super) visits: Visits,
+    pub(super) book: Book,
     pub(super) marking: Marking,
     pub(super) amending: Amending,
     pub(super) page: Page,
@@ -66,18 +59,10 @@ pub struct App {
     /// What lay on the pan when its load last changed.
     pub(super) used_at: Option<Milligrams>,
     pub(super) status: Status,
-    pub(super) history: History,
     pub(super) health: Health,
     /// A line chosen on the plan page, in front of the plan's own order.
     pub(super) chosen_line: Option<u8>,
-    /// The device has been calibrated, or came with a calibration.
-    pub(super) calibrated: bool,
-    /// Number of the last pair that is in the journal in short.
-    pub(super) condensed: u16,
-    pub(super) calibrated_at: Stamp,
     pub(super) configuration: Configuration,
-    pub(super) stored_zero: Option<FineCounts>,
-    pub(super) clock: DeviceClock,
     /// A backup was restored, and nothing noted since.
     pub(super) restored: bool,
     pub(super) notice: Option<(Notice, Instant)>,
@@ -94,27 +79,18 @@ impl App {
     pub fn new(configuration: Configuration) -> Self {
         Self {
             now: Instant::default(),
-            scale: configuration.scale(None),
+            scale: configuration.scale(configuration.calibration, None),
             keys: Keys::default(),
-            ledger: Ledger::default(),
-            bowls: Bowls::default(),
-            settings: Settings::default(),
-            visits: Visits::default(),
+            book: Book::new(configuration.capacity),
             marking: Marking::default(),
             amending: Amending::default(),
             page: Page::Pan,
             sleep: Sleep::default(),
             used_at: None,
             status: Status::default(),
-            history: History::default(),
             health: Health::default(),
             chosen_line: None,
-            calibrated: configuration.calibrated,
-            condensed: 0,
-            calibrated_at: Stamp::default(),
             configuration,
-            stored_zero: None,
-            clock: DeviceClock::default(),
             restored: false,
             notice: None,
             climate: None,
@@ -128,15 +104,10 @@ impl App {
     pub fn handle(&mut self, now: Instant, input: Input<'_>) {
         self.now = self.now.max(now);
         match input {
-            Input::Adopted(entry) => self.adopt(entry),
+            Input::Adopted(entry) => self.enter(entry),
             Input::Appended(Ok(entry)) => self.confirm(entry),
             Input::Appended(Err(fault)) => self.not_noted(fault),
             Input::Climate(climate) => self.climate = Some(climate),
-            Input::Gap => {
-                self.ledger.gap();
-                self.health.gaps = self.health.gaps.saturating_add(1);
-                self.status.doubtful = true;
-            }
             Input::Journal(usage) => {
                 self.health.journal_percent = Some(usage.percent());
                 self.status.journal_filling = usage.is_nearly_full();
@@ -147,9 +118,8 @@ impl App {
                 self.keys = keys;
             }
             Input::Ready(cause) => self.ready(cause),
-            // The journal notes how many with the next record; replaying that does the same.
-            Input::Refused => self.ledger.gap(),
-            Input::Replayed(entry) => self.replay(entry),
+            Input::Refused => self.book.lost(),
+            Input::Replayed(replayed) => self.book.take(replayed),
             Input::Sample(Ok(_)) if self.is_unsettled() => {}
             Input::Sample(sample) => {
                 if let Some(event) = self.scale.sample(now, sample) {
@@ -175,7 +145,7 @@ impl App {
         let notice = self.notice.map(|(_, until)| until);
         let until = sooner(
             sooner(self.keys.deadline(), notice),
-            sooner(self.marking.deadline(), self.sleep.deadline(&self.settings)),
+            sooner(self.marking.deadline(), self.sleep.deadline(self.book.settings())),
         );
         Wait {
             until: until.unwrap_or(self.now + LONGEST_REST),
@@ -204,27 +174,27 @@ impl App {
             body,
             keys,
             status: self.signs(),
-            unit: self.settings.unit,
-            language: self.settings.language,
+            unit: self.book.settings().unit,
+            language: self.book.settings().language,
         }
     }
 
     /// The ledger of the running pair.
     #[must_use]
     pub const fn ledger(&self) -> &Ledger {
-        &self.ledger
+        self.book.ledger()
     }
 
     /// What the sections of the last pairs took.
     #[must_use]
     pub const fn history(&self) -> &History {
-        &self.history
+        self.book.history()
     }
 
     /// The sections that a leftover could go into, each for both socks, as the plan has them or as usual.
     #[must_use]
     pub fn contrast_sections(&self) -> Vec<Wanted, MOST_KINDS> {
-        contrast_sections(&self.ledger)
+        contrast_sections(self.book.ledger())
     }
 
     /// The scale itself.
@@ -254,7 +224,12 @@ impl App {
     /// The device's time now.
     #[must_use]
     pub fn stamp(&self) -> Stamp {
-        self.clock.stamp(self.now)
+        self.book.stamp(self.now)
+    }
+
+    /// Whether a number may be shown: the device has a calibration, its own or one from before.
+    pub(super) fn is_calibrated(&self) -> bool {
+        self.configuration.calibrated || self.book.calibration().is_some()
     }
 
     fn press(&mut self, press: Press) {
@@ -303,6 +278,7 @@ impl App {
 
     fn signs(&self) -> Status {
         Status {
+            doubtful: self.book.troubles().doubtful,
             zero_unproven: !self.scale.zero_point().proven,
             ..self.status
         }

@@ -1,6 +1,7 @@
 //! What the device knows of its own state, for the diagnostics page and the export.
 
 use super::dispatch::App;
+use crate::book::Troubles;
 use crate::units::Millivolts;
 use crate::weighing::Condition;
 
@@ -35,6 +36,15 @@ impl App {
     #[must_use]
     pub fn health(&self) -> Health {
         let weighs = matches!(self.scale.condition(), Condition::Weighing | Condition::Overload);
-        Health { weighs, ..self.health }
+        let Troubles {
+            gaps, hangs, errors, ..
+        } = self.book.troubles();
+        Health {
+            weighs,
+            gaps,
+            hangs,
+            errors,
+            ..self.health
+        }
     }
 }

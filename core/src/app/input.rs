@@ -2,7 +2,7 @@
 
 use crate::board::{Climate, Levels, Tone};
 use crate::converter::{ConverterFault, RawSample};
-use crate::journal::{Entry, JournalFault, Record, StartCause, Usage};
+use crate::journal::{Entry, JournalFault, Record, Replayed, StartCause, Usage};
 use crate::units::{Instant, Millivolts};
 
 /// Everything that can happen to the scale. Each comes with the time at which it happened.
@@ -14,16 +14,14 @@ pub enum Input<'a> {
     Appended(Result<&'a Entry, JournalFault>),
     /// The air beside the cell.
     Climate(Climate),
-    /// Something in the journal before the next entry is damaged or missing.
-    Gap,
     /// How full the journal is.
     Journal(Usage),
     /// Key levels, bounces included.
     Keys(Levels),
     /// All of the journal has been replayed; why the device started.
     Ready(StartCause),
-    /// An entry of the journal, at start-up, oldest first.
-    Replayed(&'a Entry),
+    /// What reading the journal gives, at start-up, oldest first.
+    Replayed(Replayed<'a>),
     /// A record was refused: it will be missing before the next one.
     Refused,
     /// A conversion, or why there is none.

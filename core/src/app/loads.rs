@@ -36,12 +36,12 @@ impl App {
     /// Keeps a load that the pan has not just seen already: a footstep is no new visit.
     fn visit(&mut self, load: SteadyLoad) {
         // Before the first calibration there are no grams to keep.
-        if !self.calibrated {
+        if !self.is_calibrated() {
             return;
         }
         let gross = self.scale.gross(&load);
-        let bowl = self.bowls.in_use();
-        let last = self.visits.newest_first().next();
+        let bowl = self.book.bowls().in_use();
+        let last = self.book.visits().newest_first().next();
         let seen = last.is_some_and(|last| (last.gross.value - gross.value).abs() < NEW_VISIT && last.bowl == bowl);
         if seen || gross.value.abs() < EMPTY_BELOW {
             return;

@@ -78,7 +78,7 @@ impl App {
         let may_wait = [Condition::Weighing, Condition::Starting, Condition::Underload];
         if !may_wait.contains(&self.scale.condition()) {
             self.refuse(RefusedWord::Faulty);
-        } else if !self.ledger.is_open() {
+        } else if !self.book.ledger().is_open() {
             self.refuse(RefusedWord::NoPlan);
         } else if let Some(load) = self.meant_load() {
             self.take_mark(load);
@@ -127,19 +127,19 @@ impl App {
     }
 
     fn take_mark(&mut self, load: SteadyLoad) {
-        let bowl = self.bowls.in_use();
+        let bowl = self.book.bowls().in_use();
         let gross = self.scale.gross(&load);
         let Some(line) = self.cursor() else {
             return self.refuse(RefusedWord::PlanDone);
         };
-        let Some(planned) = self.ledger.plan().line(line).map(|line| line.yarn) else {
+        let Some(planned) = self.book.ledger().plan().line(line).map(|line| line.yarn) else {
             return;
         };
         if gross.value.abs() < EMPTY_BELOW {
             return self.mark_on_empty_pan(load, planned);
         }
         let weight = self.weight(gross, bowl);
-        match recognise(&self.ledger, line, weight.net, self.expected(line)) {
+        match recognise(self.book.ledger(), line, weight.net, self.expected(line)) {
             Some(Finding::WeighIn(yarn)) => self.note_load(load, Record::WeighIn { yarn, weight }),
             Some(Finding::Section(yarn, _)) => self.note_load(load, self.boundary(line, yarn, weight, &load)),
             Some(Finding::Ask(why, mut choices)) => {
@@ -164,7 +164,7 @@ impl App {
 
     /// An empty pan can mean that the yarn is used up to its end.
     fn mark_on_empty_pan(&mut self, load: SteadyLoad, planned: YarnLetter) {
-        let Some(last) = self.ledger.last(planned) else {
+        let Some(last) = self.book.ledger().last(planned) else {
             return self.refuse(RefusedWord::EmptyPan);
         };
         let used = last.weight.net.value;
@@ -183,10 +183,10 @@ impl App {
 
     /// Another bowl, or none, with which the weight would be a plain section.
     fn fitting_bowl(&self, line: u8, gross: Measured, now: Option<BowlNumber>) -> Option<Choice> {
-        let others = core::iter::once(None).chain(self.bowls.all().map(|(number, _)| Some(number)));
+        let others = core::iter::once(None).chain(self.book.bowls().all().map(|(number, _)| Some(number)));
         others.filter(|&bowl| bowl != now).find_map(|bowl| {
             let net = self.net(gross, bowl);
-            match recognise(&self.ledger, line, net, self.expected(line)) {
+            match recognise(self.book.ledger(), line, net, self.expected(line)) {
                 Some(Finding::Section(yarn, used)) => Some(Choice::OtherBowl { bowl, yarn, used }),
                 _ => None,
             }
@@ -196,7 +196,7 @@ impl App {
     /// The answer to a question.
     pub(super) fn answer(&mut self, choice: Choice, load: SteadyLoad) {
         let gross = self.scale.gross(&load);
-        let in_use = self.bowls.in_use();
+        let in_use = self.book.bowls().in_use();
         let weight = |bowl| self.weight(gross, bowl);
         let Some(line) = self.cursor() else {
             return self.refuse(RefusedWord::PlanDone);
@@ -245,12 +245,12 @@ impl App {
 
     /// The standard uncertainty of what has gone since the yarn's last weight, if that and `load` stand on one zero, mg.
     pub(super) fn apart(&self, yarn: YarnLetter, bowl: Option<BowlNumber>, load: &SteadyLoad) -> Option<f32> {
-        let last = self.ledger.last(yarn).filter(|last| last.weight.bowl == bowl)?;
+        let last = self.book.ledger().last(yarn).filter(|last| last.weight.bowl == bowl)?;
         self.scale.apart(self.amending.noted(last.sequence)?, load)
     }
 
     fn note_load(&mut self, load: SteadyLoad, record: Record) {
-        if self.ledger.steps().len() >= crate::ledger::MAX_STEPS {
+        if self.book.ledger().steps().len() >= crate::ledger::MAX_STEPS {
             return self.refuse(RefusedWord::PairFull);
         }
         self.marking.in_flight = Some(load);
@@ -272,14 +272,14 @@ impl App {
     /// Net of a bowl.
     pub(super) fn net(&self, gross: Measured, bowl: Option<BowlNumber>) -> Measured {
         Measured {
-            value: gross.value - self.bowls.of(bowl).value,
+            value: gross.value - self.book.bowls().of(bowl).value,
             u: gross.u,
         }
     }
 
     /// What a section will likely take: what the same section of the other sock took.
     pub(super) fn expected(&self, line: u8) -> Option<Milligrams> {
-        let twin = self.ledger.plan().counterpart(line)?;
-        self.ledger.used(twin).map(|used| used.value)
+        let twin = self.book.ledger().plan().counterpart(line)?;
+        self.book.ledger().used(twin).map(|used| used.value)
     }
 }

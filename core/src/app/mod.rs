@@ -9,14 +9,12 @@
 //! | `marking` | what a press of MARK does: waits for a steady load, recognises the yarn, notes or asks |
 //! | `confirm` | what is said once the journal has taken a record: nothing is shown as noted before |
 //! | `loads` | what a settled, lifted or emptied pan does |
-//! | `state` | how each record of the journal changes the state: the only way it changes |
+//! | `state` | a record that has come into the journal goes into the book, and shows |
 //! | `amending` | correction of marks once the pan has been seen empty |
 //! | `pages` | one file a page: what its keys do and what it shows |
 //! | `sleep` | when the display dims, goes off, and the converter with it |
 
 mod amending;
-mod bowls;
-mod clock;
 mod confirm;
 mod dispatch;
 mod health;
@@ -24,20 +22,14 @@ mod input;
 mod keys;
 mod loads;
 mod marking;
-mod needs;
 mod pages;
 mod pair;
-mod settings;
 mod setup;
 mod sleep;
 mod state;
 mod telling;
-mod visits;
 
-pub use bowls::{BOWLS, Bowls};
 pub use dispatch::{App, Configuration, EFFECTS};
 pub use health::Health;
 pub use input::{Effect, Input, Wait};
 pub use keys::{DEBOUNCE, HOLD, Key, Keys, Press, REPEAT};
-pub use settings::Settings;
-pub use visits::{KEPT_VISITS, Visit};

@@ -10,16 +10,16 @@ use crate::sock::{Order, Preset};
 impl App {
     /// What the next mark closes: the line that was chosen on the plan page, else the ledger's next one.
     pub(super) fn cursor(&self) -> Option<u8> {
-        let open = |line: &u8| !self.ledger.is_done(*line) && !self.ledger.is_skipped(*line);
+        let open = |line: &u8| !self.book.ledger().is_done(*line) && !self.book.ledger().is_skipped(*line);
         self.chosen_line
             .filter(open)
-            .or_else(|| self.ledger.cursor())
-            .filter(|_| self.ledger.is_open())
+            .or_else(|| self.book.ledger().cursor())
+            .filter(|_| self.book.ledger().is_open())
     }
 
     /// Takes the newest weight or skip back.
     pub(super) fn undo(&mut self) {
-        match self.ledger.newest() {
+        match self.book.ledger().newest() {
             Some(of) => self.note(Record::Undone { of }),
             None => self.refuse(RefusedWord::NothingToUndo),
         }
@@ -28,15 +28,15 @@ impl App {
 
     /// Begins the next pair; a running one is closed first.
     pub(super) fn begin_pair(&mut self, preset: Preset, order: Order) {
-        if self.ledger.is_open() {
+        if self.book.ledger().is_open() {
             self.note(Record::PairClosed {
-                pair: self.ledger.pair(),
+                pair: self.book.ledger().pair(),
             });
-            self.note(condense(&self.ledger));
+            self.note(condense(self.book.ledger()));
         } else {
             self.condense_closed();
         }
-        let pair = self.ledger.pair().saturating_add(1);
+        let pair = self.book.ledger().pair().saturating_add(1);
         self.note(Record::PairBegun {
             pair,
             lines: preset.lines(order),
@@ -47,8 +47,8 @@ impl App {
 
     /// Notes the last pair in short, if it is closed and that is still to be done.
     pub(super) fn condense_closed(&mut self) {
-        if !self.ledger.is_open() && self.ledger.pair() > self.condensed {
-            self.note(condense(&self.ledger));
+        if let Some(record) = self.book.to_condense() {
+            self.note(record);
         }
     }
 }

@@ -6,7 +6,7 @@
 use super::dispatch::App;
 use super::input::Effect;
 use super::pages::Page;
-use super::settings::Settings;
+use crate::book::Settings;
 use crate::units::{Duration, Instant};
 
 /// The display dims after this.
@@ -92,7 +92,7 @@ impl App {
             self.converter_on();
         }
         if was != Depth::Awake {
-            self.emit(Effect::Brightness(self.settings.panel_brightness()));
+            self.emit(Effect::Brightness(self.book.settings().panel_brightness()));
         }
         was >= Depth::Dark
     }
@@ -129,7 +129,7 @@ impl App {
 
     /// Sleeps deeper when it is time.
     pub(super) fn fall_asleep(&mut self) {
-        while let Some(at) = self.sleep.deadline(&self.settings) {
+        while let Some(at) = self.sleep.deadline(self.book.settings()) {
             if self.now < at {
                 break;
             }

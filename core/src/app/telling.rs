@@ -50,7 +50,7 @@ impl App {
     }
 
     pub(super) fn sound(&mut self, tone: Tone) {
-        if self.settings.sound {
+        if self.book.settings().sound {
             self.emit(Effect::Beep(tone));
         }
     }

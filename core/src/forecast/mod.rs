@@ -1,6 +1,7 @@
 //! The answers: will it do, rest of the pair, halve, pair check, dry yet, estimate.
 //!
-//! Pure functions of plain data. Nothing here knows how the ledger stores its marks or how a page looks.
+//! Pure functions of plain data; only `needs`, which asks the ledger what is still to be knitted, knows more than that. Nothing here
+//! knows how a page looks.
 
 mod answer;
 pub mod drying;
@@ -9,6 +10,7 @@ pub mod geometry;
 pub mod halving;
 pub mod length;
 pub mod loop_length;
+mod needs;
 pub mod pair_check;
 mod past_pair;
 mod prediction;
@@ -20,6 +22,7 @@ mod way_out;
 mod will_it_do;
 
 pub use answer::{Answer, Basis, FEWEST_PAIRS, Reserve, Rule, Source, Word, answer};
+pub use needs::{Begun, all_ends, contrast_sections, moisture_over_days, wanted};
 pub use prediction::Prediction;
 pub use wanted::{Socks, Wanted};
 pub use way_out::{MOST_WANTED, WayOut, way_out};

@@ -6,7 +6,7 @@ use heapless::Vec;
 use super::moisture::Controls;
 use super::{MAX_STEPS, Purpose, Step};
 use crate::journal::{Entry, Record, Sequence};
-use crate::sock::{Label, Line, MAX_LINES, Plan, YARNS, YarnLetter};
+use crate::sock::{Decitex, Label, Line, MAX_LINES, Plan, Size, YARNS, YarnLetter};
 use crate::weighing::Conditions;
 
 /// The running pair: its plan and the chain of weights of each yarn.
@@ -69,6 +69,16 @@ impl Ledger {
     #[must_use]
     pub fn label(&self, yarn: YarnLetter) -> Label {
         self.labels.get(yarn.index()).copied().unwrap_or_default()
+    }
+
+    /// What a section's use scales with, as far as the plan and the yarn's band tell.
+    #[must_use]
+    pub fn size(&self, line: Line) -> Size {
+        Size {
+            stitches: line.stitches,
+            rounds: 0,
+            yarn: Decitex::from_metres_per_100_g(self.label(line.yarn).metres_per_100_g),
+        }
     }
 
     /// Says on what scale the pair is weighed: what all its weights have in common goes out of their differences.

@@ -216,7 +216,7 @@ impl<W: Write> Session<W> {
 
     fn replayed(&mut self, record: Record) {
         let entry = self.entry(record);
-        self.app.handle(self.now, Input::Replayed(&entry));
+        self.app.handle(self.now, Input::Adopted(&entry));
     }
 }
 

@@ -5,7 +5,7 @@ use yarn_scale_core::app::Effect;
 use yarn_scale_core::board::Climate;
 use yarn_scale_core::converter::ConverterFault;
 use yarn_scale_core::converter::SampleRate;
-use yarn_scale_core::journal::{JournalFault, Record, StartCause, Usage};
+use yarn_scale_core::journal::{JournalFault, Record, Replayed, RingName, StartCause, Usage};
 use yarn_scale_core::screen::{Body, FaultWord, Notice, RefusedWord, RestartWord};
 use yarn_scale_core::units::Millivolts;
 use yarn_scale_sim::device::simulator::Simulator;
@@ -247,14 +247,16 @@ fn a_damaged_record_makes_its_neighbours_doubtful() {
     let journal = bench.journal.clone();
     let mut app = Bench::new().app;
     for entry in &journal {
-        if matches!(entry.record, Record::WeighIn { .. }) {
-            app.handle(yarn_scale_core::units::Instant(0), yarn_scale_core::app::Input::Gap);
+        let replayed = if matches!(entry.record, Record::WeighIn { .. }) {
+            let among = RingName::Marks;
+            Replayed::Gap { among, missing: 1 }
         } else {
-            app.handle(
-                yarn_scale_core::units::Instant(0),
-                yarn_scale_core::app::Input::Replayed(entry),
-            );
-        }
+            Replayed::Entry(entry)
+        };
+        app.handle(
+            yarn_scale_core::units::Instant(0),
+            yarn_scale_core::app::Input::Replayed(replayed),
+        );
     }
     assert!(app.view().status.doubtful);
 }

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use yarn_scale_core::app::{App, Configuration, Effect, Input};
 use yarn_scale_core::board::{Climate, Levels};
 use yarn_scale_core::converter::{ConverterFault, RawSample, SampleRate};
-use yarn_scale_core::journal::{Entry, JournalFault, Sequence, StartCause};
+use yarn_scale_core::journal::{Entry, JournalFault, Replayed, Sequence, StartCause};
 use yarn_scale_core::sock::YarnLetter;
 use yarn_scale_core::units::{Counts, FineCounts, Instant, Milligrams, Millivolts};
 use yarn_scale_core::weighing::Calibration;
@@ -164,7 +164,7 @@ proptest! {
         }
         let mut again = Hands::new(true).app;
         for entry in &hands.journal {
-            again.handle(Instant(0), Input::Replayed(entry));
+            again.handle(Instant(0), Input::Replayed(Replayed::Entry(entry)));
         }
         prop_assert_eq!(hands.app.ledger(), again.ledger());
     }

@@ -7,7 +7,7 @@ use heapless::Vec as BoundedVec;
 use yarn_scale_core::app::{App, Configuration, Input};
 use yarn_scale_core::converter::SampleRate;
 use yarn_scale_core::forecast::{Reserve, Rule, Socks, Source, Word, answer, will_it_do};
-use yarn_scale_core::journal::{Entry, Journal, Record, Sequence, StartCause};
+use yarn_scale_core::journal::{Entry, Journal, Record, Replayed, Sequence, StartCause};
 use yarn_scale_core::ledger::{Ledger, condense};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::{SectionKind, Sock};
@@ -48,7 +48,7 @@ fn replayed(records: &[Record]) -> App {
             at: Stamp(number * 60),
             record: record.clone(),
         };
-        app.handle(Instant(0), Input::Replayed(&entry));
+        app.handle(Instant(0), Input::Replayed(Replayed::Entry(&entry)));
     }
     app.handle(Instant(0), Input::Ready(StartCause::PowerOn));
     app

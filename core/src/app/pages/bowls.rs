@@ -19,7 +19,7 @@ pub(super) fn open(app: &mut App) {
         .filter(|load| app.scale.gross(load).value >= EMPTY_BELOW);
     app.page = Page::Bowls {
         selected: 0,
-        load: app.bowls.free().zip(steady),
+        load: app.book.bowls().free().zip(steady),
     };
 }
 
@@ -41,7 +41,7 @@ pub(super) fn view(app: &App, selected: u8, load: Option<(BowlNumber, SteadyLoad
             },
             Row::Known(number) => Item {
                 label: ItemLabel::Bowl(number),
-                value: Value::Mass(app.bowls.of(Some(number)).value),
+                value: Value::Mass(app.book.bowls().of(Some(number)).value),
             },
             Row::New(number, load) => Item {
                 label: ItemLabel::NewBowl(number),
@@ -77,7 +77,7 @@ pub(super) fn press(app: &mut App, press: Press, selected: u8, load: Option<(Bow
 
 fn rows(app: &App, load: Option<(BowlNumber, SteadyLoad)>) -> Vec<Row, 11> {
     let new = load.map(|(number, load)| Row::New(number, load));
-    let known = app.bowls.all().map(|(number, _)| Row::Known(number));
+    let known = app.book.bowls().all().map(|(number, _)| Row::Known(number));
     new.into_iter()
         .chain(known)
         .chain(core::iter::once(Row::None))

@@ -24,7 +24,7 @@ pub(super) fn press(app: &mut App, press: Press) {
         Press::Short(Key::Zero) => app.page = Page::Pan,
         Press::Short(Key::Mark) => match app.scale.steady() {
             Some(load) => {
-                let weight = app.net(app.scale.gross(&load), app.bowls.in_use());
+                let weight = app.net(app.scale.gross(&load), app.book.bowls().in_use());
                 if weight.value < EMPTY_BELOW {
                     return app.refuse(RefusedWord::EmptyPan);
                 }

@@ -12,7 +12,7 @@ use crate::screen::{Body, Item, ItemLabel, KeyWord, List, MAX_ROWS, Value, Word}
 use crate::sock::{Decitex, SectionKind, Size, YarnLetter, usual_construction};
 
 pub(super) fn view(app: &App, stitches: u8) -> Shows {
-    let yarn = Decitex::from_metres_per_100_g(app.ledger.label(YarnLetter::A).metres_per_100_g);
+    let yarn = Decitex::from_metres_per_100_g(app.book.ledger().label(YarnLetter::A).metres_per_100_g);
     let size = Size {
         stitches,
         rounds: 0,

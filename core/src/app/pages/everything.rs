@@ -107,7 +107,7 @@ impl Row {
     }
 
     fn value(self, app: &App) -> Value {
-        let settings = &app.settings;
+        let settings = app.book.settings();
         match self {
             Self::Leftover
             | Self::Plan
@@ -122,7 +122,8 @@ impl Row {
             | Self::Diagnostics
             | Self::Signs => Value::Nothing,
             Self::Bowls => app
-                .bowls
+                .book
+                .bowls()
                 .in_use()
                 .map_or(Value::Nothing, |number| Value::Number(number.0.into())),
             Self::Units => Value::Word(match settings.unit {
@@ -137,7 +138,7 @@ impl Row {
     }
 
     fn take(self, app: &mut App) {
-        let settings = app.settings;
+        let settings = app.book.settings();
         let setting = match self {
             Self::Leftover => return super::leftover::open(app),
             Self::Halve => return app.page = Page::Halve { whole: None },

@@ -3,8 +3,8 @@
 use super::super::dispatch::App;
 use super::super::keys::{Key, Press};
 use super::super::marking::EMPTY_BELOW;
-use super::super::needs::{all_ends, moisture_over_days};
 use super::{Page, Shows};
+use crate::forecast::{all_ends, moisture_over_days};
 use crate::forecast::{
     drying::{Drying, Dryness},
     pair_check::{FinishedPair, PairCheck, pair_check},
@@ -52,30 +52,30 @@ fn put_on(app: &App, title: Word) -> Body {
 /// What is on the pan, bowl taken off.
 fn on_pan(app: &App) -> Option<Measured> {
     let load = app.scale.steady()?;
-    let net = app.net(app.scale.gross(&load), app.bowls.in_use());
+    let net = app.net(app.scale.gross(&load), app.book.bowls().in_use());
     (net.value >= EMPTY_BELOW).then_some(net)
 }
 
 fn check(app: &App) -> Option<PairCheck> {
     let pair = on_pan(app)?;
-    let sections = app.ledger.total_used();
-    let lines = 0..u8::try_from(app.ledger.plan().lines.len()).unwrap_or(u8::MAX);
+    let sections = app.book.ledger().total_used();
+    let lines = 0..u8::try_from(app.book.ledger().plan().lines.len()).unwrap_or(u8::MAX);
     let marked = lines
         .clone()
-        .filter_map(|line| app.ledger.used(line))
+        .filter_map(|line| app.book.ledger().used(line))
         .map(|used| used.value);
-    let unmarked = lines.clone().filter(|&line| !app.ledger.is_done(line)).count();
-    let ends = all_ends(&app.ledger);
+    let unmarked = lines.clone().filter(|&line| !app.book.ledger().is_done(line)).count();
+    let ends = all_ends(app.book.ledger());
     // The yarn that the sections took most of stands for the ends of all.
     let main = YarnLetter::ALL
         .into_iter()
-        .max_by_key(|&yarn| app.ledger.account(yarn).used)?;
+        .max_by_key(|&yarn| app.book.ledger().account(yarn).used)?;
     Some(pair_check(FinishedPair {
         pair,
         sections,
-        moisture_u: moisture_over_days(&app.ledger, main, sections.value),
+        moisture_u: moisture_over_days(app.book.ledger(), main, sections.value),
         ends,
-        yarn: Decitex::from_metres_per_100_g(app.ledger.label(main).metres_per_100_g),
+        yarn: Decitex::from_metres_per_100_g(app.book.ledger().label(main).metres_per_100_g),
         lightest: marked.min(),
         unmarked: u8::try_from(unmarked).unwrap_or(u8::MAX),
     }))
@@ -84,11 +84,11 @@ fn check(app: &App) -> Option<PairCheck> {
 /// How dry, from the visits that can be this pair: between dripping wet and a tenth under its sections.
 fn dryness(app: &App) -> Option<Dryness> {
     let now = on_pan(app)?;
-    let sections = app.ledger.total_used();
+    let sections = app.book.ledger().total_used();
     let conditioned = (sections.value.0 > 0).then_some(sections);
     let reference = conditioned.map_or(now.value, |sections| sections.value);
     let mut drying = Drying::new(conditioned);
-    for visit in app.visits.oldest_first() {
+    for visit in app.book.visits().oldest_first() {
         let net = app.net(visit.gross, visit.bowl);
         let is_pair = net.value.0 > reference.0.saturating_mul(9) / 10 && net.value.0 < reference.0.saturating_mul(3);
         if is_pair {

@@ -32,7 +32,7 @@ pub(super) fn press(app: &mut App, press: Press, whole: Option<Measured>) {
         Press::Short(Key::Zero) => app.page = Page::Pan,
         Press::Short(Key::Mark) if whole.is_none() => match app.scale.steady() {
             Some(load) => {
-                let net = app.net(app.scale.gross(&load), app.bowls.in_use());
+                let net = app.net(app.scale.gross(&load), app.book.bowls().in_use());
                 app.page = Page::Halve { whole: Some(net) };
             }
             None => app.refuse(RefusedWord::NotSteady),

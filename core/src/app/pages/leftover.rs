@@ -5,8 +5,8 @@ use heapless::Vec;
 use super::super::dispatch::App;
 use super::super::keys::Press;
 use super::super::marking::EMPTY_BELOW;
-use super::super::needs::contrast_sections;
 use super::{OnList, Page, Shows, on_list};
+use crate::forecast::contrast_sections;
 use crate::forecast::{Choice, MOST_CHOICES, Rule, will_it_do};
 use crate::screen::{About, AnswerPage, Body, KeyWord, Word};
 
@@ -60,9 +60,14 @@ fn choices(app: &App) -> Vec<Choice, MOST_CHOICES> {
     let Some(load) = app.scale.steady() else {
         return Vec::new();
     };
-    let net = app.net(app.scale.gross(&load), app.bowls.in_use());
+    let net = app.net(app.scale.gross(&load), app.book.bowls().in_use());
     if net.value < EMPTY_BELOW {
         return Vec::new();
     }
-    will_it_do(net, &contrast_sections(&app.ledger), &app.history, Rule::default())
+    will_it_do(
+        net,
+        &contrast_sections(app.book.ledger()),
+        app.book.history(),
+        Rule::default(),
+    )
 }

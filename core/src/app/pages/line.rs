@@ -28,7 +28,7 @@ enum Deed {
 const DEEDS: usize = 8;
 
 pub(super) fn view(app: &App, line: u8, selected: u8) -> Shows {
-    let Some(section) = app.ledger.plan().line(line) else {
+    let Some(section) = app.book.ledger().plan().line(line) else {
         return super::plan::view(app, line);
     };
     let items = deeds(app, line, section).into_iter().map(|deed| item(deed, section));
@@ -56,7 +56,7 @@ pub(super) fn stitches_view(stitches: u8) -> Shows {
 }
 
 pub(super) fn press(app: &mut App, press: Press, line: u8, selected: u8) {
-    let Some(section) = app.ledger.plan().line(line) else {
+    let Some(section) = app.book.ledger().plan().line(line) else {
         return;
     };
     let deeds = deeds(app, line, section);
@@ -76,7 +76,7 @@ pub(super) fn stitches_press(app: &mut App, press: Press, line: u8, stitches: u8
     match press {
         Press::Held(Key::Mark) => app.page = Page::Line { line, selected: 0 },
         Press::Short(Key::Mark) => {
-            if let Some(section) = app.ledger.plan().line(line) {
+            if let Some(section) = app.book.ledger().plan().line(line) {
                 app.note(Record::LineChanged {
                     index: line,
                     line: Line { stitches, ..section },
@@ -113,9 +113,9 @@ fn item(deed: Deed, section: Line) -> Item {
 }
 
 fn deeds(app: &App, line: u8, section: Line) -> Vec<Deed, DEEDS> {
-    let open = !app.ledger.is_done(line) && !app.ledger.is_skipped(line);
+    let open = !app.book.ledger().is_done(line) && !app.book.ledger().is_skipped(line);
     let shaped = open && section.construction != Construction::Plain;
-    let room = app.ledger.plan().lines.len() < MAX_LINES;
+    let room = app.book.ledger().plan().lines.len() < MAX_LINES;
     let in_order = [
         (Deed::Next, open),
         (Deed::EarlierVisit, true),
@@ -153,7 +153,7 @@ fn act(app: &mut App, line: u8, section: Line, deed: Deed) {
             return app.page = Page::Stitches { line, stitches };
         }
         Deed::Another => {
-            let end = u8::try_from(app.ledger.plan().lines.len()).unwrap_or(u8::MAX);
+            let end = u8::try_from(app.book.ledger().plan().lines.len()).unwrap_or(u8::MAX);
             app.note(Record::LineChanged {
                 index: end,
                 line: section,

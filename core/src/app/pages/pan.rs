@@ -20,16 +20,16 @@ pub(super) fn view(app: &App) -> Shows {
     if let Some(fault) = fault {
         return (Body::Fault(fault), [KeyWord::Nothing, mark.word(), KeyWord::Next]);
     }
-    let section = app.cursor().and_then(|line| app.ledger.plan().line(line));
+    let section = app.cursor().and_then(|line| app.book.ledger().plan().line(line));
     let last = section
-        .and_then(|section| app.ledger.last(section.yarn))
+        .and_then(|section| app.book.ledger().last(section.yarn))
         .map(|step| step.weight.net);
     let on_pan = section_on_pan(app);
     let used = on_pan.and_then(|(load, net)| would_take(app, section?.yarn, &load, net));
     let body = Pan {
         shown: shown(app),
         steady: app.scale.steady().is_some(),
-        bowl: app.bowls.in_use(),
+        bowl: app.book.bowls().in_use(),
         yarn: section.map(|section| (section.yarn, last.map(|last| last.value))),
         section,
         used: used.map(|(used, _)| used),
@@ -88,12 +88,12 @@ fn mark_means(app: &App, fault: Option<FaultWord>) -> MarkMeans {
         Some(_) => return MarkMeans::Nothing,
         None => {}
     }
-    if !app.ledger.is_open() {
+    if !app.book.ledger().is_open() {
         return MarkMeans::ChoosePlan;
     }
-    match app.cursor().and_then(|line| app.ledger.plan().line(line)) {
+    match app.cursor().and_then(|line| app.book.ledger().plan().line(line)) {
         None => MarkMeans::ChoosePlan,
-        Some(section) if app.ledger.last(section.yarn).is_none() => MarkMeans::WeighIn,
+        Some(section) if app.book.ledger().last(section.yarn).is_none() => MarkMeans::WeighIn,
         Some(_) => MarkMeans::Boundary,
     }
 }
@@ -103,19 +103,19 @@ fn section_on_pan(app: &App) -> Option<(SteadyLoad, Measured)> {
     let line = app.cursor()?;
     let load = app.scale.steady()?;
     let gross = app.scale.gross(&load);
-    let net = app.net(gross, app.bowls.in_use());
-    let finding = recognise(&app.ledger, line, net, app.expected(line))?;
+    let net = app.net(gross, app.book.bowls().in_use());
+    let finding = recognise(app.book.ledger(), line, net, app.expected(line))?;
     (gross.value >= EMPTY_BELOW && matches!(finding, Finding::Section(..))).then_some((load, net))
 }
 
 /// What a mark would note now, and whether moisture puts it in doubt.
 fn would_take(app: &App, yarn: crate::sock::YarnLetter, load: &SteadyLoad, net: Measured) -> Option<(Measured, bool)> {
     let humidity = app.climate.map(|climate| climate.humidity_percent);
-    let last = app.ledger.last(yarn)?;
-    let apart = app.apart(yarn, app.bowls.in_use(), load);
-    let (used, way) = app.ledger.would_take(last, net, app.stamp(), humidity, apart);
+    let last = app.book.ledger().last(yarn)?;
+    let apart = app.apart(yarn, app.book.bowls().in_use(), load);
+    let (used, way) = app.book.ledger().would_take(last, net, app.stamp(), humidity, apart);
     let hours = app.stamp().0.saturating_sub(last.at.0) as f32 / 3_600.0;
-    let moisture = moisture_u(net.value, app.ledger.label(yarn).fibre, hours);
+    let moisture = moisture_u(net.value, app.book.ledger().label(yarn).fibre, hours);
     let instrument = apart.unwrap_or_else(|| rss(last.weight.net.u, net.u));
     Some((
         used,
@@ -125,9 +125,9 @@ fn would_take(app: &App, yarn: crate::sock::YarnLetter, load: &SteadyLoad, net: 
 
 /// The number on the display. Without its bowl the empty pan would read less than nothing: it reads 0.
 fn shown(app: &App) -> Option<Indication> {
-    if app.scale.is_empty() && app.bowls.in_use().is_some() {
+    if app.scale.is_empty() && app.book.bowls().in_use().is_some() {
         let gross = app.scale.gross_shown()?;
-        return Some(Indication::rounded(gross, app.settings.unit));
+        return Some(Indication::rounded(gross, app.book.settings().unit));
     }
     app.scale.shown()
 }
@@ -148,7 +148,7 @@ fn zero_or_bowl(app: &mut App) {
 }
 
 fn fault_word(app: &App, condition: Condition) -> Option<FaultWord> {
-    if !app.calibrated {
+    if !app.is_calibrated() {
         return Some(FaultWord::Uncalibrated);
     }
     match condition {
@@ -163,7 +163,7 @@ fn fault_word(app: &App, condition: Condition) -> Option<FaultWord> {
 
 /// Length of a net mass by the band, where the band is known.
 fn metres(app: &App, yarn: crate::sock::YarnLetter, net: Milligrams) -> Option<u16> {
-    let per_100_g = app.ledger.label(yarn).metres_per_100_g;
+    let per_100_g = app.book.ledger().label(yarn).metres_per_100_g;
     if per_100_g == 0 || net.0 <= 0 {
         return None;
     }

@@ -2,8 +2,8 @@
 
 use super::super::dispatch::App;
 use super::super::keys::{Key, Press};
-use super::super::needs::{Begun, wanted};
 use super::{Page, Shows};
+use crate::forecast::{Begun, wanted};
 use crate::forecast::{Rule, Word, answer, way_out};
 use crate::ledger::{Finding, recognise};
 use crate::measured::Measured;
@@ -14,7 +14,7 @@ use crate::sock::YarnLetter;
 pub(super) fn open(app: &mut App) {
     let planned = app
         .cursor()
-        .and_then(|line| app.ledger.plan().line(line))
+        .and_then(|line| app.book.ledger().plan().line(line))
         .map(|line| line.yarn);
     show(app, planned.unwrap_or_default());
 }
@@ -61,7 +61,7 @@ pub(super) fn press(app: &mut App, press: Press, yarn: YarnLetter) {
 fn yarns(app: &App) -> impl Iterator<Item = YarnLetter> + '_ {
     YarnLetter::ALL
         .into_iter()
-        .filter(|yarn| app.ledger.plan().lines.iter().any(|line| line.yarn == *yarn))
+        .filter(|yarn| app.book.ledger().plan().lines.iter().any(|line| line.yarn == *yarn))
 }
 
 fn ask(app: &App, yarn: YarnLetter) -> AnswerPage {
@@ -76,25 +76,31 @@ fn ask(app: &App, yarn: YarnLetter) -> AnswerPage {
         way_out: None,
         place,
     };
-    let Some(last) = app.ledger.last(yarn) else { return page };
+    let Some(last) = app.book.ledger().last(yarn) else {
+        return page;
+    };
     let on_pan = on_pan(app, yarn);
     let left = on_pan.map_or(last.weight.net, |(net, _)| net);
-    let wanted = wanted(&app.ledger, yarn, on_pan.map(|(_, begun)| begun));
-    page.answer = answer(left, &wanted, &app.history, Rule::default());
+    let wanted = wanted(app.book.ledger(), yarn, on_pan.map(|(_, begun)| begun));
+    page.answer = answer(left, &wanted, app.book.history(), Rule::default());
     if page.answer.is_some_and(|answer| answer.word != Word::Enough) {
-        page.way_out = way_out(left, &wanted, &app.history, Rule::default()).map(|way_out| way_out.change);
+        page.way_out = way_out(left, &wanted, app.book.history(), Rule::default()).map(|way_out| way_out.change);
     }
     page
 }
 
 /// What the yarn weighs now and what has gone into the running section, if it is this yarn that is on the pan.
 fn on_pan(app: &App, yarn: YarnLetter) -> Option<(Measured, Begun)> {
-    let line = app
-        .cursor()
-        .filter(|&line| app.ledger.plan().line(line).is_some_and(|line| line.yarn == yarn))?;
+    let line = app.cursor().filter(|&line| {
+        app.book
+            .ledger()
+            .plan()
+            .line(line)
+            .is_some_and(|line| line.yarn == yarn)
+    })?;
     let load = app.scale.steady()?;
-    let net = app.net(app.scale.gross(&load), app.bowls.in_use());
-    match recognise(&app.ledger, line, net, app.expected(line))? {
+    let net = app.net(app.scale.gross(&load), app.book.bowls().in_use());
+    match recognise(app.book.ledger(), line, net, app.expected(line))? {
         Finding::Section(_, used) => Some((net, Begun { line, used })),
         Finding::WeighIn(_) | Finding::Ask(..) => None,
     }

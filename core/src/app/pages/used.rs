@@ -12,7 +12,7 @@ use crate::sock::Sock;
 pub(super) fn view(app: &App, top: u8) -> Shows {
     let used = Used {
         rows: rows(app),
-        total: app.ledger.total_used(),
+        total: app.book.ledger().total_used(),
         top,
     };
     (Body::Used(used), [KeyWord::Down, KeyWord::Mark, KeyWord::Next])
@@ -41,7 +41,7 @@ pub(super) fn press(app: &mut App, press: Press, top: u8) {
 
 /// A row for each section of the plan with its counterpart on the other sock.
 fn rows(app: &App) -> Vec<UsedRow, MAX_ROWS> {
-    let plan = app.ledger.plan();
+    let plan = app.book.ledger().plan();
     let mut rows = Vec::new();
     for (place, line) in plan.lines.iter().enumerate() {
         let Ok(place) = u8::try_from(place) else { break };
@@ -68,9 +68,10 @@ fn rows(app: &App) -> Vec<UsedRow, MAX_ROWS> {
 }
 
 fn cell(app: &App, line: u8) -> Option<UsedCell> {
-    let used = app.ledger.used(line)?;
+    let used = app.book.ledger().used(line)?;
     let mut marks = app
-        .ledger
+        .book
+        .ledger()
         .steps()
         .iter()
         .filter(|step| step.purpose == Purpose::Section(line));

@@ -5,8 +5,8 @@ use heapless::Vec;
 use super::super::dispatch::App;
 use super::super::keys::Press;
 use super::super::marking::EMPTY_BELOW;
-use super::super::visits::{KEPT_VISITS, Visit};
 use super::{LIST_KEYS, OnList, Page, Shows, on_list};
+use crate::book::{KEPT_VISITS, Visit};
 use crate::journal::Record;
 use crate::ledger::{Purpose, Step};
 use crate::screen::{Body, Item, ItemLabel, List, Value, Word};
@@ -50,7 +50,8 @@ pub(super) fn press(app: &mut App, press: Press, line: u8, selected: u8) {
 /// Visits that can be the end of the section: their weight lies between the yarn's weights before and after.
 fn fitting(app: &App, line: u8) -> Vec<Visit, KEPT_VISITS> {
     let visits = app
-        .visits
+        .book
+        .visits()
         .newest_first()
         .filter(|visit| neighbours(app, line, visit).is_some());
     visits.copied().collect()
@@ -58,9 +59,9 @@ fn fitting(app: &App, line: u8) -> Vec<Visit, KEPT_VISITS> {
 
 /// The yarn's mark behind the visit, if there is one, once the visit is known to fit.
 fn neighbours(app: &App, line: u8, visit: &Visit) -> Option<Option<Step>> {
-    let yarn = app.ledger.plan().line(line)?.yarn;
+    let yarn = app.book.ledger().plan().line(line)?.yarn;
     let net = app.net(visit.gross, visit.bowl).value;
-    let mut chain = app.ledger.steps().iter().filter(|step| step.yarn == yarn);
+    let mut chain = app.book.ledger().steps().iter().filter(|step| step.yarn == yarn);
     let before = chain.clone().rev().find(|step| step.at <= visit.at)?;
     let after = chain.find(|step| step.at > visit.at);
     // The bowl alone, or a hand that lifted it, was no cake.
@@ -70,7 +71,7 @@ fn neighbours(app: &App, line: u8, visit: &Visit) -> Option<Option<Step>> {
 }
 
 fn set_late(app: &mut App, line: u8, visit: &Visit) {
-    let Some(section) = app.ledger.plan().line(line) else {
+    let Some(section) = app.book.ledger().plan().line(line) else {
         return;
     };
     let Some(after) = neighbours(app, line, visit) else {
@@ -100,9 +101,12 @@ fn moved_on(app: &App, line: u8, step: Step) -> u8 {
     if closed != line {
         return closed;
     }
-    let lines = app.ledger.plan().lines.iter().zip(0_u8..);
+    let lines = app.book.ledger().plan().lines.iter().zip(0_u8..);
     let mut open = lines.filter(|&(other, place)| {
-        place > line && other.yarn == step.yarn && !app.ledger.is_done(place) && !app.ledger.is_skipped(place)
+        place > line
+            && other.yarn == step.yarn
+            && !app.book.ledger().is_done(place)
+            && !app.book.ledger().is_skipped(place)
     });
     open.next().map_or(line, |(_, place)| place)
 }

@@ -43,7 +43,8 @@ pub(in super::super) fn view(app: &App, stage: YarnStage) -> Shows {
             let items = YarnLetter::ALL.iter().map(|&yarn| Item {
                 label: ItemLabel::Yarn(yarn),
                 value: app
-                    .ledger
+                    .book
+                    .ledger()
                     .last(yarn)
                     .map_or(Value::Nothing, |step| Value::Mass(step.weight.net.value)),
             });
@@ -57,7 +58,7 @@ pub(in super::super) fn view(app: &App, stage: YarnStage) -> Shows {
             )
         }
         YarnStage::Known { yarn, selected } => {
-            let label = app.ledger.label(yarn);
+            let label = app.book.ledger().label(yarn);
             let length = match label.metres_per_100_g {
                 0 => Value::Word(Word::NotKnown),
                 metres => Value::Quantity(metres.into(), Word::Metres),
@@ -110,14 +111,14 @@ pub(in super::super) fn press(app: &mut App, press: Press, stage: YarnStage) {
             },
             OnList::Highlight(selected) => YarnStage::Known { yarn, selected },
             OnList::Take if selected == 0 => {
-                let known = app.ledger.label(yarn).metres_per_100_g;
+                let known = app.book.ledger().label(yarn).metres_per_100_g;
                 YarnStage::Length {
                     yarn,
                     metres: if known == 0 { USUAL_METRES } else { known },
                 }
             }
             OnList::Take => {
-                let label = app.ledger.label(yarn);
+                let label = app.book.ledger().label(yarn);
                 app.note(Record::Yarn {
                     letter: yarn,
                     label: Label {
@@ -134,7 +135,7 @@ pub(in super::super) fn press(app: &mut App, press: Press, stage: YarnStage) {
             Press::Short(Key::Mark) => {
                 let label = Label {
                     metres_per_100_g: metres,
-                    ..app.ledger.label(yarn)
+                    ..app.book.ledger().label(yarn)
                 };
                 app.note(Record::Yarn { letter: yarn, label });
                 YarnStage::Known { yarn, selected: 0 }

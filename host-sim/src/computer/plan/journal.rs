@@ -29,12 +29,9 @@ pub fn replay(source: &SourceArgs) -> Result<App, Failure> {
         version: env!("CARGO_PKG_VERSION"),
     });
     let mut entries = 0_u32;
-    let opened = Journal::open(&mut flash, |replayed| match replayed {
-        Replayed::Entry(entry) => {
-            entries += 1;
-            app.handle(Instant(0), Input::Replayed(entry));
-        }
-        Replayed::Gap { .. } | Replayed::Unreadable { .. } => app.handle(Instant(0), Input::Gap),
+    let opened = Journal::open(&mut flash, |replayed| {
+        entries += u32::from(matches!(replayed, Replayed::Entry(_)));
+        app.handle(Instant(0), Input::Replayed(replayed));
     });
     // Only then is the running pair part of her history.
     app.handle(Instant(0), Input::Ready(StartCause::PowerOn));

@@ -17,7 +17,7 @@ use std::path::PathBuf;
 use clap::Args;
 use yarn_scale_core::app::{App, Configuration, Input};
 use yarn_scale_core::converter::SampleRate;
-use yarn_scale_core::journal::{StartCause, decode};
+use yarn_scale_core::journal::{Replayed, StartCause, decode};
 use yarn_scale_core::units::{Instant, Milligrams};
 use yarn_scale_core::weighing::Calibration;
 
@@ -93,7 +93,7 @@ fn knitter(backup: &Backup) -> App {
     });
     let entries = backup.entries.iter().filter_map(|(_, bytes)| decode(bytes).ok());
     for entry in entries {
-        app.handle(Instant(0), Input::Replayed(&entry));
+        app.handle(Instant(0), Input::Replayed(Replayed::Entry(&entry)));
     }
     // Only then is the running pair part of her history.
     app.handle(Instant(0), Input::Ready(StartCause::PowerOn));

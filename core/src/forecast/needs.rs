@@ -1,17 +1,17 @@
-//! From the ledger to the forecasts: what a yarn is still wanted for, and what the pair adds to the history.
+//! From the ledger to the answers: what a yarn is still wanted for.
 
 use heapless::Vec;
 
-use crate::forecast::{MOST_KINDS, MOST_WANTED, Socks, Wanted, estimate::estimate};
-use crate::ledger::{Ledger, Purpose};
-use crate::sock::{
-    Decitex, Line, Order, PairRecord, Preset, SectionKind, SectionUse, Size, Sock, YarnLetter, moisture::moisture_u,
-};
+use super::estimate::estimate;
+use super::{MOST_KINDS, MOST_WANTED, Socks, Wanted};
+use crate::ledger::Ledger;
+use crate::sock::moisture::moisture_u;
+use crate::sock::{Line, Order, Preset, SectionKind, Sock, YarnLetter};
 use crate::units::Milligrams;
 
 /// What has been knitted of a section since its yarn's last weight, seen on the pan but not marked.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Begun {
+pub struct Begun {
     /// The section.
     pub line: u8,
     /// How much.
@@ -20,7 +20,8 @@ pub(super) struct Begun {
 
 /// The open sections of a yarn, by kind: a section of both socks as one, or the second one with what the first one took. A
 /// section that a yarn takes in several lines, such as a striped cuff, counts as often as it is open.
-pub(super) fn wanted(ledger: &Ledger, yarn: YarnLetter, begun: Option<Begun>) -> Vec<Wanted, MOST_WANTED> {
+#[must_use]
+pub fn wanted(ledger: &Ledger, yarn: YarnLetter, begun: Option<Begun>) -> Vec<Wanted, MOST_WANTED> {
     let lines = || (0_u8..).zip(ledger.plan().lines.iter().copied());
     let is_open = |place: u8, line: Line| line.yarn == yarn && !ledger.is_done(place) && !ledger.is_skipped(place);
     let mut wanted = Vec::new();
@@ -52,7 +53,8 @@ pub(super) fn wanted(ledger: &Ledger, yarn: YarnLetter, begun: Option<Begun>) ->
 }
 
 /// The sections that a leftover could go into: those often worked in contrast, as the plan has them, or as usual.
-pub(super) fn contrast_sections(ledger: &Ledger) -> Vec<Wanted, MOST_KINDS> {
+#[must_use]
+pub fn contrast_sections(ledger: &Ledger) -> Vec<Wanted, MOST_KINDS> {
     let usual = Preset::ContrastCuffsHeelsToes.lines(Order::OneAfterTheOther);
     let lines = if ledger.plan().lines.is_empty() {
         &usual
@@ -64,7 +66,7 @@ pub(super) fn contrast_sections(ledger: &Ledger) -> Vec<Wanted, MOST_KINDS> {
         let line = lines.iter().find(|line| line.kind == kind);
         if let Some(line) = line {
             // A leftover takes the section alone, from its first stitch to its last.
-            let size = size(ledger, *line);
+            let size = ledger.size(*line);
             let wanted = Wanted::contrast(kind, line.construction, size, Socks::Both).with_estimate(estimate(
                 size,
                 kind,
@@ -77,58 +79,24 @@ pub(super) fn contrast_sections(ledger: &Ledger) -> Vec<Wanted, MOST_KINDS> {
     sections
 }
 
-/// What the pair adds to the history, as far as it is knitted. Sections beside a damaged record are left out.
-pub(super) fn pair_record(ledger: &Ledger) -> PairRecord {
-    let mut record = PairRecord::new(ledger.pair());
-    for (line, place) in ledger.plan().lines.iter().zip(0_u8..) {
-        let Some(used) = ledger.used(place) else { continue };
-        record.add(line.kind, line.construction, size(ledger, *line), line.sock, used);
-        let mut marks = ledger
-            .steps()
-            .iter()
-            .filter(|step| step.purpose == Purpose::Section(place));
-        if marks.any(|step| step.doubtful) {
-            record.leave_out(line.kind, line.sock);
-        }
-    }
-    record
-}
-
-/// The same from a pair that is closed and condensed.
-pub(super) fn condensed_record(ledger: &Ledger, pair: u16, sections: &[SectionUse]) -> PairRecord {
-    let mut record = PairRecord::new(pair);
-    for section in sections {
-        let line = section.line;
-        record.add(
-            line.kind,
-            line.construction,
-            size(ledger, line),
-            line.sock,
-            section.used,
-        );
-        if section.doubtful {
-            record.leave_out(line.kind, line.sock);
-        }
-    }
-    record
-}
-
 /// Ends of yarn that the knitted sections have left.
-pub(super) fn all_ends(ledger: &Ledger) -> u16 {
+#[must_use]
+pub fn all_ends(ledger: &Ledger) -> u16 {
     let lines = ledger.plan().lines.iter().zip(0_u8..);
     let knitted = lines.filter(|&(_, place)| ledger.is_done(place));
     knitted.map(|(line, _)| u16::from(ends(ledger, *line))).sum()
 }
 
 /// What moisture alone can make of a mass over two days, standard uncertainty in mg.
-pub(super) fn moisture_over_days(ledger: &Ledger, yarn: YarnLetter, mass: Milligrams) -> f32 {
+#[must_use]
+pub fn moisture_over_days(ledger: &Ledger, yarn: YarnLetter, mass: Milligrams) -> f32 {
     moisture_u(mass, ledger.label(yarn).fibre, 48.0)
 }
 
 fn section(ledger: &Ledger, line: Line, socks: Socks) -> Wanted {
     let alike = |other: &&Line| other.kind == line.kind && other.sock == line.sock;
     let parts = ledger.plan().lines.iter().filter(alike).count();
-    let size = size(ledger, line);
+    let size = ledger.size(line);
     let contrast = Wanted::contrast(line.kind, line.construction, size, socks).with_estimate(estimate(
         size,
         line.kind,
@@ -153,13 +121,4 @@ fn ends(ledger: &Ledger, line: Line) -> u8 {
     let before = place.checked_sub(1).and_then(|before| lines.get(before));
     let after = place.checked_add(1).and_then(|after| lines.get(after));
     u8::from(!goes_on(before)).saturating_add(u8::from(!goes_on(after)))
-}
-
-fn size(ledger: &Ledger, line: Line) -> Size {
-    let yarn = Decitex::from_metres_per_100_g(ledger.label(line.yarn).metres_per_100_g);
-    Size {
-        stitches: line.stitches,
-        rounds: 0,
-        yarn,
-    }
 }

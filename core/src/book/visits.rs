@@ -21,8 +21,8 @@ pub struct Visit {
 }
 
 /// The latest visits.
-#[derive(Clone, Debug, Default)]
-pub(super) struct Visits {
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Visits {
     latest: Deque<Visit, KEPT_VISITS>,
 }
 
@@ -37,12 +37,12 @@ impl Visits {
     }
 
     /// The latest visits, oldest first.
-    pub(super) fn oldest_first(&self) -> impl Iterator<Item = &Visit> {
+    pub fn oldest_first(&self) -> impl Iterator<Item = &Visit> {
         self.latest.iter()
     }
 
     /// The latest visits, newest first.
-    pub(super) fn newest_first(&self) -> impl Iterator<Item = &Visit> {
+    pub fn newest_first(&self) -> impl Iterator<Item = &Visit> {
         self.latest.iter().rev()
     }
 }

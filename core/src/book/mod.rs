@@ -1,0 +1,243 @@
+//! The book: what the records of the journal mean, the only place where they mean something.
+//!
+//! Whoever reads a journal reads it through a [`Book`]: the device at start-up and in use, and on a computer the plan, the
+//! tables, the report and whatever replays a recording. So they agree about every record, and about what is in doubt where one is missing.
+//!
+//! | file | what it holds |
+//! |---|---|
+//! | `bowls` | bowls that were tared, and the one in use |
+//! | `clock` | the device's own time, across power-offs |
+//! | `past` | what a pair adds to the knitter's history |
+//! | `settings` | the settings in force |
+//! | `troubles` | what went wrong, as far as the journal tells |
+//! | `visits` | the latest loads that the pan has seen |
+
+mod bowls;
+mod clock;
+mod past;
+mod settings;
+mod troubles;
+mod visits;
+
+pub use bowls::{BOWLS, Bowls};
+pub use settings::Settings;
+pub use troubles::Troubles;
+pub use visits::{KEPT_VISITS, Visit, Visits};
+
+use self::clock::DeviceClock;
+use crate::journal::{Entry, Record, Replayed, RingName, Setting, StartCause};
+use crate::ledger::{Ledger, condense};
+use crate::sock::History;
+use crate::units::{FineCounts, Instant, Milligrams, Stamp};
+use crate::weighing::{Calibration, Conditions};
+
+/// All that the records of a journal add up to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Book {
+    ledger: Ledger,
+    history: History,
+    bowls: Bowls,
+    settings: Settings,
+    visits: Visits,
+    clock: DeviceClock,
+    /// The latest calibration, and when it was noted.
+    calibrated: Option<(Calibration, Stamp)>,
+    /// Where the empty pan last stood under that calibration.
+    zero: Option<FineCounts>,
+    /// Number of the last pair that was condensed.
+    condensed: u16,
+    troubles: Troubles,
+    capacity: Milligrams,
+}
+
+impl Book {
+    /// An empty book of a scale that carries so much at most, bowl included.
+    #[must_use]
+    pub fn new(capacity: Milligrams) -> Self {
+        Self {
+            ledger: Ledger::default(),
+            history: History::default(),
+            bowls: Bowls::default(),
+            settings: Settings::default(),
+            visits: Visits::default(),
+            clock: DeviceClock::default(),
+            calibrated: None,
+            zero: None,
+            condensed: 0,
+            troubles: Troubles::default(),
+            capacity,
+        }
+    }
+
+    /// Takes what reading the journal has given. After the last of it call [`Self::settle`].
+    pub fn take(&mut self, replayed: Replayed<'_>) {
+        match replayed {
+            Replayed::Entry(entry) => self.apply(entry),
+            Replayed::Gap { among, .. } | Replayed::Unreadable { among } => self.gap(among),
+        }
+    }
+
+    /// Takes a record of the journal: the same for one that is replayed and one that was noted just now.
+    pub fn apply(&mut self, entry: &Entry) {
+        self.clock.learn(entry.at);
+        if let Record::PairBegun { .. } = entry.record {
+            // The last moment of the pair before.
+            self.settle();
+        }
+        // A record that contradicts the ledger stays in the journal and out of the sums; the sign says so.
+        if self.ledger.apply(entry).is_err() {
+            self.troubles.doubtful = true;
+        }
+        match &entry.record {
+            Record::Bowl { number, mass } => self.bowls.remember(*number, *mass),
+            Record::Calibrated(calibration) => {
+                self.calibrated = Some((*calibration, entry.at));
+                // An older zero says nothing on another calibration's empty pan.
+                self.zero = None;
+                self.weighed_on(Conditions::of(calibration, self.capacity));
+            }
+            Record::Setting(Setting::BowlInUse(bowl)) => self.bowls.use_bowl(*bowl),
+            Record::Setting(setting) => self.settings.set(*setting),
+            Record::Condensed { pair, sections } => {
+                self.condensed = self.condensed.max(*pair);
+                self.history
+                    .record(past::condensed_record(&self.ledger, *pair, sections));
+            }
+            Record::Started(cause) => self.troubles.started(*cause),
+            Record::Visit { gross, bowl, zero } => {
+                self.visits.push(Visit {
+                    at: entry.at,
+                    gross: *gross,
+                    bowl: *bowl,
+                });
+                // Replay gives visits after all else, also those from before the calibration.
+                if self.calibrated.is_none_or(|(_, since)| entry.at >= since) {
+                    self.zero = Some(*zero);
+                }
+            }
+            // The ledger's own, names for the computer, and what the journal keeps for itself.
+            Record::Reserved
+            | Record::PairBegun { .. }
+            | Record::LineChanged { .. }
+            | Record::WeighIn { .. }
+            | Record::Mark { .. }
+            | Record::StayMark { .. }
+            | Record::Unplanned { .. }
+            | Record::Amended { .. }
+            | Record::Undone { .. }
+            | Record::Skipped { .. }
+            | Record::LateMark { .. }
+            | Record::PairClosed { .. }
+            | Record::Yarn { .. }
+            | Record::ClockSet { .. }
+            | Record::Named { .. }
+            | Record::Lost { .. }
+            | Record::Checkpoint { .. }
+            | Record::Control { .. } => {}
+        }
+    }
+
+    /// Records of this ring are missing or damaged before what comes next.
+    pub fn gap(&mut self, among: RingName) {
+        match among {
+            // One of them may have been a mark that was confirmed.
+            RingName::Marks => {
+                self.lost();
+                self.troubles.gaps = self.troubles.gaps.saturating_add(1);
+                self.troubles.doubtful = true;
+            }
+            // A pair is condensed anew as long as its marks are there; a visit is only an offer.
+            RingName::Pairs | RingName::Visits => {}
+        }
+    }
+
+    /// A mark was refused by the journal, and the knitter was told. Replaying the [`Record::Lost`] that will follow does the same.
+    pub fn lost(&mut self) {
+        self.ledger.gap();
+    }
+
+    /// The pair as far as it is knitted joins the history. Due once the journal is replayed and after each record in use; too dear
+    /// for each of thousands of records.
+    pub fn settle(&mut self) {
+        if self.ledger.pair() > 0 {
+            self.history.record(past::pair_record(&self.ledger));
+        }
+    }
+
+    /// The journal is replayed, and the device starts: [`Self::stamp`] goes on from here.
+    pub fn start(&mut self, cause: StartCause) {
+        self.clock.start(cause);
+    }
+
+    /// Says on what scale the pair is weighed before a calibration is in the journal.
+    pub fn weighed_on(&mut self, conditions: Conditions) {
+        self.ledger.weighed_on(conditions);
+    }
+
+    /// The ledger of the running pair.
+    #[must_use]
+    pub const fn ledger(&self) -> &Ledger {
+        &self.ledger
+    }
+
+    /// What the sections of the last pairs took.
+    #[must_use]
+    pub const fn history(&self) -> &History {
+        &self.history
+    }
+
+    /// The remembered bowls, and the one in use.
+    #[must_use]
+    pub const fn bowls(&self) -> &Bowls {
+        &self.bowls
+    }
+
+    /// The settings in force.
+    #[must_use]
+    pub const fn settings(&self) -> &Settings {
+        &self.settings
+    }
+
+    /// The latest loads that the pan has seen.
+    #[must_use]
+    pub const fn visits(&self) -> &Visits {
+        &self.visits
+    }
+
+    /// What went wrong, as far as the journal tells.
+    #[must_use]
+    pub const fn troubles(&self) -> Troubles {
+        self.troubles
+    }
+
+    /// The device's own calibration, once it has one.
+    #[must_use]
+    pub fn calibration(&self) -> Option<&Calibration> {
+        self.calibrated.as_ref().map(|(calibration, _)| calibration)
+    }
+
+    /// Where the empty pan last stood, if that was under the calibration in force.
+    #[must_use]
+    pub const fn zero(&self) -> Option<FineCounts> {
+        self.zero
+    }
+
+    /// Nothing was ever noted.
+    #[must_use]
+    pub fn is_blank(&self) -> bool {
+        self.clock.is_blank()
+    }
+
+    /// The device's own time at `now` of a clock that began with [`Self::start`].
+    #[must_use]
+    pub fn stamp(&self, now: Instant) -> Stamp {
+        self.clock.stamp(now)
+    }
+
+    /// The last pair in short, if it is closed and that is still to be noted.
+    #[must_use]
+    pub fn to_condense(&self) -> Option<Record> {
+        let due = !self.ledger.is_open() && self.ledger.pair() > self.condensed;
+        due.then(|| condense(&self.ledger))
+    }
+}
