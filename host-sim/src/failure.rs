@@ -1,7 +1,7 @@
 //! Why a command ends early, and with which exit code.
 
 use std::fmt;
-use std::io;
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -81,21 +81,36 @@ impl From<io::Error> for Failure {
 }
 
 impl Failure {
-    /// Says on standard error what went wrong, in one line, and gives the exit code.
+    /// Says on standard error what went wrong, in one line behind the program's name, and gives the exit code.
     #[must_use]
-    pub fn report(&self) -> ExitCode {
-        match self {
+    pub fn report(&self, program: &str) -> ExitCode {
+        let reason = match self {
             // `yarn-scale replay ... | head` is no failure.
             Self::Output(error) if error.kind() == io::ErrorKind::BrokenPipe => return ExitCode::SUCCESS,
-            Self::Output(error) => eprintln!("yarn-scale: cannot write the output: {error}"),
-            Self::Input(bad) => eprintln!("yarn-scale: {bad}"),
-            Self::Here(reason) | Self::Unmet(reason) => eprintln!("yarn-scale: {reason}"),
-        }
+            Self::Output(error) => format!("cannot write the output: {error}"),
+            Self::Input(bad) => bad.to_string(),
+            Self::Here(reason) | Self::Unmet(reason) => reason.clone(),
+        };
+        // Where standard error cannot be written either, the exit code is left to tell.
+        let _ = writeln!(io::stderr(), "{program}: {}", one_line(&reason));
         match self {
             Self::Unmet(_) => ExitCode::from(1),
             Self::Input(_) | Self::Here(_) | Self::Output(_) => ExitCode::from(2),
         }
     }
+}
+
+/// Text in which control characters are escaped: names of files may hold any.
+fn one_line(text: &str) -> String {
+    let mut line = String::with_capacity(text.len());
+    for sign in text.chars() {
+        if sign.is_control() || matches!(sign, '\u{2028}' | '\u{2029}') {
+            line.extend(sign.escape_default());
+        } else {
+            line.push(sign);
+        }
+    }
+    line
 }
 
 /// Foreign text as it may stand in a complaint: quoted, escaped, and short whatever it is.

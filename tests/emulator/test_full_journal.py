@@ -70,15 +70,15 @@ def test_a_journal_goes_to_an_erased_device_and_comes_back_to_the_last_byte(imag
     knitter, _ = plugged_in(image, decades_later(ready, pairs))
     # It finds another load than the last visit says, and notes that: a backup taken before would lack it, and the restored one note it.
     knitter.bench.run(SETTLED_MS)
-    ask_by_program(knitter.bench, simulator(), "pull", first)
+    ask_by_program(knitter.bench, simulator(), "backup", first)
     saved = link.entries_of_backup(first.read_bytes())
     assert link.numbers(saved) == link.standing(knitter.bench.flash.journal())
     assert len(saved) > 20 * pairs
 
     blank, _ = plugged_in(image)
-    assert "restored" in ask_by_program(blank.bench, simulator(), "push", first)
+    assert "restored" in ask_by_program(blank.bench, simulator(), "restore", first)
     blank.bench.run(2500)
-    ask_by_program(blank.bench, simulator(), "pull", again)
+    ask_by_program(blank.bench, simulator(), "backup", again)
     assert again.read_bytes() == first.read_bytes()
     assert link.standing(blank.bench.flash.journal()) == link.standing(knitter.bench.flash.journal())
     tables = [table(backup) for backup in (first, again)]

@@ -1,7 +1,7 @@
 //! How sure one must be that a load is at rest.
 //!
 //! Where to stop between quick and sure is one number, [`Strictness::give`]. Measured at 10 samples a second on 4 080 simulated
-//! handlings (`yarn-scale measure --tradeoff --seed 3`; 184 is in use):
+//! handlings (`yarn-scale-lab measure --tradeoff --seed 3`; 184 is in use):
 //!
 //! | give | hand-off to steady p50 / p95 / p99.9, s | error p50 / p95 / p99.9, mg | steady while handled, per 100 | wrong, per 100 | pulls, per 100 | slack shown, % |
 //! |---|---|---|---|---|---|---|

@@ -1,6 +1,6 @@
 //! The trees of the steadiness judge.
 //!
-//! Grown by `yarn-scale train --rate 10 --sessions 900 --trees 120 --seed 9200000`; not to be edited by hand.
+//! Grown by `yarn-scale-lab train --rate 10 --sessions 900 --trees 120 --seed 9200000`; not to be edited by hand.
 
 use crate::signal::steadiness::Tree;
 

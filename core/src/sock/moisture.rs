@@ -166,7 +166,7 @@ fn settled(hours: f32, time_constant: f32) -> f32 {
     1.0 - exp(-hours.max(0.0) / time_constant)
 }
 
-// The figures below were found with the simulated heating season (`yarn-scale season`), so that the stated ranges hold there.
+// The figures below were found with the simulated heating season (`yarn-scale-lab season`), so that the stated ranges hold there.
 
 /// Standard uncertainty of a change of humidity, %, by a sensor in the scale that is read every hour, so that the cake's
 /// lag can be followed ([`followed`]): mostly that wool holds more water when it dries than when it takes up.

@@ -1,27 +1,25 @@
 //! The computer side: reading a scale out, backing it up, restoring it, naming things, and tables of what it holds.
 //!
 //! Every command takes a plugged-in device, found by itself or named by `--device`, or a saved file by `--file`: a backup made
-//! by `pull`, or an image of the journal's flash.
+//! by `backup`, or an image of the journal's flash.
 
 mod backup;
 mod client;
 mod note;
 pub mod plan;
 mod port;
-mod pull;
-mod push;
 mod report;
+mod restore;
 mod serve;
 mod source;
 pub mod story;
 mod table;
 
-pub use backup::Backup;
+pub use backup::{Backup, BackupArgs};
 pub use client::{Client, ClientFault};
 pub use note::{ClockArgs, NameArgs};
-pub use pull::PullArgs;
-pub use push::PushArgs;
 pub use report::{ReportArgs, report};
+pub use restore::RestoreArgs;
 pub use serve::{ServeArgs, serve};
 pub use source::SourceArgs;
 pub use table::TableArgs;

@@ -1,5 +1,6 @@
 //! `name` and `clock`: the few things a computer notes on the scale.
 
+use std::io::Write;
 use std::path::PathBuf;
 use std::time::{SystemTime, UNIX_EPOCH};
 
@@ -9,7 +10,7 @@ use yarn_scale_core::link::{Ask, LinkNote};
 use yarn_scale_core::sock::YarnLetter;
 
 use super::source::SourceArgs;
-use crate::failure::Failure;
+use crate::failure::{Failure, quoted};
 
 /// Gives a pair or a yarn of the running pair a name.
 #[derive(Debug, Args)]
@@ -36,7 +37,7 @@ impl NameArgs {
     ///
     /// # Errors
     /// One clear line.
-    pub fn run(&self) -> Result<(), Failure> {
+    pub fn run(&self, out: impl Write) -> Result<(), Failure> {
         let yarn = |text: &str| {
             let letter = |yarn: &YarnLetter| text.eq_ignore_ascii_case(&yarn.symbol().to_string());
             YarnLetter::ALL.into_iter().find(letter).map(Named::Yarn)
@@ -44,13 +45,13 @@ impl NameArgs {
         let what = self.what.parse().map(Named::Pair).ok().or_else(|| yarn(&self.what));
         let what = what.ok_or_else(|| {
             Failure::Here(format!(
-                "{:?} is neither a pair's number nor a letter A to H",
-                self.what
+                "{} is neither a pair's number nor a letter A to H",
+                quoted(&self.what)
             ))
         })?;
         let name = self.name.as_str().try_into();
         let name = name.map_err(|_| Failure::Here("a name has 24 bytes at the most".into()))?;
-        note(self.device.clone(), LinkNote::Name { what, name })
+        note(self.device.clone(), LinkNote::Name { what, name }, out)
     }
 }
 
@@ -59,15 +60,15 @@ impl ClockArgs {
     ///
     /// # Errors
     /// One clear line.
-    pub fn run(&self) -> Result<(), Failure> {
+    pub fn run(&self, out: impl Write) -> Result<(), Failure> {
         let unix = SystemTime::now()
             .duration_since(UNIX_EPOCH)
             .map_or(0, |since| since.as_secs());
-        note(self.device.clone(), LinkNote::Clock { unix })
+        note(self.device.clone(), LinkNote::Clock { unix }, out)
     }
 }
 
-fn note(device: Option<PathBuf>, note: LinkNote) -> Result<(), Failure> {
+fn note(device: Option<PathBuf>, note: LinkNote, mut out: impl Write) -> Result<(), Failure> {
     let source = SourceArgs { device, file: None };
     let mut client = source.client()?;
     let failed = |fault| Failure::Here(format!("{fault}"));
@@ -83,6 +84,6 @@ fn note(device: Option<PathBuf>, note: LinkNote) -> Result<(), Failure> {
     }
     let expected = info.next;
     client.ask(&Ask::Note { expected, note }).map_err(failed)?;
-    println!("noted");
+    writeln!(out, "noted")?;
     Ok(())
 }

@@ -12,7 +12,9 @@ use crate::device::simulator::{JOURNAL_BYTES, Simulator};
 use crate::failure::{BadInput, Failure};
 use crate::world::{Room, Unit, World};
 
-/// Runs the simulated scale on a pseudo-terminal and prints its name, for `--device`. Ends with Ctrl-C, or after `--seconds`.
+/// Runs the simulated scale on a pseudo-terminal and prints its name, for `--device`.
+///
+/// Ends with Ctrl-C, or after `--seconds`.
 #[derive(Debug, Args)]
 pub struct ServeArgs {
     /// The file that holds the journal's flash; it is made if it is not there. Without it, the journal is forgotten at the end.
@@ -28,7 +30,7 @@ impl ServeArgs {
     ///
     /// # Errors
     /// One clear line.
-    pub fn run(&self) -> Result<(), Failure> {
+    pub fn run(&self, mut out: impl Write) -> Result<(), Failure> {
         let flash = match &self.flash {
             Some(path) => SimFlash::on_file(path, JOURNAL_BYTES).map_err(|error| BadInput::of_file(path, error))?,
             None => SimFlash::blank(JOURNAL_BYTES),
@@ -38,10 +40,10 @@ impl ServeArgs {
         simulator.switch_on();
         let end = self
             .seconds
-            .map(|seconds| Instant::now() + Duration::from_secs(seconds));
+            .and_then(|seconds| Instant::now().checked_add(Duration::from_secs(seconds)));
         let named = |name: &str| {
-            println!("{name}");
-            std::io::stdout().flush()
+            writeln!(out, "{name}")?;
+            out.flush()
         };
         serve(&mut simulator, named, || end.is_none_or(|end| Instant::now() < end))
     }

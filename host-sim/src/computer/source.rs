@@ -19,7 +19,7 @@ pub struct SourceArgs {
     /// The scale's serial port; without it the one that is plugged in.
     #[arg(long, value_name = "PORT", conflicts_with = "file")]
     pub device: Option<PathBuf>,
-    /// A backup made by `pull`, or an image of the journal's flash.
+    /// A backup made by `backup`, or an image of the journal's flash.
     #[arg(long, value_name = "FILE")]
     pub file: Option<PathBuf>,
 }

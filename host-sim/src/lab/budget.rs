@@ -1,5 +1,7 @@
 //! `budget`: what the uncertainty of a weighing and of a difference is made of, as the scale itself states it.
 
+use std::io::Write;
+
 use clap::Args;
 use yarn_scale_core::app::Key;
 use yarn_scale_core::converter::SampleRate;
@@ -9,8 +11,9 @@ use crate::device::simulator::Simulator;
 use crate::failure::Failure;
 use crate::world::{Body, BodyId, Room, Unit, World};
 
-/// Prints the uncertainty budget of one weighing and of a section, cold and warmed up, in milligrams (k = 1), as the device's own
-/// program states it on a typical simulated unit.
+/// Prints the uncertainty budget of a weighing and of a section, as the device states it.
+///
+/// Cold and warmed up, in milligrams (k = 1), on a typical simulated unit.
 #[derive(Debug, Args)]
 pub struct BudgetArgs {
     /// Seed of the simulated unit and room.
@@ -23,13 +26,13 @@ impl BudgetArgs {
     ///
     /// # Errors
     /// If the simulated scale does not settle.
-    pub fn run(&self) -> Result<(), Failure> {
-        println!(
+    pub fn run(&self, mut out: impl Write) -> Result<(), Failure> {
+        writeln!(
+            out,
             "seed {}; a cake of 100 g, then of 96 g half an hour later; mg, k = 1\n",
             self.seed
-        );
-        print!("{}", table(self.seed)?);
-        Ok(())
+        )?;
+        Ok(out.write_all(table(self.seed)?.as_bytes())?)
     }
 }
 

@@ -58,26 +58,28 @@ enum Kind {
     Adverse,
 }
 
-/// Runs the command.
-///
-/// # Errors
-/// [`Failure::Output`] if something cannot be written.
-pub fn run(arguments: &TracesArgs) -> Result<(), Failure> {
-    let rate = if arguments.rate == "80" {
-        SampleRate::Eighty
-    } else {
-        SampleRate::Ten
-    };
-    let name = arguments
-        .kind
-        .to_possible_value()
-        .map_or(String::new(), |value| value.get_name().to_owned());
-    for seed in (arguments.seed..).take(usize::try_from(arguments.count).unwrap_or(usize::MAX)) {
-        let folder = arguments.folder.join(format!("{name}-{seed}"));
-        write(&arguments.kind.question().record(seed, rate), &folder)?;
-        println!("{}", folder.display());
+impl TracesArgs {
+    /// Runs the command.
+    ///
+    /// # Errors
+    /// [`Failure::Input`] if a file cannot be written, [`Failure::Output`] if `out` does not take its name.
+    pub fn run(&self, mut out: impl Write) -> Result<(), Failure> {
+        let rate = if self.rate == "80" {
+            SampleRate::Eighty
+        } else {
+            SampleRate::Ten
+        };
+        let name = self
+            .kind
+            .to_possible_value()
+            .map_or(String::new(), |value| value.get_name().to_owned());
+        for seed in (self.seed..=u64::MAX).take(usize::try_from(self.count).unwrap_or(usize::MAX)) {
+            let folder = self.folder.join(format!("{name}-{seed}"));
+            write(&self.kind.question().record(seed, rate), &folder)?;
+            writeln!(out, "{}", folder.display())?;
+        }
+        Ok(())
     }
-    Ok(())
 }
 
 impl Kind {
@@ -117,7 +119,7 @@ pub fn write(recording: &Recording, folder: &Path) -> io::Result<()> {
             writeln!(trace, "{t},{raw}")?;
         }
         let told = &conversion.truth;
-        let fault = told.fault.map_or(String::new(), |fault| format!("{fault:?}"));
+        let fault = told.fault.map_or(String::new(), |fault| fault.to_string());
         writeln!(
             truth,
             "{t},{:.4},{:.4},{:.2},{:.2},{fault}",
@@ -131,7 +133,7 @@ pub fn write(recording: &Recording, folder: &Path) -> io::Result<()> {
         if let Event::Mark(at, _) = event {
             writeln!(marks, "{},mark", milliseconds(*at))?;
         }
-        writeln!(events, "{} {event:?}", milliseconds(event.begins()))?;
+        writeln!(events, "{} {event}", milliseconds(event.begins()))?;
     }
     let calibration = serde_json::json!({
         "zero_counts": recording.calibration.zero_counts.round() as i64,

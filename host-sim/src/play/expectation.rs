@@ -46,7 +46,14 @@ pub fn conserves(app: &App) -> Result<(), Unmet> {
     for yarn in YarnLetter::ALL {
         let account = app.ledger().account(yarn);
         if account.weighed_in != account.used + account.unplanned + account.left {
-            return Err(format!("yarn {}: mass has come or gone: {account:?}", yarn.symbol()));
+            return Err(format!(
+                "yarn {}: mass has come or gone: {} mg weighed in, {} used, {} unplanned, {} left",
+                yarn.symbol(),
+                account.weighed_in.0,
+                account.used.0,
+                account.unplanned.0,
+                account.left.0
+            ));
         }
     }
     Ok(())
@@ -204,7 +211,11 @@ fn same(what: &str, wanted: &[String], found: &[impl AsRef<str>]) -> Result<(), 
     if wanted == found {
         Ok(())
     } else {
-        Err(format!("expected {what} {wanted:?}, found {found:?}"))
+        Err(format!(
+            "expected {what} {}, found {}",
+            wanted.join(", "),
+            found.join(", ")
+        ))
     }
 }
 

@@ -36,7 +36,7 @@ impl Stage {
             self.press(Key::Next, witness);
         }
         let there = self.view().map(|view| words::choices(&view)).unwrap_or_default();
-        Err(format!("cannot choose {name:?}, there is {there:?}"))
+        Err(format!("cannot choose {name:?}, there is {}", there.join(", ")))
     }
 
     /// Presses step by step until the number stands there, then MARK; while it is far, the key is held.

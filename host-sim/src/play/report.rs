@@ -54,19 +54,20 @@ impl<W: Write> Report<W> {
             return Ok(());
         };
         let step = step.get_ref();
+        let written = script.written.get(place).map_or("", String::as_str);
         let line = script.lines.get(place).copied().unwrap_or_default();
         let at_s = stage.simulator.now_s();
         if self.json {
             let view = stage.view();
             return self.line(&json!({
-                "line": line, "t_s": at_s, "step": format!("{step:?}"),
+                "line": line, "t_s": at_s, "step": written,
                 "page": view.as_ref().map(words::page), "says": view.as_ref().and_then(words::says),
             }));
         }
         match step {
             Step::Note(note) => writeln!(self.out, "\n== {note}")?,
             Step::Expect(_) | Step::Wait(_) | Step::Quiet(_) => {}
-            other => writeln!(self.out, "{} line {line}: {other:?}", clock(at_s))?,
+            _ => writeln!(self.out, "{} line {line}: {written}", clock(at_s))?,
         }
         for moment in witness.moments.get(self.told..).into_iter().flatten() {
             self.screen(moment.at_s, &moment.line, &moment.frame)?;

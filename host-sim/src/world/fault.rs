@@ -22,6 +22,20 @@ pub enum DigitalFault {
     Reset,
 }
 
+impl std::fmt::Display for DigitalFault {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::BitFlip(bit) => write!(f, "bit {bit} inverted"),
+            Self::AllOnes => f.write_str("all ones"),
+            Self::Saturated => f.write_str("saturated"),
+            Self::Zero => f.write_str("all zeros"),
+            Self::Shifted => f.write_str("shifted by a bit"),
+            Self::MissingWord => f.write_str("missing"),
+            Self::Reset => f.write_str("converter reset"),
+        }
+    }
+}
+
 impl DigitalFault {
     /// One of them, all equally likely, bits too.
     pub fn draw(random: &mut Stream) -> Self {

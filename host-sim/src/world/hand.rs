@@ -32,6 +32,18 @@ pub enum Gesture {
     Press,
 }
 
+impl std::fmt::Display for Gesture {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(match self {
+            Self::Place => "puts a load down",
+            Self::Remove => "takes the load away",
+            Self::Touch => "rests on the load",
+            Self::Bump => "knocks against it",
+            Self::Press => "presses and holds",
+        })
+    }
+}
+
 /// When a gesture does what, world seconds.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Timing {

@@ -137,7 +137,7 @@ fn an_answer_that_is_cut_is_asked_for_again() {
     assert_eq!(line.read_all(), whole);
 }
 
-/// Restored in pieces: after each cut somebody plugs it in again and goes on where it stopped, as `push` does.
+/// Restored in pieces: after each cut somebody plugs it in again and goes on where it stopped, as `restore` does.
 #[test]
 fn a_restore_that_is_cut_after_any_byte_can_be_gone_on_with() {
     let mut old = Line::new(knitted(1 << 18, 1));

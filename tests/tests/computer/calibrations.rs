@@ -1,5 +1,5 @@
 //! Calibrating by the pages of the device, on many simulated scales: what the known masses are worth, and that bad ones are refused.
-//! `yarn-scale calibrations` prints the same for a thousand.
+//! `yarn-scale-lab calibrations` prints the same for a thousand.
 
 use yarn_scale_sim::lab::calibrations::{
     BAD_G, MASS_AND_CUP, Mishap, ONE_MASS, THREE_LOADS, TWENTY_COINS, Tally, Told, tally,

@@ -14,7 +14,7 @@ use yarn_scale_core::converter::SampleRate;
 use yarn_scale_core::journal::{Journal, Record, RingName};
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::computer::story::Story;
-use yarn_scale_sim::computer::{Backup, ClockArgs, NameArgs, PullArgs, PushArgs, TableArgs, serve};
+use yarn_scale_sim::computer::{Backup, BackupArgs, ClockArgs, NameArgs, RestoreArgs, TableArgs, serve};
 use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_sim::device::simulator::{JOURNAL_BYTES, Simulator, calibrated_flash};
 use yarn_scale_sim::failure::Failure;
@@ -26,8 +26,8 @@ use yarn_scale_tests::knitting::{knitted, pair};
 enum Command {
     Clock(ClockArgs),
     Name(NameArgs),
-    Pull(PullArgs),
-    Push(PushArgs),
+    Backup(BackupArgs),
+    Restore(RestoreArgs),
 }
 
 /// A table, since that one takes a place to print to.
@@ -75,10 +75,10 @@ impl Plugged {
     fn run(&self, words: &[&str]) -> Result<(), String> {
         let words = [&["yarn-scale"], words, &["--device", &self.port]].concat();
         let done = match Command::parse_from(words) {
-            Command::Clock(args) => args.run(),
-            Command::Name(args) => args.run(),
-            Command::Pull(args) => args.run(),
-            Command::Push(args) => args.run(),
+            Command::Clock(args) => args.run(std::io::sink()),
+            Command::Name(args) => args.run(std::io::sink()),
+            Command::Backup(args) => args.run(std::io::sink()),
+            Command::Restore(args) => args.run(std::io::sink()),
         };
         done.map_err(|failure| match failure {
             Failure::Here(reason) => reason,
@@ -87,8 +87,8 @@ impl Plugged {
         })
     }
 
-    fn pull(&self, to: &Path) -> Backup {
-        self.run(&["pull", text(to)]).expect("a backup");
+    fn back_up(&self, to: &Path) -> Backup {
+        self.run(&["backup", text(to)]).expect("a backup");
         Backup::read(to).expect("a backup")
     }
 
@@ -128,7 +128,7 @@ fn a_full_journal_goes_to_a_blank_scale_and_comes_back_to_the_last_byte() {
     }
     let old = Plugged::with(years.flash);
     // With its start, which is noted.
-    let backup = old.pull(&path("saved"));
+    let backup = old.back_up(&path("saved"));
     let counts = [RingName::Pairs, RingName::Marks, RingName::Visits].map(|ring| of(&backup, ring).len());
     assert!(
         counts[0] == 900 && counts[1] > 20_000 && counts[2] > 1_500,
@@ -139,27 +139,27 @@ fn a_full_journal_goes_to_a_blank_scale_and_comes_back_to_the_last_byte() {
     assert_eq!(backup.entries, image.entries);
 
     let new = Plugged::with(SimFlash::blank(JOURNAL_BYTES));
-    new.run(&["push", text(&path("saved")), "--dry-run"])
+    new.run(&["restore", text(&path("saved")), "--dry-run"])
         .expect("room for it");
     assert_eq!(
-        new.pull(&path("dry")).entries,
+        new.back_up(&path("dry")).entries,
         [],
         "nothing is restored, nor anything noted"
     );
-    new.run(&["push", text(&path("saved"))]).expect("it is restored");
+    new.run(&["restore", text(&path("saved"))]).expect("it is restored");
     // Then it starts anew, a second of its own time later, which a busy computer gives it when it can.
     let content = |name: &str| std::fs::read(path(name)).expect("a backup");
     let is_same = (0..20).any(|_| {
         thread::sleep(Duration::from_secs(2));
         let _ = std::fs::remove_file(path("again"));
-        new.pull(&path("again"));
+        new.back_up(&path("again"));
         content("again") == content("saved")
     });
     assert!(is_same, "to the last byte");
     // And once more changes nothing.
-    new.run(&["push", text(&path("again"))]).expect("nothing to do");
+    new.run(&["restore", text(&path("again"))]).expect("nothing to do");
     new.run(&["name", "1", "Sample"]).expect("noted");
-    assert_eq!(new.pull(&path("named")).entries.len(), backup.entries.len() + 1);
+    assert_eq!(new.back_up(&path("named")).entries.len(), backup.entries.len() + 1);
 }
 
 #[test]
@@ -178,12 +178,12 @@ fn an_older_or_foreign_backup_is_refused_and_nothing_changes() {
     image(other).write(&foreign).expect("a new file");
 
     let scale = Plugged::with(knitted(JOURNAL_BYTES, 3));
-    let before = scale.pull(&folder.path().join("before"));
-    let reason = scale.run(&["push", text(&older)]).expect_err("it is older");
+    let before = scale.back_up(&folder.path().join("before"));
+    let reason = scale.run(&["restore", text(&older)]).expect_err("it is older");
     assert!(reason.contains("the backup is older than the scale"), "{reason}");
-    let reason = scale.run(&["push", text(&foreign)]).expect_err("it is foreign");
+    let reason = scale.run(&["restore", text(&foreign)]).expect_err("it is foreign");
     assert!(reason.contains("another scale's"), "{reason}");
-    assert_eq!(scale.pull(&folder.path().join("after")), before);
+    assert_eq!(scale.back_up(&folder.path().join("after")), before);
 }
 
 #[test]
@@ -192,7 +192,7 @@ fn names_and_the_clock_are_noted_and_the_table_shows_them() {
     let scale = Plugged::with(knitted(JOURNAL_BYTES, 2));
     scale.run(&["name", "2", "Sample, \"socks\""]).expect("noted");
     scale.run(&["clock"]).expect("noted");
-    let story = Story::of(&scale.pull(&folder.path().join("saved")));
+    let story = Story::of(&scale.back_up(&folder.path().join("saved")));
     assert_eq!(story.pairs[1].name.as_deref(), Some("Sample, \"socks\""));
     let now = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH);
     let off = now.expect("after 1970").as_secs().abs_diff(story.clocks[0].1);
@@ -240,7 +240,7 @@ fn a_scale_that_waits_for_an_answer_is_not_disturbed() {
     let reason = scale.run(&["clock"]).expect_err("it is busy");
     assert!(reason.contains("waits for an answer"), "{reason}");
     let folder = tempfile::tempdir().expect("a folder");
-    let backup = scale.pull(&folder.path().join("saved"));
+    let backup = scale.back_up(&folder.path().join("saved"));
     assert!(
         Story::of(&backup).clocks.is_empty(),
         "reading goes on, nothing is noted"
@@ -253,7 +253,7 @@ fn a_port_that_is_not_there_is_told() {
     let Command::Clock(args) = nowhere else {
         unreachable!("as it was asked")
     };
-    let Err(Failure::Here(reason)) = args.run() else {
+    let Err(Failure::Here(reason)) = args.run(std::io::sink()) else {
         panic!("there is no such port")
     };
     assert_eq!(reason, "/dev/no-such-port: there is no such port");

@@ -3,6 +3,10 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use yarn_scale_sim::cli::{self, Program};
+use yarn_scale_sim::lab::Lab;
+use yarn_scale_sim::product::Product;
+
 fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR"))
         .parent()
@@ -70,24 +74,51 @@ fn every_path_named_is_there() {
     }
 }
 
+/// The commands of both programs that a document names in code: behind a back tick, or at the begin of a line of an example.
+fn commands_named<'t>(text: &'t str, program: &str) -> Vec<&'t str> {
+    let called = format!("{program} ");
+    let in_code = |place: &usize| text[..*place].ends_with(['`', '\n']);
+    let places = text.match_indices(&called).map(|(place, _)| place).filter(in_code);
+    let word = |place: usize| {
+        let rest = &text[place + called.len()..];
+        let end = rest.find(|sign: char| !sign.is_ascii_lowercase() && sign != '-');
+        &rest[..end.unwrap_or(rest.len())]
+    };
+    let words = places.map(word);
+    words
+        .filter(|word| !word.is_empty() && !word.starts_with("--"))
+        .collect()
+}
+
 #[test]
 fn every_command_named_exists() {
-    let commands = yarn_scale_sim::cli::commands();
+    let programs = [
+        ("yarn-scale", cli::commands::<Product>()),
+        ("yarn-scale-lab", cli::commands::<Lab>()),
+    ];
+    let mut count = 0;
     for document in documents() {
         let text = fs::read_to_string(&document).expect("a text");
-        for rest in text.split("yarn-scale ").skip(1) {
-            let word: String = rest
-                .chars()
-                .take_while(|sign| sign.is_ascii_lowercase() || *sign == '-')
-                .collect();
-            // A command stands in code: behind a back tick or at the begin of a line of an example.
-            let before = &text[..text.len() - text[text.find(rest).unwrap_or(0)..].len()];
-            let in_code = before.ends_with("`yarn-scale ") || before.ends_with("\nyarn-scale ");
-            if in_code && !word.is_empty() && !word.starts_with("--") {
-                assert!(commands.contains(&word), "{}: yarn-scale {word}", document.display());
+        for (program, commands) in &programs {
+            for word in commands_named(&text, program) {
+                let exists = commands.iter().any(|command| command == word);
+                assert!(exists, "{}: {program} {word}", document.display());
+                count += 1;
             }
         }
     }
+    assert!(count >= 15, "{count}");
+}
+
+#[test]
+fn the_help_shows_each_command_once() {
+    fn check<P: Program>() {
+        let mut grouped: Vec<&str> = P::GROUPS.iter().flat_map(|(_, names)| names.iter().copied()).collect();
+        grouped.sort_unstable();
+        assert_eq!(grouped, cli::commands::<P>());
+    }
+    check::<Product>();
+    check::<Lab>();
 }
 
 #[test]
@@ -123,5 +154,5 @@ fn every_fault_of_the_table_has_its_test() {
 fn the_uncertainty_budget_is_what_the_device_states() {
     let notes = fs::read_to_string(root().join("hardware-notes/uncertainty-budget.md")).expect("the notes");
     let stated = yarn_scale_sim::lab::budget::table(1).expect("a table");
-    assert!(notes.contains(&stated), "`yarn-scale budget` now says:\n{stated}");
+    assert!(notes.contains(&stated), "`yarn-scale-lab budget` now says:\n{stated}");
 }

@@ -1,5 +1,5 @@
 //! Where the scale's own estimator stands, on a small part of the benchmark: a guard, with room for what so few recordings scatter. The
-//! figures themselves are printed by `yarn-scale measure`.
+//! figures themselves are printed by `yarn-scale-lab measure`.
 
 use indicatif::ProgressBar;
 use yarn_scale_core::converter::SampleRate;

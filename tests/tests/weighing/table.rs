@@ -2,7 +2,7 @@
 //!
 //! Everything in here is made with additions and multiplications only, so that any machine gives the same table. After a change that is
 //! meant to move it: `UPDATE_WEIGHING=1 cargo test -p yarn-scale-tests --test weighing table`, and the difference is read before it is
-//! committed. The disturbances are small inventions of this test; the benchmark is `yarn-scale measure`.
+//! committed. The disturbances are small inventions of this test; the benchmark is `yarn-scale-lab measure`.
 
 use std::fmt::Write as _;
 

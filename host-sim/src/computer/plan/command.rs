@@ -1,6 +1,6 @@
 //! `yarn-scale plan`: which leftovers for which sections, by numbers on the command line or a scale's records.
 
-use std::io::{self, Write};
+use std::io::Write;
 
 use serde_json::{Value, json};
 use yarn_scale_core::forecast::Rule;
@@ -63,15 +63,14 @@ impl Section {
     }
 }
 
-/// Solves and prints.
-///
-/// # Errors
-/// What [`text`] gives, or if the output cannot be written.
-pub fn run(args: &PlanArgs) -> Result<(), Failure> {
-    io::stdout()
-        .lock()
-        .write_all(text(args)?.as_bytes())
-        .map_err(Failure::Output)
+impl PlanArgs {
+    /// Solves and prints.
+    ///
+    /// # Errors
+    /// What [`text`] gives, or if the output cannot be written.
+    pub fn run(&self, mut out: impl Write) -> Result<(), Failure> {
+        Ok(out.write_all(text(self)?.as_bytes())?)
+    }
 }
 
 /// Solves; gives what is printed.

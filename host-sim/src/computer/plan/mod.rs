@@ -5,6 +5,6 @@ pub mod journal;
 mod problem;
 mod solve;
 
-pub use command::{PlanArgs, Section, as_json, leftover, run, section, table, text};
+pub use command::{PlanArgs, Section, as_json, leftover, section, table, text};
 pub use problem::{Leftover, MOST_LEFTOVERS, MOST_SECTIONS, Numbers, Sections, Set, Unplannable};
 pub use solve::{Assignment, Worth, solve};

@@ -10,7 +10,6 @@ mod row;
 mod sections;
 mod yarns;
 
-use std::fs::File;
 use std::io::Write;
 use std::path::PathBuf;
 
@@ -24,10 +23,12 @@ use yarn_scale_core::weighing::Calibration;
 use super::backup::Backup;
 use super::source::SourceArgs;
 use super::story::Story;
-use crate::failure::{BadInput, Failure};
+use crate::failure::Failure;
+use crate::files;
 
-/// Writes a page (HTML, everything in one file, nothing fetched) of the pairs: what each section took, what is left of the yarns and
-/// what for, and a pattern's materials with a reserve.
+/// Writes a page (HTML) of the pairs: what each section took, what is left and what for, and a pattern's materials.
+///
+/// Everything is in one file, and nothing is fetched.
 #[derive(Debug, Args)]
 pub struct ReportArgs {
     /// The file to write; it must not be there yet.
@@ -47,18 +48,15 @@ impl ReportArgs {
     ///
     /// # Errors
     /// One clear line.
-    pub fn run(&self) -> Result<(), Failure> {
+    pub fn run(&self, mut out: impl Write) -> Result<(), Failure> {
         let backup = if self.demo {
             demo::backup()?
         } else {
             self.source.backup()?
         };
         let page = report(&backup, self.pair, self.demo)?;
-        let file = File::create_new(&self.to);
-        let mut file = file.map_err(|error| BadInput::of_file(&self.to, error))?;
-        file.write_all(page.as_bytes())
-            .map_err(|error| BadInput::of_file(&self.to, error))?;
-        println!("{}", self.to.display());
+        files::write_new(&self.to, page.as_bytes())?;
+        writeln!(out, "{}", self.to.display())?;
         Ok(())
     }
 }

@@ -1,4 +1,4 @@
-//! `yarn-scale calibrations`: what a calibration by known masses or by coins is worth, and whether bad ones are refused.
+//! `yarn-scale-lab calibrations`: what a calibration by known masses or by coins is worth, and whether bad ones are refused.
 
 mod owner;
 mod trial;
@@ -126,15 +126,15 @@ pub const TWENTY_COINS: Procedure = Procedure {
     loads: &[Told::Coins(EUR_20_C, 20)],
 };
 
-/// Prints the tables.
-///
-/// # Errors
-/// If the output cannot be written.
-pub fn run(args: &CalibrationsArgs) -> Result<(), Failure> {
-    let mut out = io::stdout().lock();
-    accuracy(&mut out, args)
-        .and_then(|()| refusals(&mut out, args))
-        .map_err(Failure::Output)
+impl CalibrationsArgs {
+    /// Prints the tables.
+    ///
+    /// # Errors
+    /// If the output cannot be written.
+    pub fn run(&self, mut out: impl Write) -> Result<(), Failure> {
+        accuracy(&mut out, self)?;
+        Ok(refusals(&mut out, self)?)
+    }
 }
 
 fn accuracy(out: &mut impl Write, args: &CalibrationsArgs) -> io::Result<()> {

@@ -113,6 +113,7 @@ pub fn trial(seed: u64, loads: &[Told], mishap: Mishap, warm: u32) -> Outcome {
             objects,
             steps: Vec::new(),
         },
+        written: Vec::new(),
     };
     let mut owner = Owner::new(Stage::new(&script, seed));
     let proven = calibrates(&mut owner, loads, mishap, warm);

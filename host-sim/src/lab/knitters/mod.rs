@@ -1,4 +1,4 @@
-//! `yarn-scale knitters`: does "enough" keep its promise? Many simulated knitters with their own spreads.
+//! `yarn-scale-lab knitters`: does "enough" keep its promise? Many simulated knitters with their own spreads.
 
 mod coverage;
 mod hand;
@@ -6,8 +6,9 @@ mod hand;
 pub use coverage::{Line, Method, PAIRS, Question, Tally, measure};
 pub use hand::{CONTRAST, Deviations, Knitter, Pair, SIZE};
 
-use std::io::{self, Write};
+use std::io::Write;
 
+use clap::ValueEnum;
 use yarn_scale_core::forecast::Rule;
 
 use crate::failure::Failure;
@@ -29,29 +30,36 @@ pub struct KnittersArgs {
     pub confidence: u8,
 }
 
-/// Prints the table.
-///
-/// # Errors
-/// If the output cannot be written.
-pub fn run(args: &KnittersArgs) -> Result<(), Failure> {
-    let rule = Rule {
-        confidence: f32::from(args.confidence) / 100.0,
-        ..Rule::default()
-    };
-    let lines = measure(args.knitters, args.seed, args.deviations, rule);
-    let mut out = io::stdout().lock();
-    out.write_all(table(args, &lines).as_bytes()).map_err(Failure::Output)
+impl KnittersArgs {
+    /// Prints the table.
+    ///
+    /// # Errors
+    /// If the output cannot be written.
+    pub fn run(&self, mut out: impl Write) -> Result<(), Failure> {
+        let rule = Rule {
+            confidence: f32::from(self.confidence) / 100.0,
+            ..Rule::default()
+        };
+        let lines = measure(self.knitters, self.seed, self.deviations, rule);
+        Ok(out.write_all(table(self, &lines).as_bytes())?)
+    }
+}
+
+/// As it is written on the command line.
+fn name(deviations: Deviations) -> String {
+    let value = deviations.to_possible_value();
+    value.map_or(String::new(), |value| value.get_name().to_owned())
 }
 
 /// The table as text.
 #[must_use]
 pub fn table(args: &KnittersArgs, lines: &[Line]) -> String {
     let mut text = format!(
-        "{} knitters, seed {}, {:?} deviations; \"enough\" wrong in % of leftovers that just pass (promised {}),\n\
+        "{} knitters, seed {}, {} deviations; \"enough\" wrong in % of leftovers that just pass (promised {}),\n\
          and the mean reserve in % of what was knitted, ends not counted. Invented knitters: see the module's notes\n",
         args.knitters,
         args.seed,
-        args.deviations,
+        name(args.deviations),
         100 - args.confidence
     );
     for question in Question::ALL {

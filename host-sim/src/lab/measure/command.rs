@@ -1,7 +1,6 @@
-//! `yarn-scale measure`.
+//! `yarn-scale-lab measure`.
 
-use std::fs;
-use std::io;
+use std::io::Write;
 use std::path::PathBuf;
 use std::time::Instant;
 
@@ -16,7 +15,8 @@ use super::honesty;
 use super::plot;
 use super::scenario;
 use super::table;
-use crate::failure::Failure;
+use crate::failure::{BadInput, Failure};
+use crate::files;
 
 /// Measures the estimator on simulated recordings beside simple ones and the physical bound.
 #[derive(Args, Clone, Debug)]
@@ -47,69 +47,64 @@ pub struct MeasureArgs {
     plots: Option<PathBuf>,
 }
 
-/// Runs the command.
-///
-/// # Errors
-/// [`Failure::Output`] if something cannot be written.
-pub fn run(arguments: &MeasureArgs) -> Result<(), Failure> {
-    let rate = if arguments.rate == "80" {
-        SampleRate::Eighty
-    } else {
-        SampleRate::Ten
-    };
-    let mut extent = if arguments.long { LONG } else { QUICK };
-    if arguments.tradeoff {
-        // The odds of the steady sign move nothing in a section.
-        extent.sections = 0;
-    }
-    let contenders = arguments.contenders();
-    let style = ProgressStyle::with_template("{bar:40} {pos}/{len} recordings, {eta} to go")
-        .unwrap_or_else(|_| ProgressStyle::default_bar());
-    let progress = ProgressBar::new(0).with_style(style);
-    let begun = Instant::now();
-    let outcome = benchmark::run(
-        arguments.seed,
-        rate,
-        &contenders,
-        extent,
-        arguments.threads.max(1),
-        &progress,
-    );
-    progress.finish_and_clear();
-    if let Some(folder) = &arguments.plots {
-        fs::create_dir_all(folder)?;
-        let drawn = if arguments.tradeoff {
-            plot::tradeoff(&outcome, folder)
-        } else {
-            plot::all(&outcome, &scenario::handlings(arguments.seed, rate), folder)
-        };
-        drawn.map_err(|error| io::Error::other(error.to_string()))?;
-    }
-    if arguments.json {
-        println!(
-            "{}",
-            json!({ "seed": arguments.seed, "samples_per_second": arguments.rate, "figures": table::json(&outcome) })
-        );
-    } else {
-        println!(
-            "seed {}, {} samples/s, {:.0} s",
-            arguments.seed,
-            arguments.rate,
-            begun.elapsed().as_secs_f64()
-        );
-        print!("{}", table::text(&outcome));
-        let own = outcome
-            .scores
-            .iter()
-            .find(|(contender, _)| *contender == Contender::Ours);
-        if let Some((_, score)) = own.filter(|_| !arguments.tradeoff) {
-            print!("\n{}", honesty::text(score));
-        }
-    }
-    Ok(())
-}
-
 impl MeasureArgs {
+    /// Runs the command.
+    ///
+    /// # Errors
+    /// [`Failure::Input`] if a picture cannot be written, [`Failure::Output`] if `out` does not take the figures.
+    pub fn run(&self, mut out: impl Write) -> Result<(), Failure> {
+        let rate = if self.rate == "80" {
+            SampleRate::Eighty
+        } else {
+            SampleRate::Ten
+        };
+        let mut extent = if self.long { LONG } else { QUICK };
+        if self.tradeoff {
+            // The odds of the steady sign move nothing in a section.
+            extent.sections = 0;
+        }
+        let contenders = self.contenders();
+        let style = ProgressStyle::with_template("{bar:40} {pos}/{len} recordings, {eta} to go")
+            .unwrap_or_else(|_| ProgressStyle::default_bar());
+        let progress = ProgressBar::new(0).with_style(style);
+        let begun = Instant::now();
+        let outcome = benchmark::run(self.seed, rate, &contenders, extent, self.threads.max(1), &progress);
+        progress.finish_and_clear();
+        if let Some(folder) = &self.plots {
+            files::new_folder(folder)?;
+            let drawn = if self.tradeoff {
+                plot::tradeoff(&outcome, folder)
+            } else {
+                plot::all(&outcome, &scenario::handlings(self.seed, rate), folder)
+            };
+            drawn.map_err(|error| BadInput::of_file(folder, error))?;
+        }
+        if self.json {
+            writeln!(
+                out,
+                "{}",
+                json!({ "seed": self.seed, "samples_per_second": self.rate, "figures": table::json(&outcome) })
+            )?;
+        } else {
+            writeln!(
+                out,
+                "seed {}, {} samples/s, {:.0} s",
+                self.seed,
+                self.rate,
+                begun.elapsed().as_secs_f64()
+            )?;
+            write!(out, "{}", table::text(&outcome))?;
+            let own = outcome
+                .scores
+                .iter()
+                .find(|(contender, _)| *contender == Contender::Ours);
+            if let Some((_, score)) = own.filter(|_| !self.tradeoff) {
+                write!(out, "\n{}", honesty::text(score))?;
+            }
+        }
+        Ok(())
+    }
+
     fn contenders(&self) -> Vec<Contender> {
         if self.own {
             return vec![Contender::Ours];

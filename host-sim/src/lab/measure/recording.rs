@@ -1,5 +1,7 @@
 //! A stretch of the world, recorded with its truth and with what happened in it.
 
+use std::fmt;
+
 use yarn_scale_core::converter::SampleRate;
 
 use crate::world::{BodyId, Calibration, Conversion, DigitalFault, Gesture, Timing, Tug, Unit, World};
@@ -47,6 +49,28 @@ impl Event {
             Self::Tug(tug) => tug.from,
             Self::Shaking(from, _) | Self::Change(from, ..) | Self::Knitting(from, ..) => *from,
             Self::Fault(at, _) | Self::Mark(at, _) => *at,
+        }
+    }
+}
+
+impl fmt::Display for Event {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Handling(gesture, timing) => write!(
+                f,
+                "hand {gesture}, gone after {:.2} s",
+                timing.hand_off - timing.contact
+            ),
+            Self::Tug(tug) => write!(
+                f,
+                "tug on the strand with {:.1} g, held {:.2} s",
+                tug.force_g, tug.hold_s
+            ),
+            Self::Shaking(from, to) => write!(f, "shaking, {:.2} s", to - from),
+            Self::Change(from, to, grams) => write!(f, "change of {grams:.3} g, {:.2} s", to - from),
+            Self::Knitting(from, to, grams) => write!(f, "knitting of {grams:.3} g, {:.2} s", to - from),
+            Self::Fault(_, fault) => write!(f, "spoilt word: {fault}"),
+            Self::Mark(_, grams) => write!(f, "mark, {grams:.3} g since the last"),
         }
     }
 }

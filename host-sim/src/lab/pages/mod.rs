@@ -9,13 +9,36 @@ mod lists;
 mod made;
 
 use std::fs;
-use std::path::Path;
+use std::io::Write;
+use std::path::{Path, PathBuf};
 
+use clap::Args;
 use yarn_scale_core::journal::Language;
 use yarn_scale_core::screen::{Body, View};
 
 use crate::device::picture::{Picture, frame_of};
 use crate::failure::{BadInput, Failure};
+use crate::files;
+
+/// Writes a picture of every page and every case of it, in each language, and sheets of them all.
+#[derive(Debug, Args)]
+pub struct PagesArgs {
+    /// The folder to write into; it must be new, or empty.
+    folder: PathBuf,
+}
+
+impl PagesArgs {
+    /// Does it.
+    ///
+    /// # Errors
+    /// [`Failure::Input`] if a picture cannot be written, [`Failure::Output`] if `out` does not take the count.
+    pub fn run(&self, mut out: impl Write) -> Result<(), Failure> {
+        files::new_folder(&self.folder)?;
+        let written = write(&self.folder)?;
+        writeln!(out, "{written} pictures and 2 sheets in {}", self.folder.display())?;
+        Ok(())
+    }
+}
 
 /// One screen with a name.
 #[derive(Clone, Debug)]

@@ -1,4 +1,4 @@
-//! `yarn-scale season`: what moisture does to a section weighed hours or days apart, through a simulated heating season, and
+//! `yarn-scale-lab season`: what moisture does to a section weighed hours or days apart, through a simulated heating season, and
 //! what each way of dealing with it gains.
 
 mod ball;
@@ -9,7 +9,7 @@ pub use ball::moist;
 pub use room::{HOURS, humidity};
 pub use ways::{APART, Errors, Way, measure};
 
-use std::io::{self, Write};
+use std::io::Write;
 
 use yarn_scale_core::sock::Fibre;
 
@@ -29,16 +29,15 @@ pub struct SeasonArgs {
     pub cake: u16,
 }
 
-/// Prints the table.
-///
-/// # Errors
-/// If the output cannot be written.
-pub fn run(args: &SeasonArgs) -> Result<(), Failure> {
-    let table = table(
-        args,
-        &measure(args.seasons, args.seed, args.cake.into(), Fibre::WoolPolyamide),
-    );
-    io::stdout().lock().write_all(table.as_bytes()).map_err(Failure::Output)
+impl SeasonArgs {
+    /// Prints the table.
+    ///
+    /// # Errors
+    /// If the output cannot be written.
+    pub fn run(&self, mut out: impl Write) -> Result<(), Failure> {
+        let errors = measure(self.seasons, self.seed, self.cake.into(), Fibre::WoolPolyamide);
+        Ok(out.write_all(table(self, &errors).as_bytes())?)
+    }
 }
 
 /// The table as text.

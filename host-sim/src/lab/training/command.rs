@@ -1,6 +1,6 @@
-//! `yarn-scale train`.
+//! `yarn-scale-lab train`.
 
-use std::fs;
+use std::io::Write;
 use std::path::PathBuf;
 use std::thread;
 
@@ -12,6 +12,7 @@ use super::labels::{Lesson, Rows};
 use super::physics;
 use super::scene::{self, Kind};
 use crate::failure::Failure;
+use crate::files;
 use crate::world::{Stream, Unit};
 
 /// Grows the trees that judge steadiness from simulated sessions and writes them as source text for the core.
@@ -33,37 +34,44 @@ pub struct TrainArgs {
     seed: u64,
 }
 
-/// Runs the command.
-///
-/// # Errors
-/// [`Failure::Output`] if the file cannot be written.
-pub fn run(arguments: &TrainArgs) -> Result<(), Failure> {
-    let rate = if arguments.rate == "80" {
-        SampleRate::Eighty
-    } else {
-        SampleRate::Ten
-    };
-    let mut jobs = Vec::new();
-    let whole: u64 = Kind::SHARES.iter().map(|(_, share)| share).sum();
-    for (kind, share) in Kind::SHARES {
-        for n in 0..(arguments.sessions * share).div_ceil(whole) {
-            jobs.push((kind, arguments.seed + n + 100_000 * kind as u64));
+impl TrainArgs {
+    /// Runs the command.
+    ///
+    /// # Errors
+    /// [`Failure::Input`] if the file cannot be written, or was not written by this command before.
+    pub fn run(&self, mut out: impl Write) -> Result<(), Failure> {
+        let rate = if self.rate == "80" {
+            SampleRate::Eighty
+        } else {
+            SampleRate::Ten
+        };
+        let mut jobs = Vec::new();
+        let whole: u64 = Kind::SHARES.iter().map(|(_, share)| share).sum();
+        for (kind, share) in Kind::SHARES {
+            for n in 0..(self.sessions * share).div_ceil(whole) {
+                jobs.push((kind, self.seed + n + 100_000 * kind as u64));
+            }
         }
+        let rows = gather(&jobs, rate);
+        let bad = rows.good.iter().filter(|good| !**good).count();
+        writeln!(
+            out,
+            "{} sessions, {} ticks, {bad} of them bad",
+            2 * jobs.len(),
+            rows.good.len()
+        )?;
+        out.flush()?;
+        let trees = boost::grow(&rows, self.trees, RATE);
+        let how = format!(
+            "{MADE_BY} --rate {} --sessions {} --trees {} --seed {}",
+            self.rate, self.sessions, self.trees, self.seed
+        );
+        Ok(files::write_again(
+            &self.into,
+            MADE_BY,
+            boost::source(&trees, &how).as_bytes(),
+        )?)
     }
-    let rows = gather(&jobs, rate);
-    let bad = rows.good.iter().filter(|good| !**good).count();
-    println!(
-        "{} sessions, {} ticks, {bad} of them bad",
-        2 * jobs.len(),
-        rows.good.len()
-    );
-    let trees = boost::grow(&rows, arguments.trees, RATE);
-    let how = format!(
-        "yarn-scale train --rate {} --sessions {} --trees {} --seed {}",
-        arguments.rate, arguments.sessions, arguments.trees, arguments.seed
-    );
-    fs::write(&arguments.into, boost::source(&trees, &how))?;
-    Ok(())
 }
 
 /// Rows of all jobs, in their order whatever the threads do.
@@ -95,6 +103,8 @@ fn gather(jobs: &[(Kind, u64)], rate: SampleRate) -> Rows {
     })
 }
 
+/// Stands in every file that this command writes.
+const MADE_BY: &str = "yarn-scale-lab train";
 /// Learning rate.
 const RATE: f32 = 0.2;
 /// Sets the second generator's units apart from the first's.

@@ -20,6 +20,8 @@ pub struct Script {
     pub scenario: Scenario,
     /// The line of each step, from 1.
     pub lines: Vec<u64>,
+    /// Each step as it is written, on one line.
+    pub written: Vec<String>,
 }
 
 impl Script {
@@ -49,10 +51,17 @@ impl Script {
             BadInput::of_line(file, line, error.message())
         })?;
         let lines: Vec<_> = scenario.steps.iter().map(|step| line_at(step.span().start)).collect();
+        let as_written = |step: &toml::Spanned<Step>| {
+            let text = text.get(step.span()).unwrap_or_default();
+            let inside = text.trim().trim_start_matches('{').trim_end_matches('}');
+            inside.split_whitespace().collect::<Vec<_>>().join(" ")
+        };
+        let written = scenario.steps.iter().map(as_written).collect();
         let script = Self {
             file: file.to_owned(),
             scenario,
             lines,
+            written,
         };
         script.check()?;
         Ok(script)

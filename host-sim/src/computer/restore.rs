@@ -1,5 +1,6 @@
-//! `push`: restoring a backup onto a scale that holds less of the same journal, or nothing.
+//! `restore`: putting a backup back onto a scale that holds less of the same journal, or nothing.
 
+use std::io::Write;
 use std::path::PathBuf;
 
 use clap::Args;
@@ -11,9 +12,11 @@ use super::backup::Backup;
 use super::source::{SourceArgs, read_out};
 use crate::failure::{BadInput, Failure};
 
-/// Restores a backup onto a scale whose journal is empty or the beginning of the backup's. Anything else is refused.
+/// Restores a backup onto a scale whose journal is empty or the beginning of the backup's.
+///
+/// Anything else is refused.
 #[derive(Debug, Args)]
-pub struct PushArgs {
+pub struct RestoreArgs {
     /// The backup.
     from: PathBuf,
     /// Only says what would change.
@@ -24,12 +27,12 @@ pub struct PushArgs {
     device: Option<PathBuf>,
 }
 
-impl PushArgs {
+impl RestoreArgs {
     /// Does it.
     ///
     /// # Errors
     /// One clear line; the scale is as it was, or holds a longer beginning of the backup than before.
-    pub fn run(&self) -> Result<(), Failure> {
+    pub fn run(&self, mut out: impl Write) -> Result<(), Failure> {
         let backup = Backup::read(&self.from)?;
         let source = SourceArgs {
             device: self.device.clone(),
@@ -42,16 +45,19 @@ impl PushArgs {
         let pairs = missing.iter().filter(|(ring, _)| *ring == RingName::Pairs).count();
         let visits = missing.len() - marks - pairs;
         if missing.is_empty() {
-            println!("nothing to restore: the scale holds all of it");
+            writeln!(out, "nothing to restore: the scale holds all of it")?;
             return Ok(());
         }
-        println!("to restore: {marks} records, {pairs} closed pairs, {visits} visits; nothing is taken away");
+        writeln!(
+            out,
+            "to restore: {marks} records, {pairs} closed pairs, {visits} visits; nothing is taken away"
+        )?;
         if self.dry_run {
             return Ok(());
         }
         if scale.device.is_none_or(|device| device.protocol < PROTOCOL) {
             let reason =
-                "the scale's program is older than this one: pull its journal, flash the newer program, then push";
+                "the scale's program is older than this one: back it up, flash the newer program, then restore";
             return Err(Failure::Here(reason.into()));
         }
         let bar = ProgressBar::new(missing.len() as u64);
@@ -66,7 +72,7 @@ impl PushArgs {
                 .map_err(|fault| Failure::Here(format!("stopped: {fault}; run it again to go on")))?;
         }
         bar.finish_and_clear();
-        println!("restored; the scale starts anew with it");
+        writeln!(out, "restored; the scale starts anew with it")?;
         Ok(())
     }
 }

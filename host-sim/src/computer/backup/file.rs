@@ -12,6 +12,7 @@ use yarn_scale_core::link::{DeviceInfo, MAX_FRAME, decode, encode};
 
 use crate::device::flash::SimFlash;
 use crate::failure::{BadInput, Failure};
+use crate::files;
 
 /// A backup.
 #[derive(Clone, Debug, PartialEq)]
@@ -69,14 +70,7 @@ impl Backup {
             frame(&Frame::Entry(*ring, entry));
         }
         frame(&Frame::End(u32::try_from(self.entries.len()).unwrap_or(u32::MAX)));
-        let file = fs::File::create_new(path);
-        let mut file = file.map_err(|error| match error.kind() {
-            std::io::ErrorKind::AlreadyExists => {
-                BadInput::of_file(path, "is there already, and a backup is never written over")
-            }
-            _ => BadInput::of_file(path, error),
-        })?;
-        std::io::Write::write_all(&mut file, &bytes).map_err(|error| BadInput::of_file(path, error).into())
+        Ok(files::write_new(path, &bytes)?)
     }
 
     /// Reads a backup, or an image of the journal's flash.
@@ -99,7 +93,7 @@ impl Backup {
     }
 
     /// Says whether a file that begins with these bytes means to be a backup.
-    pub(super) fn begins(bytes: &[u8]) -> bool {
+    pub(in crate::computer) fn begins(bytes: &[u8]) -> bool {
         bytes.starts_with(MAGIC)
     }
 

@@ -1,5 +1,8 @@
-//! `pull`: a backup of the whole journal.
+//! `backup`: the whole journal as a file.
 
+mod file;
+
+use std::io::Write;
 use std::path::PathBuf;
 
 use clap::Args;
@@ -7,24 +10,26 @@ use clap::Args;
 use super::source::SourceArgs;
 use crate::failure::Failure;
 
-/// Saves the scale's whole journal into a file that `push` can restore. The scale is not changed.
+pub use file::Backup;
+
+/// Saves the scale's whole journal into a file that `restore` takes. The scale is not changed.
 #[derive(Debug, Args)]
-pub struct PullArgs {
+pub struct BackupArgs {
     /// The file to write; it must not be there yet.
     to: PathBuf,
     #[command(flatten)]
     source: SourceArgs,
 }
 
-impl PullArgs {
+impl BackupArgs {
     /// Does it.
     ///
     /// # Errors
     /// One clear line.
-    pub fn run(&self) -> Result<(), Failure> {
+    pub fn run(&self, mut out: impl Write) -> Result<(), Failure> {
         let backup = self.source.backup()?;
         backup.write(&self.to)?;
-        println!("{} entries in {}", backup.entries.len(), self.to.display());
+        writeln!(out, "{} entries in {}", backup.entries.len(), self.to.display())?;
         Ok(())
     }
 }

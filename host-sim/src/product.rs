@@ -1,0 +1,62 @@
+//! The product's commands: the simulated device, and the computer side of a real one.
+
+use std::io::Write;
+
+use clap::{Parser, Subcommand};
+
+use crate::cli::Program;
+use crate::computer::plan::PlanArgs;
+use crate::computer::{BackupArgs, ClockArgs, NameArgs, ReportArgs, RestoreArgs, ServeArgs, TableArgs};
+use crate::desk;
+use crate::failure::Failure;
+use crate::play::Play;
+use crate::replay::Replay;
+
+/// A standalone yarn scale: its own program in the terminal, and what a computer adds to a scale.
+#[derive(Debug, Parser)]
+#[command(name = "yarn-scale", version)]
+pub struct Product {
+    #[command(subcommand)]
+    command: Option<Command>,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    Backup(BackupArgs),
+    Clock(ClockArgs),
+    /// The scale in the terminal, to be tried by hand; also without any command.
+    Desk,
+    Name(NameArgs),
+    Plan(PlanArgs),
+    Play(Play),
+    Replay(Replay),
+    Report(ReportArgs),
+    Restore(RestoreArgs),
+    Serve(ServeArgs),
+    Table(TableArgs),
+}
+
+impl Program for Product {
+    const GROUPS: &[(&str, &[&str])] = &[
+        ("The scale on this computer", &["desk", "serve", "play", "replay"]),
+        ("What the scale has noted", &["table", "report", "plan"]),
+        ("Safekeeping", &["backup", "restore"]),
+        ("Names and the time", &["name", "clock"]),
+    ];
+
+    fn run(self, out: &mut dyn Write) -> Result<(), Failure> {
+        match self.command {
+            None | Some(Command::Desk) => desk::run(),
+            Some(Command::Backup(args)) => args.run(out),
+            Some(Command::Clock(args)) => args.run(out),
+            Some(Command::Name(args)) => args.run(out),
+            Some(Command::Plan(args)) => args.run(out),
+            Some(Command::Play(args)) => args.run(out),
+            Some(Command::Replay(args)) => args.run(out),
+            Some(Command::Report(args)) => args.run(out),
+            Some(Command::Restore(args)) => args.run(out),
+            Some(Command::Serve(args)) => args.run(out),
+            Some(Command::Table(args)) => args.run(out),
+        }
+    }
+}
