@@ -7,7 +7,7 @@ from rig.bench import Bench
 BACK_WITHIN_MS = 2500
 
 
-def test_without_a_panel_it_weighs_on_and_with_it_again_it_shows_everything(image):
+def test_without_a_panel_it_weighs_on_and_shows_all_when_it_is_back(image):
     def bench() -> Bench:
         return Bench(image, steps((0, 1000), (2500, 250_000)))
 

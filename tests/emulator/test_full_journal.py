@@ -64,7 +64,7 @@ def test_reads_out_the_beginnings_of_a_full_journal_as_they_stand(image, old):
 
 
 @pytest.mark.parametrize("pairs", [A_YEAR, pytest.param(DECADES, marks=pytest.mark.long)])
-def test_a_journal_goes_to_an_erased_device_and_comes_back_to_the_last_byte(image, ready, tmp_path, pairs):
+def test_a_journal_restored_to_an_erased_device_is_the_same_to_the_byte(image, ready, tmp_path, pairs):
     """By the computer's own program. Nothing differs: not the device, not its visits, not a byte."""
     first, again = tmp_path / "first", tmp_path / "again"
     knitter, _ = plugged_in(image, decades_later(ready, pairs))

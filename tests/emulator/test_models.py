@@ -299,7 +299,7 @@ def test_journal_comparison_names_the_place():
         ("Started", 20_083, 40.179_085, False),
     ],
 )
-def test_journal_comparison_takes_last_bits_of_an_uncertainty_but_nothing_else(kind: str, value: int, u: float, same: bool):
+def test_journal_comparison_allows_last_bits_of_an_uncertainty_only(kind: str, value: int, u: float, same: bool):
     def noted(kind: str, value: int, u: float) -> journal.Entry:
         zigzag = value << 1
         varint = bytes([zigzag & 0x7F | 0x80, zigzag >> 7 & 0x7F | 0x80, zigzag >> 14])

@@ -155,7 +155,7 @@ fn a_scale_never_calibrated_shows_no_number_and_leads_to_it() {
 }
 
 #[test]
-fn power_on_with_a_load_says_that_zero_is_unproven_until_the_pan_is_empty() {
+fn power_on_with_a_load_leaves_zero_unproven_until_the_pan_is_empty() {
     let mut bench = Bench::weighed_in();
     bench.set(16.0);
     let mut bench = bench.power_cycle();

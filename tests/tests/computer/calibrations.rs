@@ -17,7 +17,7 @@ fn bad(tally: &Tally) -> usize {
 }
 
 #[test]
-fn two_masses_alone_and_together_calibrate_to_half_a_division_up_to_300_g() {
+fn two_masses_and_both_together_calibrate_to_half_a_division_to_300_g() {
     let tally = of(THREE_LOADS.loads, Mishap::None, 100);
     println!(
         "99 % below {:.3} g, {} refused",

@@ -232,7 +232,7 @@ fn the_clock_is_never_high_for_long_though_interrupts_strike() {
 }
 
 #[test]
-fn a_line_that_stays_high_is_a_missing_converter_once_every_five_conversion_times() {
+fn a_line_that_stays_high_is_a_missing_converter_every_five_conversions() {
     let mut bench = Bench::new(0);
     bench.chip.borrow_mut().wires = Wires::DataHigh;
     let answers = bench.ask(1_700);
@@ -252,7 +252,7 @@ fn a_line_that_stays_low_is_stuck_low_and_never_a_sample() {
 }
 
 #[test]
-fn ones_from_a_line_nobody_drives_are_a_missing_converter_and_never_a_sample() {
+fn ones_from_an_undriven_line_are_a_missing_converter_never_a_sample() {
     let mut bench = Bench::new(0);
     bench.chip.borrow_mut().wires = Wires::Ones;
     let answers = bench.ask(1_300);

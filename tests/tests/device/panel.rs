@@ -238,7 +238,7 @@ fn a_panel_plugged_in_late_shows_the_frame_at_the_next_tending() {
 }
 
 #[test]
-fn a_panel_that_lost_its_power_unnoticed_is_lit_at_once_and_whole_after_eight_tendings() {
+fn a_panel_that_lost_power_is_lit_at_once_and_whole_after_eight_tendings() {
     let (controller, mut panel) = bench();
     draw(&mut panel, &[(100, 2), (3, 60)], true);
     send(&mut panel).expect("plugged");

@@ -156,3 +156,41 @@ fn the_uncertainty_budget_is_what_the_device_states() {
     let stated = yarn_scale_sim::lab::budget::table(1).expect("a table");
     assert!(notes.contains(&stated), "`yarn-scale-lab budget` now says:\n{stated}");
 }
+
+#[test]
+fn every_test_name_is_short_enough_to_be_read() {
+    let mut folders: Vec<PathBuf> = [
+        "core/src",
+        "firmware",
+        "host-sim",
+        "tests/src",
+        "tests/tests",
+        "tests/emulator",
+    ]
+    .map(|folder| root().join(folder))
+    .into();
+    let mut count = 0;
+    while let Some(folder) = folders.pop() {
+        for path in fs::read_dir(folder)
+            .expect("a folder")
+            .flatten()
+            .map(|file| file.path())
+        {
+            let hidden = path
+                .file_name()
+                .is_some_and(|name| name.to_string_lossy().starts_with('.'));
+            if path.is_dir() && !hidden {
+                folders.push(path);
+            } else if path.extension().is_some_and(|end| end == "rs" || end == "py") {
+                let text = fs::read_to_string(&path).expect("a source");
+                for line in text.lines().map(str::trim_start) {
+                    let name = line.strip_prefix("fn ").or_else(|| line.strip_prefix("def "));
+                    let name = name.and_then(|rest| rest.split(['(', '<']).next()).unwrap_or_default();
+                    assert!(name.len() < 70, "{}: {name}", path.display());
+                    count += usize::from(!name.is_empty());
+                }
+            }
+        }
+    }
+    assert!(count > 1_000, "{count}");
+}

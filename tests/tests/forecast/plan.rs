@@ -201,7 +201,7 @@ fn numbers_with_a_spread_have_the_reserve_of_an_interval() {
 }
 
 #[test]
-fn twelve_leftovers_and_twelve_sections_take_less_than_a_tenth_of_a_second() {
+fn twelve_leftovers_and_twelve_sections_take_less_than_a_tenth_second() {
     // Everything fits everywhere: nothing can be ruled out early, the longest case.
     let takes: Vec<i32> = (0..12).map(|place| 2_000 + 137 * place).collect();
     let masses: Vec<i32> = (0..12).map(|place| 100_000 + 1_000 * place).collect();

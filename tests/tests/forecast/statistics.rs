@@ -149,7 +149,7 @@ fn prediction_factors_by_count_come_out() {
 }
 
 #[test]
-fn certified_mean_and_deviation_survive_a_large_offset_in_single_precision() {
+fn certified_statistics_survive_a_large_offset_in_single_precision() {
     // NIST StRD NumAcc1: 10000001, 10000003, 10000002; certified mean 10000002, standard deviation 1.
     let mut spread = Spread::default();
     spread.extend([10_000_001.0, 10_000_003.0, 10_000_002.0]);

@@ -25,7 +25,7 @@ fn three_hundred_pairs_are_kept_mark_by_mark_and_no_warning_is_near() {
 }
 
 #[test]
-fn the_warning_comes_a_hundred_pairs_before_the_end_and_then_nothing_is_lost() {
+fn the_warning_comes_a_hundred_pairs_before_the_end_and_none_is_lost() {
     let mut years = Years::new(DEVICE);
     let mut warned = None;
     let mut tables = Vec::new();

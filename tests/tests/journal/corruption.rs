@@ -175,7 +175,7 @@ fn what_the_library_writes_is_what_its_documentation_says() {
 }
 
 #[test]
-fn a_record_of_a_later_version_is_counted_as_missing_and_not_written_over() {
+fn a_record_of_a_later_version_counts_as_missing_and_is_kept() {
     let [first, mut later, third] = [1, 2, 3].map(|sequence| frame::data(&brightness(sequence)));
     later[0] += 1;
     let mut flash = forged([first.as_slice(), &later, &third]);
@@ -221,7 +221,7 @@ fn items_of_another_program_are_no_records() {
 }
 
 #[test]
-fn a_sector_that_is_gone_is_told_by_its_number_of_records_and_the_others_stay() {
+fn a_lost_sector_is_told_by_its_number_of_records_and_the_others_stay() {
     let flash = tell(&only_settings(500), CAPACITY).expect("a story");
     let whole = Found::open(&mut flash.copy()).expect("a flash that works").1;
     for (fill, sector) in [(0xFF, 7), (0x00, 7), (0x5A, 6)] {

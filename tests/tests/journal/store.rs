@@ -92,7 +92,7 @@ fn visits_and_starts_are_kept_apart_and_their_oldest_go() {
 }
 
 #[test]
-fn pairs_go_on_being_noted_long_after_the_ring_is_full_and_every_one_is_still_there_in_short() {
+fn pairs_are_noted_after_the_ring_is_full_and_all_are_kept_condensed() {
     let mut flash = SimFlash::blank(128 << 10);
     let (mut journal, _) = open(&mut flash);
     let mut live = Ledger::default();
@@ -177,7 +177,7 @@ fn marks_by_sector(journal: &Journal, flash: &mut SimFlash) -> Vec<(u16, Record)
 /// A pair is begun behind a checkpoint, and the two may come to stand in two sectors. However long the pair grows, so that all before it
 /// makes room, a start finds it whole.
 #[test]
-fn a_long_pair_is_found_whole_although_its_checkpoint_ends_another_sector() {
+fn a_long_pair_is_whole_although_its_checkpoint_ends_another_sector() {
     let mut years = Years::new(48 << 10);
     for pair in 1..=12 {
         years.knit_a_pair(pair).expect("room");

@@ -103,7 +103,7 @@ fn a_likelier_yarn_is_offered() {
 }
 
 #[test]
-fn a_weigh_in_is_offered_for_the_plans_yarns_only_and_a_section_only_of_what_went() {
+fn a_weigh_in_is_offered_for_planned_yarns_a_section_for_what_went() {
     let mut told = Told::begun();
     for (yarn, mg) in [(A, 100_000), (B, 50_000), (C, 20_000)] {
         told.weigh_in(yarn, mg);

@@ -83,7 +83,7 @@ fn a_gap_puts_the_last_and_the_next_step_of_every_yarn_in_doubt() {
 }
 
 #[test]
-fn the_same_section_of_the_other_sock_is_the_one_at_the_same_place_among_its_like() {
+fn the_same_section_of_the_other_sock_has_the_same_place_among_its_like() {
     use SectionKind::{Cuff, Leg};
     use Sock::{First, Second};
     // A cuff in two stripes of A with one of B between; a leg on the first sock only.
@@ -189,7 +189,7 @@ fn a_preset_is_knitted_from_its_end_with_the_contrast_where_it_says() {
 }
 
 #[test]
-fn the_cursor_goes_on_behind_what_was_marked_or_skipped_last_and_comes_back_for_the_rest() {
+fn the_cursor_goes_on_behind_the_last_mark_or_skip_and_comes_back() {
     let mut told = Told::begun();
     told.weigh_in(A, 100_000);
     assert_eq!(told.ledger.cursor(), Some(0));

@@ -46,7 +46,7 @@ fn the_panel_is_what_its_name_says() {
 }
 
 #[test]
-fn the_main_number_is_five_millimetres_high_and_more_than_the_preferred_angle() {
+fn the_main_number_is_five_millimetres_high_above_the_preferred_angle() {
     let height = height_mm(FIGURES.capital);
     let angle = arc_minutes(height, ARMS_LENGTH_MM);
     println!("main number {height:.2} mm, {angle:.1} minutes of arc at 60 cm");
