@@ -163,8 +163,9 @@ const ALL_ONES: u32 = 0x00FF_FFFF;
 /// Conversion times without a conversion that make a fault: the chip needs four to settle after power-up.
 const PATIENCE_IN_CONVERSIONS: u32 = 5;
 
-/// Clock high and clock low time, us (data sheet: 0.2 us at least; high 50 us at most).
-const HALF_PULSE_US: u32 = 1;
+/// Clock high and clock low time, us (data sheet: 0.2 us at least; high 50 us at most). A delay that counts ticks of a timer can be
+/// shorter by one of them, so one would be none.
+const HALF_PULSE_US: u32 = 2;
 
 /// Clock high time that powers the chip down for certain, us (data sheet: more than 60).
 const POWER_DOWN_US: u32 = 80;

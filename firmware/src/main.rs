@@ -2,7 +2,6 @@
 #![no_main]
 //! The yarn scale on a Raspberry Pi Pico. The program is `yarn-scale-core`; what stands here gives it wires and time.
 
-mod buzzer;
 mod rp2040;
 
 use core::cell::RefCell;
@@ -21,7 +20,10 @@ fn main() -> ! {
     let parts = setup::parts();
     let bus = RefCell::new(parts.bus);
     let supply = RefCell::new(parts.supply);
-    let mut board = board::Pico::new(parts.rest, &bus, &supply, &parts.usb);
+    let mut board = board::Pico::new(parts.rest, &bus, &supply, &parts.usb, parts.serial_number.as_str());
+    if board.is_another_board() {
+        board.refuse();
+    }
 
     let cause = board.cause_of_start();
     let configuration = Configuration {

@@ -10,7 +10,7 @@ from rig.image import uf2_contents
 from rig.machine import Machine
 from rig.wiring import FLASH_SIZE
 
-BOOT2_SIZE = 256
+SECTOR = 4096
 # Settling takes the converter four conversions; the rest is the image's share.
 FIRST_CONVERSION_MS = 400.0
 
@@ -38,6 +38,8 @@ def test_does_not_start_with_a_damaged_second_stage(image):
 def test_boot_loader_file_holds_the_same_image(image):
     from_uf2, from_elf = bytearray(b"\xff" * FLASH_SIZE), bytearray(b"\xff" * FLASH_SIZE)
     blocks = uf2_contents(image.path.with_suffix(".uf2"))
+    offsets = [offset for offset, _ in blocks]
+    assert offsets == list(range(0, SECTOR * (offsets[-1] // SECTOR + 1), 256)), "no gap, and whole sectors"
     for offset, data in blocks:
         from_uf2[offset : offset + len(data)] = data
     image.into(from_elf)

@@ -44,6 +44,11 @@
 //! A scale of protocol 2 refuses the `Restore` of protocol 1 as foreign: no entry begins like a length. A computer of protocol 2 reads
 //! scales of both, and restores to those of 2. Variants are only appended. `Hello` and its answer keep their places for ever, so that both sides can find out.
 
+/// The maker's name on USB, by which, with [`PRODUCT`], a computer tells a scale from any other serial port.
+pub const MANUFACTURER: &str = "Yarn scale, open hardware";
+/// The product's name on USB.
+pub const PRODUCT: &str = "Yarn scale";
+
 mod frame;
 mod message;
 mod serve;

@@ -48,13 +48,22 @@ pub fn draw<D: Surface>(view: &View, target: &mut D) -> Drawn {
 
 /// Draws the code of an error that the device has found in itself, before anything else is known of it.
 pub fn draw_code<D: Surface>(code: u32, target: &mut D) {
+    pages::bare_code(&mut before_anything_is_known(target), code)
+}
+
+/// Draws that the program is not for this board, by the board's name.
+pub fn draw_other_board<D: Surface>(name: &str, target: &mut D) {
+    pages::other_board(&mut before_anything_is_known(target), name)
+}
+
+fn before_anything_is_known<D: Surface>(target: &mut D) -> Canvas<'_, D> {
     let speech = Speech {
         language: Language::default(),
         unit: Unit::default(),
     };
     let mut canvas = Canvas::new(target, speech);
     canvas.clear();
-    pages::bare_code(&mut canvas, code)
+    canvas
 }
 
 /// The bottom line: what each key does now. The big key stands out; if all do the same, one word stands for them all.

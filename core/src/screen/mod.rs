@@ -15,7 +15,7 @@ mod texts;
 mod view;
 mod words;
 
-pub use draw::{Drawn, draw, draw_code};
+pub use draw::{Drawn, draw, draw_code, draw_other_board};
 pub use frame::{Frame, Surface};
 pub use view::*;
 pub use words::Word;

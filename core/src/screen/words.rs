@@ -125,6 +125,7 @@ words! {
     RefusedFaulty "It cannot weigh just now. See the first page." "Wiegen geht gerade nicht. Siehe erste Seite."
 
     // faults: what is wrong, and the way out
+    OtherBoard "The scale needs a Pico, not this board." "Die Waage braucht einen Pico, nicht dieses Board."
     CannotWeigh "Cannot weigh" "Wiegt nicht"
     FaultSensorMissing "No sensor answers. Check its plug, then switch off and on." "Kein Sensor antwortet. Stecker prüfen, aus- und einschalten."
     FaultSensorStuck "The sensor repeats one value. Check its wires, switch off and on." "Der Sensor hängt. Drähte prüfen, aus- und einschalten."

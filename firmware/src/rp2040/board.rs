@@ -2,17 +2,20 @@
 
 use core::cell::RefCell;
 
+use embedded_hal::delay::DelayNs;
 use embedded_hal::digital::InputPin;
 use embedded_hal_bus::i2c::RefCellDevice;
 use rp2040_hal::Timer;
 use rp2040_hal::gpio::bank0::{Gpio2, Gpio3};
-use rp2040_hal::gpio::{FunctionSioInput, FunctionSioOutput, Interrupt as Edge, Pin, PullDown, PullUp};
+use rp2040_hal::gpio::{FunctionSioInput, FunctionSioOutput, Interrupt as Edge, Pin, PullNone, PullUp};
 use rp2040_hal::usb::UsbBus;
 use usb_device::bus::UsbBusAllocator;
 use yarn_scale_core::app::Wait;
-use yarn_scale_core::board::{Board, Climate, Levels, Tone};
+use yarn_scale_core::board::{Board, Climate, Levels, Screen, Tone};
 use yarn_scale_core::journal::StartCause;
+use yarn_scale_core::screen::draw_other_board;
 use yarn_scale_core::units::{Duration, Instant, Millivolts};
+use yarn_scale_firmware::buzzer::Buzzer;
 use yarn_scale_firmware::humidity::Humidity;
 use yarn_scale_firmware::hx711::Hx711;
 use yarn_scale_firmware::panel::Panel;
@@ -25,19 +28,19 @@ use super::keys::Keys;
 use super::rest::Rest;
 use super::stop;
 use super::supply::Supply;
+use super::tone::Wave;
 use super::usb::Usb;
 use super::watchdog::Guardian;
-use crate::buzzer::Buzzer;
 
 /// The converter on its wires.
 pub(crate) type LoadCell =
-    Hx711<Pin<Gpio2, FunctionSioOutput, PullDown>, Pin<Gpio3, FunctionSioInput, PullUp>, Timer, InterruptsOff>;
+    Hx711<Pin<Gpio2, FunctionSioOutput, PullNone>, Pin<Gpio3, FunctionSioInput, PullUp>, Timer, InterruptsOff>;
 
 /// The parts that nothing else shares.
 pub(crate) struct Wires {
     pub(crate) converter: LoadCell,
     pub(crate) keys: Keys,
-    pub(crate) buzzer: Buzzer,
+    pub(crate) buzzer: Buzzer<Wave>,
     pub(crate) rest: Rest,
     pub(crate) guardian: Guardian,
     pub(crate) timer: Timer,
@@ -62,13 +65,14 @@ impl<'a> Pico<'a> {
         bus: &'a RefCell<Bus>,
         supply: &'a RefCell<Supply>,
         usb: &'a UsbBusAllocator<UsbBus>,
+        serial_number: &'a str,
     ) -> Self {
         Self {
             wires,
             supply,
             panel: Panel::new(RefCellDevice::new(bus), pins::DISPLAY_ADDRESS),
             humidity: Humidity::new(RefCellDevice::new(bus), pins::HUMIDITY_ADDRESS),
-            usb: Usb::new(usb),
+            usb: Usb::new(usb, serial_number),
             flash: Flash::new(supply),
             tend_panel_at: Instant(0),
         }
@@ -77,6 +81,7 @@ impl<'a> Pico<'a> {
     /// Sleeps as long as the core allows, unless something happens before; sees to what needs seeing to whatever the core does.
     pub(crate) fn rest(&mut self, wait: Wait) {
         self.wires.guardian.feed();
+        self.usb.attend(self.supply.borrow_mut().on_usb());
         self.usb.poll();
         let now = self.now();
         if now >= self.tend_panel_at && !self.panel.sending() {
@@ -99,6 +104,28 @@ impl<'a> Pico<'a> {
             self.wires.rest.sleep(until.since(now));
             let now = self.now();
             self.wires.keys.attend(now);
+        }
+    }
+
+    /// Whether this is a board whose VSYS cannot be read, as on a Pico W: there the pad belongs to its radio, which lets VSYS through
+    /// only while GPIO 25 is high; on a Pico that is the lamp. No regulator runs on so little.
+    pub(crate) fn is_another_board(&mut self) -> bool {
+        self.wires.timer.delay_us(DIVIDER_SETTLED_US);
+        let seen = self.supply.borrow_mut().millivolts();
+        seen.is_some_and(|supply| supply < LEAST_TO_RUN)
+    }
+
+    /// Says by name that the program is not for this board, for ever.
+    pub(crate) fn refuse(&mut self) -> ! {
+        draw_other_board("Pico W?", self.panel.frame());
+        self.panel.begin();
+        loop {
+            while matches!(self.panel.flush(), Err(nb::Error::WouldBlock)) {}
+            let until = self.now() + LONGEST_SLEEP;
+            self.rest(Wait {
+                until,
+                for_samples: false,
+            });
         }
     }
 
@@ -172,6 +199,12 @@ impl<'a> Board for Pico<'a> {
         self.wires.buzzer.sound(tone, now);
     }
 }
+
+/// A divider of 200 and 100 kOhm into 1 nF (Pico data sheet, schematic) is there after a tenth of that.
+const DIVIDER_SETTLED_US: u32 = 1_000;
+
+/// Below 1.8 V at VSYS no Pico runs (RT6150 data sheet); half of that is no supply, whatever the ADC makes of it.
+const LEAST_TO_RUN: Millivolts = Millivolts(900);
 
 /// How often a panel is looked after.
 const PANEL_TENDED_EVERY: Duration = Duration::from_secs(1);

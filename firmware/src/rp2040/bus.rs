@@ -81,7 +81,11 @@ impl Bus {
         self.resets.reset().modify(|_, w| w.i2c0().clear_bit());
         while self.resets.reset_done().read().i2c0().bit_is_clear() {}
 
-        // After reset it is a controller in fast mode already. Of a period, 60 % low and 40 % high satisfy the least of both
+        self.i2c.ic_con().write(|w| {
+            w.master_mode().enabled().speed().fast();
+            w.ic_slave_disable().slave_disabled().ic_restart_en().enabled()
+        });
+        // Of a period, 60 % low and 40 % high satisfy the least of both
         // (UM10204, table 10: 1.3 us and 0.6 us); spikes up to 50 ns are filtered, data held for 300 ns.
         let period = self.system_clock.to_Hz() / pins::I2C_HZ;
         let low = period * 3 / 5;

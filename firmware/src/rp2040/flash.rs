@@ -41,20 +41,54 @@ impl NorFlashError for FlashFault {
 }
 
 /// What one visit to the boot ROM does, addresses from the start of the flash chip.
-#[derive(Clone, Copy)]
 enum Operation<'b> {
     Erase { from: u32, length: usize },
     Program { at: u32, page: &'b [u8; PAGE] },
+    Exchange { bytes: &'b mut [u8; NUMBER_EXCHANGE] },
+}
+
+/// The number that every such chip is given when it is made (W25Q16JV data sheet, "Read Unique ID Number": command 4Bh, four
+/// bytes without meaning, then eight of the number).
+pub(crate) fn unique_number() -> [u8; 8] {
+    let mut bytes = [0; NUMBER_EXCHANGE];
+    bytes[0] = READ_NUMBER;
+    perform(Operation::Exchange { bytes: &mut bytes }, &loader());
+    let mut number = [0; 8];
+    number.copy_from_slice(&bytes[NUMBER_EXCHANGE - 8..]);
+    number
+}
+
+/// The second-stage loader, to be kept in RAM.
+fn loader() -> [u32; LOADER_WORDS] {
+    let mut loader = [0; LOADER_WORDS];
+    for (word, bytes) in loader.iter_mut().zip(super::setup::BOOT2.chunks_exact(4)) {
+        *word = u32::from_le_bytes([bytes[0], bytes[1], bytes[2], bytes[3]]);
+    }
+    loader
+}
+
+fn perform(operation: Operation<'_>, loader: &[u32; LOADER_WORDS]) {
+    let rom = Rom {
+        connect: rom_data::connect_internal_flash::ptr(),
+        leave_fast_reading: rom_data::flash_exit_xip::ptr(),
+        erase: rom_data::flash_range_erase::ptr(),
+        program: rom_data::flash_range_program::ptr(),
+        flush: rom_data::flash_flush_cache::ptr(),
+    };
+    cortex_m::interrupt::free(|_| {
+        // SAFETY: interrupts are off, the second core and DMA are never started, `permit` has kept the range within the
+        // journal's area, and the bytes and the loader are in RAM (on the stack).
+        unsafe { without_flash(&rom, operation, loader) };
+    });
 }
 
 impl<'a> Flash<'a> {
     /// The journal's area; it may be the only one that writes flash.
     pub(crate) fn new(supply: &'a RefCell<Supply>) -> Self {
-        let mut loader = [0; LOADER_WORDS];
-        for (word, bytes) in loader.iter_mut().zip(super::setup::BOOT2.chunks_exact(4)) {
-            *word = u32::from_le_bytes([bytes[0], bytes[1], bytes[2], bytes[3]]);
+        Self {
+            supply,
+            loader: loader(),
         }
-        Self { supply, loader }
     }
 
     /// Refuses what is not wholly within the area or not aligned, and anything while supply is low.
@@ -69,22 +103,6 @@ impl<'a> Flash<'a> {
             Some(supply) if supply < pins::WRITE_SUPPLY => Err(FlashFault::SupplyLow),
             _ => Ok(()),
         }
-    }
-
-    fn perform(&mut self, operation: Operation<'_>) {
-        let rom = Rom {
-            connect: rom_data::connect_internal_flash::ptr(),
-            leave_fast_reading: rom_data::flash_exit_xip::ptr(),
-            erase: rom_data::flash_range_erase::ptr(),
-            program: rom_data::flash_range_program::ptr(),
-            flush: rom_data::flash_flush_cache::ptr(),
-        };
-        let loader = &self.loader;
-        cortex_m::interrupt::free(|_| {
-            // SAFETY: interrupts are off, the second core and DMA are never started, `permit` has kept the range within the
-            // journal's area, and the page and the loader are in RAM (on the stack).
-            unsafe { without_flash(&rom, operation, loader) };
-        });
     }
 }
 
@@ -115,10 +133,13 @@ impl NorFlash for Flash<'_> {
     fn erase(&mut self, from: u32, to: u32) -> Result<(), FlashFault> {
         self.permit(from, to, Self::ERASE_SIZE as u32)?;
         for sector in (from..to).step_by(Self::ERASE_SIZE) {
-            self.perform(Operation::Erase {
-                from: AREA_OFFSET + sector,
-                length: Self::ERASE_SIZE,
-            });
+            perform(
+                Operation::Erase {
+                    from: AREA_OFFSET + sector,
+                    length: Self::ERASE_SIZE,
+                },
+                &self.loader,
+            );
         }
         Ok(())
     }
@@ -134,10 +155,13 @@ impl NorFlash for Flash<'_> {
             let (now, later) = rest.split_at(rest.len().min(PAGE - start));
             let mut page = [0xFF; PAGE];
             page[start..start + now.len()].copy_from_slice(now);
-            self.perform(Operation::Program {
-                at: AREA_OFFSET + at - start as u32,
-                page: &page,
-            });
+            perform(
+                Operation::Program {
+                    at: AREA_OFFSET + at - start as u32,
+                    page: &page,
+                },
+                &self.loader,
+            );
             at += now.len() as u32;
             rest = later;
         }
@@ -176,12 +200,43 @@ unsafe fn without_flash(rom: &Rom, operation: Operation<'_>, loader: &[u32; LOAD
         match operation {
             Operation::Erase { from, length } => (rom.erase)(from, length, BLOCK, BLOCK_ERASE),
             Operation::Program { at, page } => (rom.program)(at, page.as_ptr(), PAGE),
+            Operation::Exchange { bytes } => exchange(bytes),
         }
         (rom.flush)();
         let restore: unsafe extern "C" fn() = core::mem::transmute(loader.as_ptr().cast::<u8>().add(1));
         restore();
     }
 }
+
+/// Sends bytes to the flash chip and puts what it says meanwhile in their place, the chip being selected by hand.
+///
+/// # Safety
+/// As for [`without_flash`], whose code this becomes a part of: plain loads and stores, so that nothing is called that is not in RAM.
+#[inline(always)]
+unsafe fn exchange(bytes: &mut [u8; NUMBER_EXCHANGE]) {
+    // SAFETY: registers of the flash controller, which the boot ROM has left in plain serial mode, and of its select line.
+    unsafe {
+        let select = CHIP_SELECT.read_volatile() & !(0b11 << 8);
+        CHIP_SELECT.write_volatile(select | 0b10 << 8); // low: selected
+        for byte in bytes.iter_mut() {
+            DATA.write_volatile((*byte).into());
+            while STATUS.read_volatile() & RECEIVED == 0 {}
+            *byte = DATA.read_volatile() as u8;
+        }
+        CHIP_SELECT.write_volatile(select | 0b11 << 8); // high; the flush puts it back to the controller
+    }
+}
+
+/// The chip's command that reads its number, and the bytes that are exchanged for it.
+const READ_NUMBER: u8 = 0x4B;
+const NUMBER_EXCHANGE: usize = 1 + 4 + 8;
+
+// RP2040 data sheet: IO_QSPI, GPIO_QSPI_SS_CTRL (its bits 9 and 8 override the level); SSI, SR and DR0.
+const CHIP_SELECT: *mut u32 = 0x4001_800C as *mut u32;
+const STATUS: *const u32 = 0x1800_0028 as *const u32;
+const DATA: *mut u32 = 0x1800_0060 as *mut u32;
+/// In the status, that a byte has come in.
+const RECEIVED: u32 = 1 << 3;
 
 /// Bytes in a program page of the chip.
 const PAGE: usize = 256;

@@ -7,9 +7,11 @@ mod guard;
 mod keys;
 #[cfg(feature = "log")]
 pub(crate) mod log;
+mod pads;
 mod rest;
 pub(crate) mod setup;
 mod stop;
 mod supply;
+mod tone;
 mod usb;
 mod watchdog;

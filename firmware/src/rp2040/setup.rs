@@ -1,29 +1,34 @@
 //! Clocks, pins and peripherals, from reset to a state in which [`super::board::Pico`] can be put together.
 
 use rp2040_hal::clocks::init_clocks_and_plls;
-use rp2040_hal::gpio::Pins;
+use rp2040_hal::gpio::{Pins, PullNone};
 use rp2040_hal::pac::Peripherals;
 use rp2040_hal::usb::UsbBus;
 use rp2040_hal::{Adc, Clock, Sio, Timer, Watchdog, pwm};
 use usb_device::bus::UsbBusAllocator;
+use yarn_scale_firmware::buzzer::Buzzer;
 use yarn_scale_firmware::hx711::Hx711;
+use yarn_scale_firmware::identity::SerialNumber;
 use yarn_scale_firmware::rp2040::pins;
 
 use super::board::Wires;
 use super::bus::Bus;
+use super::flash;
 use super::guard::InterruptsOff;
 use super::keys::Keys;
+use super::pads;
 use super::rest::Rest;
 use super::stop::cause_of_start;
 use super::supply::Supply;
+use super::tone::Wave;
 use super::watchdog::Guardian;
-use crate::buzzer::Buzzer;
 
 /// Everything that was set up, still apart.
 pub(crate) struct Parts {
     pub(crate) bus: Bus,
     pub(crate) supply: Supply,
     pub(crate) usb: UsbBusAllocator<UsbBus>,
+    pub(crate) serial_number: SerialNumber,
     pub(crate) rest: Wires,
 }
 
@@ -52,20 +57,33 @@ pub(crate) fn parts() -> Parts {
         panic!("the crystal does not run");
     };
 
+    let serial_number = SerialNumber::new(flash::unique_number());
     let mut timer = Timer::new(chip.TIMER, &mut chip.RESETS, &clocks);
     let alarm = timer.alarm_0().expect("setup runs once");
     let sio = Sio::new(chip.SIO);
     let pads = Pins::new(chip.IO_BANK0, chip.PADS_BANK0, sio.gpio_bank0, &mut chip.RESETS);
 
-    let data = pads.gpio3.into_pull_up_input();
     let converter = Hx711::new(
-        pads.gpio2.into_push_pull_output(),
-        data,
+        pads.gpio2.reconfigure(),
+        pads.gpio3.reconfigure(),
         timer,
         InterruptsOff,
         pins::SAMPLE_RATE,
     );
     let slices = pwm::Slices::new(chip.PWM, &mut chip.RESETS);
+    let supply = Supply::new(
+        Adc::new(chip.ADC, &mut chip.RESETS),
+        pads.gpio29.reconfigure(),
+        pads.gpio24.reconfigure(),
+        pads.gpio23.reconfigure(),
+        pads.gpio25.reconfigure(),
+    );
+    let buzzer = Buzzer::new(Wave::new(slices.pwm7, pads.gpio14.into_pull_type::<PullNone>()));
+    let keys = Keys::new(
+        pads.gpio10.reconfigure(),
+        pads.gpio11.reconfigure(),
+        pads.gpio12.reconfigure(),
+    );
     let usb = UsbBus::new(
         chip.USBCTRL_REGS,
         chip.USBCTRL_DPRAM,
@@ -73,26 +91,24 @@ pub(crate) fn parts() -> Parts {
         true,
         &mut chip.RESETS,
     );
-    let adc = Adc::new(chip.ADC, &mut chip.RESETS);
+    let bus = Bus::new(
+        chip.I2C0,
+        chip.RESETS,
+        pads.gpio4.reconfigure(),
+        pads.gpio5.reconfigure(),
+        clocks.system_clock.freq(),
+        timer,
+    );
+    pads::set();
     Parts {
-        bus: Bus::new(
-            chip.I2C0,
-            chip.RESETS,
-            pads.gpio4.reconfigure(),
-            pads.gpio5.reconfigure(),
-            clocks.system_clock.freq(),
-            timer,
-        ),
-        supply: Supply::new(adc, pads.gpio29),
+        bus,
+        supply,
         usb: UsbBusAllocator::new(usb),
+        serial_number,
         rest: Wires {
             converter,
-            keys: Keys::new(
-                pads.gpio10.into_pull_up_input(),
-                pads.gpio11.into_pull_up_input(),
-                pads.gpio12.into_pull_up_input(),
-            ),
-            buzzer: Buzzer::new(slices.pwm7, pads.gpio15),
+            keys,
+            buzzer,
             rest: Rest::new(alarm),
             guardian: Guardian::new(watchdog),
             timer,

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from . import png
 from .bus import Bus
+from .buzzer import Buzzer
 from .climate import Climate
 from .converter import Converter
 from .display import Display
@@ -37,14 +38,15 @@ class Bench:
         flash: bytes | None = None,
         rate_hertz: float = 10.0,
         bus_hertz: float | None = None,
-        flash_busy: bool = True,
+        flash_times: str = "typical",
         climate: bool = False,
         usb: bool = False,
         millivolts: int = 4800,
+        board: str = "pico",
     ):
         self.image = image
         self.machine = Machine(image, flash)
-        self.flash = Flash(self.machine, flash_busy)
+        self.flash = Flash(self.machine, flash_times)
         self.bus = Bus(self.machine, bus_hertz)
         self.display = Display(self.machine)
         self.bus.devices[DISPLAY_ADDRESS] = self.display
@@ -52,9 +54,10 @@ class Bench:
         if self.climate:
             self.bus.devices[CLIMATE_ADDRESS] = self.climate
         self.keys = Keys(self.machine)
-        self.supply = Supply(self.machine, millivolts)
+        self.supply = Supply(self.machine, millivolts, usb=usb, board=board)
+        self.buzzer = Buzzer(self.machine)
         self.converter = Converter(self.machine, source, rate_hertz)
-        self.usb = UsbHost(self.machine) if usb else None
+        self.usb = UsbHost(self.machine, self.supply) if usb else None
         self._page: Page | None = None
 
     def run(self, ms: float) -> None:

@@ -36,6 +36,9 @@ class Converter:
         self.torn = 0
         self.power_downs = 0
         self.longest_high_us = 0.0
+        # The shortest clock pulse and the shortest pause between two of one conversion; the sheet wants 0.2 us of each.
+        self.shortest_us = float("inf")
+        self._fell: float | None = None
         self.high_over_limit: list[tuple[float, float]] = []
         self.gain = "A128"
         self.on_ready: list[Callable[[], None]] = []
@@ -128,10 +131,12 @@ class Converter:
         if value == GPIOPinState.HIGH:
             if self._rose is None:
                 self._rose = self.machine.clock.nanos
+                if self._fell is not None and 0 < self._pulses <= BITS:
+                    self.shortest_us = min(self.shortest_us, (self._rose - self._fell) / 1000)
                 self._rising()
         elif self._rose is not None:
             high_us = (self.machine.clock.nanos - self._rose) / 1000
-            self._rose = None
+            self._rose, self._fell = None, self.machine.clock.nanos
             self._falling(high_us)
 
     def _rising(self) -> None:
@@ -160,6 +165,7 @@ class Converter:
             self._start()
             return
         self.longest_high_us = max(self.longest_high_us, high_us)
+        self.shortest_us = min(self.shortest_us, high_us)
         if self._pulses > BITS:
             self.gain = GAINS.get(self._pulses, "?")
             if self._pulses == BITS + 1:

@@ -1,6 +1,7 @@
 """A computer on the USB port, as far as a serial device needs one: it enumerates, opens the port, sends and receives.
 
-The emulator's own host answers an armed OUT endpoint at once with nothing, and takes what an IN endpoint holds at once.
+A host sees a device when it pulls D+ up, and a device may do that only with 5 V on the bus (USB 2.0, 7.1.5): `unpowered` holds the
+times at which it did so without. The emulator's own host comes as soon as the controller is on; and it answers an armed OUT endpoint at once with nothing, and takes what an IN endpoint holds at once.
 This one leaves an OUT endpoint armed until there is something to send, and an IN endpoint full while nobody reads, as the
 bus would.
 """
@@ -9,14 +10,23 @@ from rp2040py.peripherals.usb import EP0_IN_BUFFER_CONTROL, EP0_OUT_BUFFER_CONTR
 from rp2040py.usb.cdc import USBCDC
 
 from .machine import Machine
+from .supply import Supply
+
+SIE_CONTROL, PULL_UP, LINE_J = 0x4C, 1 << 16, 1 << 2
+# A host holds a new device's bus down that long (USB 2.0, 7.1.7.5).
+BUS_RESET_MS = 10.0
 
 
 class UsbHost(USBCDC):
     """The host's end of the serial line; `received` holds all that came."""
 
-    def __init__(self, machine: Machine):
+    def __init__(self, machine: Machine, supply: Supply):
         super().__init__(machine.mcu.usb_ctrl)
-        self.machine = machine
+        self.machine, self.supply = machine, supply
+        self.unpowered: list[float] = []
+        self.pulled_up = False
+        self._attached, self.usb.on_usb_enabled = self.usb.on_usb_enabled, None
+        self._write, self.usb.write_uint32 = self.usb.write_uint32, self._written
         self.received = bytearray()
         self.connected = False
         self._armed: dict[int, int] = {}
@@ -31,6 +41,29 @@ class UsbHost(USBCDC):
         self.usb.on_reset = self._dropped_off
         self.on_device_connected = self._opened
         self.on_serial_data = self.received.extend
+
+    def unplug(self) -> None:
+        """Pulls the cable."""
+        self.supply.plug(False)
+        self._forget()
+
+    def plug(self) -> None:
+        """Puts it back."""
+        self.supply.plug(True)
+
+    def _written(self, offset: int, value: int) -> None:
+        self._write(offset, value)
+        if offset == SIE_CONTROL and bool(value & PULL_UP) != self.pulled_up:
+            self.pulled_up = not self.pulled_up
+            if self.pulled_up and self.supply.usb:
+                self._attached()
+                self.machine.after(BUS_RESET_MS, self._let_go)
+            elif self.pulled_up:
+                self.unpowered.append(self.machine.ms)
+
+    def _let_go(self) -> None:
+        # The host no longer drives the bus, and the device's pull-up makes it a J (the emulator knows no line states by itself).
+        self.usb._sie_status |= LINE_J
 
     def send(self, data: bytes) -> None:
         """Queues `data`; it goes out as fast as the device takes it."""
@@ -68,6 +101,10 @@ class UsbHost(USBCDC):
         self._pump()
 
     def _dropped_off(self) -> None:
+        self.pulled_up = False
+        self._forget()
+
+    def _forget(self) -> None:
         self._armed.clear()
         self._waiting.clear()
         self._untaken = None
@@ -89,6 +126,29 @@ class UsbHost(USBCDC):
         self._armed[endpoint] = size
         self._set_available(endpoint, True)
         self._pump()
+
+    def descriptor(self, kind: int, index: int = 0, language: int = 0) -> bytes:
+        """A descriptor of the device, which must be connected."""
+        answer = bytearray()
+        write = self.usb.on_endpoint_write
+
+        def came(endpoint: int, data: bytes | bytearray) -> None:
+            if endpoint == 0:
+                answer.extend(data)
+            else:
+                write(endpoint, data)
+
+        self.usb.on_endpoint_write = came
+        self.usb.send_setup_packet(bytes([0x80, 6, index, kind]) + language.to_bytes(2, "little") + b"\xff\0")
+        try:
+            self.machine.run_until(lambda: len(answer) > 1 and len(answer) >= answer[0], 200)
+        finally:
+            self.usb.on_endpoint_write = write
+        return bytes(answer[: answer[0]])
+
+    def text(self, index: int) -> str:
+        """A string descriptor."""
+        return self.descriptor(3, index, 0x0409)[2:].decode("utf-16-le")
 
     def _pump(self) -> None:
         size = self._armed.get(self._out_endpoint, 0)

@@ -6,7 +6,11 @@ CONVERTER_DATA = 3
 I2C_SDA = 4
 I2C_SCL = 5
 KEYS = {"zero": 10, "mark": 11, "next": 12}
-BUZZER = 15
+BUZZER = 14
+# Free: while a computer enumerates the device, the way round erratum RP2040-E5 borrows it.
+BORROWED = 15
+# On the board: the regulator's power-save input, 5 V of USB through a divider, the lamp (on a Pico W all three go to the radio).
+REGULATOR, VBUS, LAMP = 23, 24, 25
 # VSYS through the board's own divider by three, read on ADC3.
 SUPPLY = 29
 SUPPLY_CHANNEL = 3

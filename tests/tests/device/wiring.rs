@@ -1,8 +1,8 @@
-//! The wiring drawing and the table beside it say what the device's program takes.
+//! The wiring drawing and the table beside it say what the device's program takes, and what its pads do.
 
 use std::collections::BTreeSet;
 
-use yarn_scale_firmware::rp2040::pins::{DISPLAY_ADDRESS, HUMIDITY_ADDRESS, WIRES};
+use yarn_scale_firmware::rp2040::pins::{DISPLAY_ADDRESS, Function, HUMIDITY_ADDRESS, ON_THE_BOARD, Pull, WIRES};
 
 const DRAWING: &str = include_str!("../../../hardware-notes/wiring.svg");
 const NOTES: &str = include_str!("../../../hardware-notes/wiring.md");
@@ -42,22 +42,43 @@ fn the_drawing_follows_the_program() {
 
 #[test]
 fn the_table_follows_the_program() {
-    let rows = NOTES.lines().filter(|line| line.starts_with("| ")).map(|line| {
-        line.trim_matches('|')
-            .split('|')
-            .map(|cell| cell.trim().to_owned())
-            .collect::<Vec<_>>()
-    });
-    let table: BTreeSet<Wire> = rows
-        .filter_map(|cells| {
-            Some((
-                cells.first()?.parse().ok()?,
-                cells.get(2)?.clone(),
-                cells.get(3)?.clone(),
-            ))
+    let on_or_off = |on| if on { "on" } else { "off" };
+    let program: BTreeSet<Vec<String>> = WIRES
+        .iter()
+        .chain(&ON_THE_BOARD)
+        .map(|wire| {
+            let function = match wire.pad.function {
+                Function::Program => "program",
+                Function::I2c => "I2C",
+                Function::Pwm => "PWM",
+                Function::None => "none",
+            };
+            let pull = match wire.pad.pull {
+                Pull::Up => "up",
+                Pull::Down => "down",
+                Pull::None => "none",
+            };
+            let levels = [on_or_off(wire.pad.input), on_or_off(wire.pad.output)];
+            let cells = [&wire.gpio.to_string(), wire.part, wire.pin, function, pull];
+            cells.into_iter().chain(levels).map(str::to_owned).collect()
         })
         .collect();
-    assert_eq!(table, program());
+    let table: BTreeSet<Vec<String>> = NOTES
+        .lines()
+        .filter(|line| line.starts_with("| "))
+        .map(|line| {
+            line.trim_matches('|')
+                .split('|')
+                .map(|cell| cell.trim().to_owned())
+                .collect()
+        })
+        .filter(|cells: &Vec<String>| cells[0].parse::<u8>().is_ok())
+        .map(|mut cells| {
+            cells.remove(1);
+            cells
+        })
+        .collect();
+    assert_eq!(table, program);
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! What is wrong or was not done, in one sentence with the way out.
 
+use crate::journal::Language;
 use crate::screen::canvas::{Canvas, Style};
 use crate::screen::fonts::TEXT;
 use crate::screen::frame::Surface;
@@ -35,6 +36,15 @@ pub(super) fn restarted<D: Surface>(canvas: &mut Canvas<'_, D>, why: RestartWord
 pub(in crate::screen) fn bare_code<D: Surface>(canvas: &mut Canvas<'_, D>, error: u32) {
     let head = badge(canvas, HEAD.below(20), "!");
     heading(canvas, head, &code(error))
+}
+
+/// Draws that this is another board than the one the program is for, by its name, in both languages: none is known yet.
+pub(in crate::screen) fn other_board<D: Surface>(canvas: &mut Canvas<'_, D>, name: &str) {
+    let head = badge(canvas, HEAD, "!");
+    heading(canvas, head, name);
+    for (language, top) in [(Language::English, 19), (Language::German, 41)] {
+        canvas.paragraph(PAGE.below(top), Word::OtherBoard.text(language), 11, Style::of(&TEXT));
+    }
 }
 
 fn advice<D: Surface>(canvas: &mut Canvas<'_, D>, title: Word, sentence: &str) {

@@ -14,7 +14,7 @@ mod question;
 mod signs;
 mod used;
 
-pub(super) use advice::{bare_code, fault};
+pub(super) use advice::{bare_code, fault, other_board};
 pub(super) use answer::answer;
 pub(super) use edit::edit;
 pub(super) use finished::{dry, pair_check};
