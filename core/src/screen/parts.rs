@@ -74,7 +74,7 @@ pub(super) fn signs<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, status
 pub(super) fn row<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, [label, value]: [&str; 2], highlighted: bool) {
     let ink = if highlighted { Ink::Dark } else { Ink::Lit };
     if highlighted {
-        canvas.fill(Field { height: 11, ..field });
+        canvas.fill(Field { height: 10, ..field });
     }
     let style = Style::of(&TEXT).ink(ink);
     let inside = field.below(1).after(1).first(field.width.saturating_sub(2));

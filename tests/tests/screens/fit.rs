@@ -56,22 +56,19 @@ fn every_case_of_every_page_fits() {
     }
 }
 
-const KEYS: [KeyWord; 20] = [
+const KEYS: [KeyWord; 17] = [
     KeyWord::Nothing,
     KeyWord::Zero,
     KeyWord::Bowl,
     KeyWord::Mark,
     KeyWord::WeighIn,
-    KeyWord::Undo,
     KeyWord::Next,
-    KeyWord::Up,
     KeyWord::Down,
     KeyWord::Choose,
     KeyWord::Less,
     KeyWord::More,
     KeyWord::Back,
     KeyWord::Ok,
-    KeyWord::Skip,
     KeyWord::Take,
     KeyWord::Calibrate,
     KeyWord::Plan,
@@ -82,21 +79,18 @@ const KEYS: [KeyWord; 20] = [
 /// Whether the word can stand on one of the two small keys; the long ones are for the big key.
 fn fits_small_key(word: KeyWord) -> bool {
     match word {
-        KeyWord::WeighIn | KeyWord::Calibrate | KeyWord::Accept | KeyWord::Skip | KeyWord::Take => false,
+        KeyWord::WeighIn | KeyWord::Calibrate | KeyWord::Accept | KeyWord::Plan | KeyWord::Take => false,
         KeyWord::Nothing
         | KeyWord::Zero
         | KeyWord::Bowl
         | KeyWord::Mark
-        | KeyWord::Undo
         | KeyWord::Next
-        | KeyWord::Up
         | KeyWord::Down
         | KeyWord::Choose
         | KeyWord::Less
         | KeyWord::More
         | KeyWord::Back
         | KeyWord::Ok
-        | KeyWord::Plan
         | KeyWord::Yarn => true,
     }
 }

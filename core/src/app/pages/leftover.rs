@@ -33,7 +33,7 @@ pub(super) fn view(app: &App, choices: &[Choice], selected: u8) -> Shows {
                 way_out: None,
                 place,
             };
-            (Body::Answer(page), [KeyWord::Back, KeyWord::Nothing, KeyWord::More])
+            (Body::Answer(page), [KeyWord::Back, KeyWord::Nothing, KeyWord::Down])
         }
         None => {
             let steady = app.scale.steady().is_some();

@@ -81,8 +81,6 @@ pub enum RefusedWord {
     NotSteady,
     /// There is nothing on the pan to mark.
     EmptyPan,
-    /// There is a load on the pan, too heavy to be called zero.
-    ZeroLoaded,
     /// There is no plan; choose one first.
     NoPlan,
     /// All sections are done.

@@ -100,12 +100,8 @@ pub enum KeyWord {
     Mark,
     /// Weigh a yarn in.
     WeighIn,
-    /// Take the last mark back.
-    Undo,
     /// The next page.
     Next,
-    /// One up.
-    Up,
     /// One down.
     Down,
     /// Take the highlighted one.
@@ -118,8 +114,6 @@ pub enum KeyWord {
     Back,
     /// Good.
     Ok,
-    /// Skip this section.
-    Skip,
     /// Take the reading.
     Take,
     /// Begin a calibration.

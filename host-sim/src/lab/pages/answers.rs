@@ -10,7 +10,7 @@ use super::Case;
 use super::made::{case, measured};
 
 const REST: [KeyWord; 3] = [KeyWord::Yarn, KeyWord::Mark, KeyWord::Next];
-const LEFTOVER: [KeyWord; 3] = [KeyWord::Back, KeyWord::Nothing, KeyWord::More];
+const LEFTOVER: [KeyWord; 3] = [KeyWord::Back, KeyWord::Nothing, KeyWord::Down];
 
 pub(super) fn cases() -> Vec<Case> {
     let mut cases = rest();

@@ -148,7 +148,7 @@ fn home() -> Vec<Case> {
                 metres: None,
                 ..steady
             },
-            [KeyWord::Bowl, KeyWord::Nothing, KeyWord::Next],
+            [KeyWord::Bowl, KeyWord::Plan, KeyWord::Next],
         ),
         pan(
             "starting",

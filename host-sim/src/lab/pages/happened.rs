@@ -52,13 +52,6 @@ pub(super) fn cases() -> Vec<Case> {
                 used: measured(4_110, 40.0),
             },
         ),
-        (
-            "amended-weigh-in",
-            Notice::Amended {
-                line: None,
-                used: measured(103_310, 40.0),
-            },
-        ),
         ("undone", Notice::Undone { line: Some(cuff) }),
         ("undone-weigh-in", Notice::Undone { line: None }),
         ("skipped", Notice::Skipped { line: heel }),
@@ -76,7 +69,6 @@ pub(super) fn cases() -> Vec<Case> {
     let refused = [
         RefusedWord::NotSteady,
         RefusedWord::EmptyPan,
-        RefusedWord::ZeroLoaded,
         RefusedWord::NoPlan,
         RefusedWord::PlanDone,
         RefusedWord::NothingToUndo,
@@ -122,7 +114,6 @@ fn refused_name(word: RefusedWord) -> &'static str {
     match word {
         RefusedWord::NotSteady => "refused-not-steady",
         RefusedWord::EmptyPan => "refused-empty-pan",
-        RefusedWord::ZeroLoaded => "refused-zero-loaded",
         RefusedWord::NoPlan => "refused-no-plan",
         RefusedWord::PlanDone => "refused-plan-done",
         RefusedWord::NothingToUndo => "refused-nothing-to-undo",
