@@ -8,9 +8,8 @@ use core::ops::ControlFlow;
 use embedded_storage::nor_flash::NorFlash;
 
 use super::codec::{self, MAX_ENCODED};
-use super::numbers::Numbers;
 use super::sector::{self, SECTOR};
-use super::{Entry, JournalFault, Replayed, RingName, Sequence};
+use super::{Entry, JournalFault, Replayed, RingName, Sequence, SequenceChecker};
 
 /// One ring and where it stands.
 #[derive(Clone, Copy, Debug)]
@@ -89,7 +88,7 @@ impl Ring {
         expected: Option<Sequence>,
         mut each: impl FnMut(Replayed<'_>),
     ) -> Result<(), JournalFault> {
-        let mut numbers = Numbers::new(self.name, expected);
+        let mut numbers = SequenceChecker::new(self.name, expected);
         let mut sector = from;
         loop {
             self.read(flash, sector, |bytes| {

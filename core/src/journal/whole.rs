@@ -5,9 +5,8 @@ use core::ops::ControlFlow;
 use embedded_storage::nor_flash::NorFlash;
 
 use super::expendable::Expendable;
-use super::numbers::Numbers;
 use super::ring::Ring;
-use super::{Entry, Journal, JournalFault, Replayed, RingName, Sequence, codec, packed};
+use super::{Entry, Journal, JournalFault, Replayed, RingName, Sequence, SequenceChecker, codec, packed};
 
 /// A sector of the journal, in the order of reading: condensed pairs, marks and all else, visits.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -154,7 +153,7 @@ impl Journal {
         place: Place,
         mut each: impl FnMut(Replayed<'_>),
     ) -> Result<Option<Place>, JournalFault> {
-        let mut numbers = Numbers::new(place.ring, None);
+        let mut numbers = SequenceChecker::new(place.ring, None);
         self.items(flash, place, |bytes| {
             numbers.take(bytes, &mut each);
             ControlFlow::Continue(())

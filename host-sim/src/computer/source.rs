@@ -1,7 +1,6 @@
 //! Where a journal comes from: a plugged-in scale or a saved file.
 
-use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use clap::Args;
 use indicatif::{ProgressBar, ProgressStyle};
@@ -10,8 +9,7 @@ use serial2::SerialPort;
 use super::backup::Backup;
 use super::client::Client;
 use super::port;
-use crate::device::flash::SimFlash;
-use crate::failure::{BadInput, Failure};
+use crate::failure::Failure;
 
 /// Which scale or file.
 #[derive(Clone, Debug, Default, Args)]
@@ -34,20 +32,6 @@ impl SourceArgs {
             Some(file) => Backup::read(file),
             None => read_out(&mut self.client()?),
         }
-    }
-
-    /// The journal as it lies on a scale's flash: as the file has it, or laid out anew from a backup.
-    ///
-    /// # Errors
-    /// One clear line.
-    pub fn flash(&self) -> Result<SimFlash, Failure> {
-        if let Some(file) = &self.file
-            && let Some(image) = image(file)?
-        {
-            return Ok(SimFlash::with_content(image));
-        }
-        let unfit = || Failure::Here("the journal has records that this program cannot lay out".to_owned());
-        self.backup()?.laid_out().ok_or_else(unfit)
     }
 
     /// The scale itself.
@@ -74,18 +58,6 @@ pub(super) fn read_out(client: &mut Client<SerialPort>) -> Result<Backup, Failur
     Ok(Backup {
         device: Some(device),
         entries,
+        unreadable: Vec::new(),
     })
 }
-
-/// The content of a file that is no backup.
-fn image(file: &Path) -> Result<Option<Vec<u8>>, Failure> {
-    let unread = |fault| BadInput::of_file(file, fault);
-    if fs::metadata(file).map_err(unread)?.len() > LARGEST_IMAGE {
-        return Err(BadInput::of_file(file, "larger than any scale's flash (16 MiB)").into());
-    }
-    let bytes = fs::read(file).map_err(unread)?;
-    Ok((!Backup::begins(&bytes)).then_some(bytes))
-}
-
-/// Flash chips of such devices have 2 to 16 MiB.
-const LARGEST_IMAGE: u64 = 16 << 20;

@@ -1,18 +1,18 @@
-//! What a backup tells: pairs with their sections and yarns, and visits. The same ledger as on the scale replays it.
+//! What a backup tells: pairs with their sections and yarns, and visits. The same book as on the scale reads it.
 
 use std::collections::BTreeMap;
 
-use yarn_scale_core::journal::{Entry, Named, Record, RingName};
-use yarn_scale_core::ledger::{Account, Ledger, Purpose};
+use yarn_scale_core::book::Book;
+use yarn_scale_core::journal::{Entry, Named, Record, Replayed};
+use yarn_scale_core::ledger::{Account, Ledger, Purpose, Step};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::{Line, SectionUse, YarnLetter};
-use yarn_scale_core::units::{Milligrams, Stamp};
-use yarn_scale_core::weighing::Conditions;
+use yarn_scale_core::units::Stamp;
 
 use super::backup::Backup;
 
 /// All that a backup tells.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Story {
     /// The pairs, oldest first.
     pub pairs: Vec<Pair>,
@@ -22,6 +22,8 @@ pub struct Story {
     pub clocks: Vec<(Stamp, u64)>,
     /// When the power came on, or the device restarted.
     pub starts: Vec<Stamp>,
+    /// What it adds up to: the running pair and the knitter's history.
+    pub book: Book,
 }
 
 /// A pair.
@@ -40,6 +42,8 @@ pub struct Pair {
 /// A marked section.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Section {
+    /// Its place in the plan, from 1; of a condensed pair the place among its marked sections.
+    pub place: usize,
     /// Its line of the plan.
     pub line: Line,
     /// What it took.
@@ -84,52 +88,53 @@ impl Story {
     /// Reads a backup.
     #[must_use]
     pub fn of(backup: &Backup) -> Self {
-        let mut story = Self::default();
-        let mut names = BTreeMap::new();
-        let mut pairs = BTreeMap::new();
-        for entry in backup.entries_of(RingName::Pairs) {
-            match entry.record {
-                Record::Condensed { pair, sections } => {
-                    pairs.insert(pair, condensed(pair, &sections));
-                }
-                Record::Named {
-                    what: Named::Pair(pair),
-                    name,
-                } => {
-                    names.insert(pair, name.to_string());
-                }
-                _ => {}
-            }
-        }
         let mut reading = Reading::default();
-        for entry in backup.entries_of(RingName::Marks) {
-            if let Record::PairBegun { .. } = entry.record {
-                reading.finish(&mut pairs);
+        let mut story = Self {
+            pairs: Vec::new(),
+            visits: Vec::new(),
+            clocks: Vec::new(),
+            starts: Vec::new(),
+            book: backup.blank_book(),
+        };
+        backup.replay(|replayed| {
+            if let Replayed::Entry(entry) = replayed {
+                story.read(entry, &mut reading);
             }
-            if let Record::ClockSet { unix } = entry.record {
-                story.clocks.push((entry.at, unix));
-            }
-            reading.take(&entry);
-        }
-        reading.finish(&mut pairs);
-        for entry in backup.entries_of(RingName::Visits) {
-            match entry.record {
-                Record::Started(_) => story.starts.push(entry.at),
-                Record::Visit { gross, bowl, .. } => {
-                    story.visits.push(Visit {
-                        at: entry.at,
-                        gross,
-                        bowl: bowl.map_or(0, |bowl| bowl.0),
-                    });
-                }
-                _ => {}
-            }
-        }
+            story.book.take(replayed);
+        });
+        reading.finish(story.book.ledger());
+        story.book.settle();
+        let Reading { pairs, mut names, .. } = reading;
         story.pairs = pairs.into_values().collect();
         for pair in &mut story.pairs {
             pair.name = names.remove(&pair.number);
         }
         story
+    }
+
+    /// Takes from a record what the book does not keep.
+    fn read(&mut self, entry: &Entry, reading: &mut Reading) {
+        match &entry.record {
+            Record::PairBegun { .. } => reading.finish(self.book.ledger()),
+            Record::Condensed { pair, sections } => {
+                reading.pairs.insert(*pair, condensed(*pair, sections));
+            }
+            Record::Named { what, name } => {
+                let name = name.to_string();
+                match what {
+                    Named::Pair(pair) => reading.names.insert(*pair, name),
+                    Named::Yarn(yarn) => reading.yarns.insert(*yarn, name),
+                };
+            }
+            Record::ClockSet { unix } => self.clocks.push((entry.at, *unix)),
+            Record::Started(_) => self.starts.push(entry.at),
+            Record::Visit { gross, bowl, .. } => self.visits.push(Visit {
+                at: entry.at,
+                gross: *gross,
+                bowl: bowl.map_or(0, |bowl| bowl.0),
+            }),
+            _ => {}
+        }
     }
 
     /// The calendar time of a device time, seconds since 1970 UTC: only while the device has run since its clock was set.
@@ -141,88 +146,65 @@ impl Story {
     }
 }
 
-/// What the scale can carry, as far as it matters to the uncertainty of a difference.
-const CAPACITY: Milligrams = Milligrams::from_grams(500);
-
-/// The ledger of the pair that is being read.
+/// What has been read so far, by number or letter.
 #[derive(Default)]
 struct Reading {
-    ledger: Ledger,
-    names: BTreeMap<YarnLetter, String>,
+    pairs: BTreeMap<u16, Pair>,
+    names: BTreeMap<u16, String>,
+    yarns: BTreeMap<YarnLetter, String>,
 }
 
 impl Reading {
-    fn take(&mut self, entry: &Entry) {
-        if let Record::Calibrated(calibration) = &entry.record {
-            self.ledger.weighed_on(Conditions::of(calibration, CAPACITY));
-        }
-        if let Record::Named {
-            what: Named::Yarn(yarn),
-            name,
-        } = &entry.record
-        {
-            self.names.insert(*yarn, name.to_string());
-        }
-        // What contradicts the ledger is left out of the sums, as on the scale.
-        let _ = self.ledger.apply(entry);
-    }
-
-    fn finish(&mut self, pairs: &mut BTreeMap<u16, Pair>) {
-        let number = self.ledger.pair();
-        if self.ledger.steps().is_empty() {
+    /// The pair that the ledger holds is at its end, or is all that there is of it.
+    fn finish(&mut self, ledger: &Ledger) {
+        if ledger.steps().is_empty() {
             return;
         }
-        let lines = self.ledger.plan().lines.iter().zip(0_u8..);
-        let sections = lines.filter_map(|(&line, place)| self.section(line, place)).collect();
-        let weighed = |yarn: &YarnLetter| self.ledger.last(*yarn).is_some();
-        let yarns = YarnLetter::ALL
-            .into_iter()
-            .filter(weighed)
-            .map(|yarn| self.yarn(yarn))
+        let lines = ledger.plan().lines.iter().zip(0_u8..);
+        let sections = lines
+            .filter_map(|(&line, place)| section(ledger, line, place))
             .collect();
-        pairs.insert(
-            number,
-            Pair {
-                number,
-                name: None,
-                sections,
-                yarns,
-            },
-        );
+        let weighed = |yarn: &YarnLetter| ledger.last(*yarn).is_some();
+        let yarns = YarnLetter::ALL.into_iter().filter(weighed);
+        let pair = Pair {
+            number: ledger.pair(),
+            name: None,
+            sections,
+            yarns: yarns.map(|yarn| self.yarn(ledger, yarn)).collect(),
+        };
+        self.pairs.insert(pair.number, pair);
     }
 
-    fn section(&self, line: Line, place: u8) -> Option<Section> {
-        let used = self.ledger.used(place)?;
-        let marks: Vec<_> = self
-            .ledger
-            .steps()
-            .iter()
-            .filter(|step| step.purpose == Purpose::Section(place))
-            .collect();
-        Some(Section {
-            line,
-            used,
-            at: marks.last().map(|step| step.at),
-            amended: marks.iter().any(|step| step.amended),
-            late: marks.iter().any(|step| step.late),
-            doubtful: marks.iter().any(|step| step.doubtful),
-        })
-    }
-
-    fn yarn(&self, letter: YarnLetter) -> Yarn {
-        let steps = self.ledger.steps().iter().filter(|step| step.yarn == letter);
+    fn yarn(&self, ledger: &Ledger, letter: YarnLetter) -> Yarn {
+        let steps = ledger.steps().iter().filter(|step| step.yarn == letter);
         Yarn {
             letter,
-            name: self.names.get(&letter).cloned(),
-            metres_per_100_g: self.ledger.label(letter).metres_per_100_g,
-            account: self.ledger.account(letter),
+            name: self.yarns.get(&letter).cloned(),
+            metres_per_100_g: ledger.label(letter).metres_per_100_g,
+            account: ledger.account(letter),
             weights: steps.map(|step| (step.at, step.weight.net)).collect(),
         }
     }
 }
 
+fn section(ledger: &Ledger, line: Line, place: u8) -> Option<Section> {
+    let used = ledger.used(place)?;
+    let closes = |step: &&Step| step.purpose == Purpose::Section(place);
+    let marks = || ledger.steps().iter().filter(closes);
+    Some(Section {
+        place: usize::from(place) + 1,
+        line,
+        used,
+        at: marks().last().map(|step| step.at),
+        amended: marks().any(|step| step.amended),
+        late: marks().any(|step| step.late),
+        doubtful: marks().any(|step| step.doubtful),
+    })
+}
+
 fn condensed(number: u16, sections: &[SectionUse]) -> Pair {
-    let sections = sections.iter().map(|section| Section {
+    let sections = (1..).zip(sections).map(|(place, section)| Section {
+        place,
         line: section.line,
         used: section.used,
         at: None,

@@ -103,10 +103,8 @@ impl TableArgs {
         match self.what {
             What::Sections => {
                 let rows = story.pairs.iter().flat_map(|pair| {
-                    pair.sections
-                        .iter()
-                        .enumerate()
-                        .map(|(place, section)| section_row(&story, pair, place, section))
+                    let rows = pair.sections.iter();
+                    rows.map(|section| section_row(&story, pair, section))
                 });
                 print(rows, self.json, out)
             }
@@ -139,11 +137,11 @@ fn print<R: Row>(rows: impl Iterator<Item = R>, json: bool, mut out: impl Write)
     Ok(())
 }
 
-fn section_row(story: &Story, pair: &Pair, place: usize, section: &Section) -> SectionRow {
+fn section_row(story: &Story, pair: &Pair, section: &Section) -> SectionRow {
     SectionRow {
         pair: pair.number,
         name: pair.name.clone().unwrap_or_default(),
-        place: place + 1,
+        place: section.place,
         section: kind_name(section.line.kind),
         sock: match section.line.sock {
             Sock::First => 1,

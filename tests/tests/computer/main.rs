@@ -2,6 +2,7 @@
 
 mod calibrations;
 mod desk;
+mod doubt;
 mod files;
 mod line;
 mod replay;

@@ -101,6 +101,7 @@ fn an_unknown_pair_and_an_empty_journal_are_told() {
     let nothing = Backup {
         device: None,
         entries: Vec::new(),
+        unreadable: Vec::new(),
     };
     assert!(report(&nothing, None, false).is_err());
 }

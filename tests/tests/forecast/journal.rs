@@ -182,7 +182,11 @@ fn plan_reads_a_copy_of_the_journal() {
     let nowhere = folder.path().join("nowhere.bin");
     let refused = [
         (Some(nowhere.as_path()), "toes", "nowhere.bin"),
-        (Some(blank.as_path()), "toes", "holds no journal"),
+        (
+            Some(blank.as_path()),
+            "toes",
+            "neither a backup nor an image of a journal",
+        ),
         (Some(file.as_path()), "sleeves", "name cuffs, heels, toes"),
     ];
     for (journal, section, reason) in refused {

@@ -7,8 +7,10 @@ use std::fs;
 use std::path::Path;
 
 use serde::{Deserialize, Serialize};
-use yarn_scale_core::journal::{Entry, Journal, MAX_ENCODED, RingName, decode as decode_entry, packed};
+use yarn_scale_core::book::Book;
+use yarn_scale_core::journal::{Journal, MAX_ENCODED, Replayed, RingName, SequenceChecker};
 use yarn_scale_core::link::{DeviceInfo, MAX_FRAME, decode, encode};
+use yarn_scale_core::units::Milligrams;
 
 use crate::device::flash::SimFlash;
 use crate::failure::{BadInput, Failure};
@@ -21,6 +23,8 @@ pub struct Backup {
     pub device: Option<DeviceInfo>,
     /// The entries, encoded, ring by ring, oldest first.
     pub entries: Vec<(RingName, Vec<u8>)>,
+    /// The rings behind whose last entry stands something that cannot be read: cut off in its writing, or damaged since.
+    pub unreadable: Vec<RingName>,
 }
 
 /// A frame of the file.
@@ -30,22 +34,47 @@ enum Frame {
     Device(DeviceInfo),
     Entry(RingName, heapless::Vec<u8, MAX_ENCODED>),
     End(u32),
+    Unreadable(RingName),
 }
 
 /// First line of the file.
 const MAGIC: &[u8] = b"yarn-scale backup 1\n";
 
-/// What the device has for its journal (`firmware/memory.x`).
-const JOURNAL_SIZE: usize = 1 << 20;
+/// The parts of a journal in the order in which the device reads them.
+const RINGS: [RingName; 3] = [RingName::Pairs, RingName::Marks, RingName::Visits];
+
+/// What a scale of which nothing is known can carry.
+const USUAL_CAPACITY: Milligrams = Milligrams::from_grams(500);
 
 /// A backup of a full journal of 1 MiB is smaller than this.
 const LONGEST: u64 = 8 << 20;
 
 impl Backup {
-    /// The entries of a ring that this program understands.
-    pub fn entries_of(&self, ring: RingName) -> impl Iterator<Item = Entry> + '_ {
-        let of_ring = self.entries.iter().filter(move |(of, _)| *of == ring);
-        of_ring.filter_map(|(_, bytes)| decode_entry(bytes).ok())
+    /// Reads all of it, as the device reads its journal when it starts: ring by ring, with what is missing or cannot be read.
+    pub fn replay(&self, mut each: impl FnMut(Replayed<'_>)) {
+        for ring in RINGS {
+            let mut checker = SequenceChecker::new(ring, None);
+            for (_, bytes) in self.entries.iter().filter(|(of, _)| *of == ring) {
+                checker.take(bytes, &mut each);
+            }
+            if self.unreadable.contains(&ring) {
+                each(Replayed::Unreadable { among: ring });
+            }
+        }
+    }
+
+    /// What it adds up to.
+    #[must_use]
+    pub fn book(&self) -> Book {
+        let mut book = self.blank_book();
+        self.replay(|replayed| book.take(replayed));
+        book.settle();
+        book
+    }
+
+    /// The book of the scale that this is of, before anything was noted.
+    pub(in crate::computer) fn blank_book(&self) -> Book {
+        Book::new(self.device.as_ref().map_or(USUAL_CAPACITY, |device| device.capacity))
     }
 
     /// Writes it into a new file.
@@ -68,6 +97,9 @@ impl Backup {
             let entry = entry.as_slice().try_into();
             let entry = entry.map_err(|_| BadInput::of_file(path, "an entry is too long"))?;
             frame(&Frame::Entry(*ring, entry));
+        }
+        for &ring in &self.unreadable {
+            frame(&Frame::Unreadable(ring));
         }
         frame(&Frame::End(u32::try_from(self.entries.len()).unwrap_or(u32::MAX)));
         Ok(files::write_new(path, &bytes)?)
@@ -92,36 +124,18 @@ impl Backup {
         }
     }
 
-    /// Says whether a file that begins with these bytes means to be a backup.
-    pub(in crate::computer) fn begins(bytes: &[u8]) -> bool {
-        bytes.starts_with(MAGIC)
-    }
-
-    /// The flash of a blank scale that this was restored onto; `None` if the entries do not continue one another.
-    #[must_use]
-    pub fn laid_out(&self) -> Option<SimFlash> {
-        let mut flash = SimFlash::blank(JOURNAL_SIZE);
-        let mut journal = Journal::open(&mut flash, |_| {}).ok()?;
-        for (ring, bytes) in &self.entries {
-            let mut row = heapless::Vec::<u8, { MAX_ENCODED + 2 }>::new();
-            packed::put(&mut row, bytes).ok()?;
-            if !journal.take_over(&mut flash, *ring, &row).ok()? {
-                return None;
-            }
-        }
-        Some(flash)
-    }
-
     fn from_frames(bytes: &[u8]) -> Result<Self, &'static str> {
         let mut backup = Self {
             device: None,
             entries: Vec::new(),
+            unreadable: Vec::new(),
         };
         let mut frames = bytes.split(|&byte| byte == 0).filter(|frame| !frame.is_empty());
         for frame in frames.by_ref() {
             match decode(frame).map_err(|_| "the backup is damaged")? {
                 Frame::Device(device) => backup.device = Some(device),
                 Frame::Entry(ring, entry) => backup.entries.push((ring, entry.to_vec())),
+                Frame::Unreadable(ring) => backup.unreadable.push(ring),
                 Frame::End(count) if usize::try_from(count) == Ok(backup.entries.len()) => {
                     return if frames.next().is_none() {
                         Ok(backup)
@@ -142,7 +156,13 @@ impl Backup {
             return None;
         }
         let mut flash = SimFlash::with_content(bytes);
-        let journal = Journal::open(&mut flash, |_| {}).ok()?;
+        let mut unreadable = Vec::new();
+        let journal = Journal::open(&mut flash, |replayed| {
+            if let Replayed::Unreadable { among } = replayed {
+                unreadable.push(among);
+            }
+        })
+        .ok()?;
         let mut entries = Vec::new();
         let mut place = journal.place(0, None);
         while let Some(here) = place {
@@ -152,6 +172,10 @@ impl Backup {
             };
             place = journal.items(&mut flash, here, each).ok()?;
         }
-        (!entries.is_empty()).then_some(Self { device: None, entries })
+        (!entries.is_empty()).then_some(Self {
+            device: None,
+            entries,
+            unreadable,
+        })
     }
 }

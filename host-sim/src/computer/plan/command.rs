@@ -90,7 +90,7 @@ pub fn text(args: &PlanArgs) -> Result<String, Failure> {
     let names: Vec<String> = args.sections.iter().filter_map(Section::alone).collect();
     let sections = match names.len() {
         0 => by_numbers(args, rule)?,
-        all if all == args.sections.len() => journal::sections(&names, &journal::replay(&args.source)?, rule)?,
+        all if all == args.sections.len() => journal::sections(&names, &args.source.backup()?.book(), rule)?,
         _ => {
             let mixed = "give grams with every section, or with none: then her records say what they take";
             return Err(Failure::Here(mixed.to_owned()));

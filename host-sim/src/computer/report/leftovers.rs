@@ -2,8 +2,10 @@
 
 use std::fmt::Write;
 
-use yarn_scale_core::app::App;
-use yarn_scale_core::forecast::{Answer, Choice, Reserve, Rule, Socks, Wanted, Word, estimate::estimate, will_it_do};
+use yarn_scale_core::book::Book;
+use yarn_scale_core::forecast::{
+    Answer, Choice, Reserve, Rule, Socks, Wanted, Word, contrast_sections, estimate::estimate, will_it_do,
+};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::{Decitex, Size};
 
@@ -13,13 +15,13 @@ use crate::computer::story::{Pair, Yarn};
 use crate::computer::table::kind_name;
 
 /// The table of a pair's leftovers; nothing if there are none.
-pub(super) fn leftovers(pair: &Pair, app: &App) -> String {
+pub(super) fn leftovers(pair: &Pair, book: &Book) -> String {
     let mut html = String::new();
     for yarn in &pair.yarns {
         let Some(left) = yarn.weights.last().map(|(_, mass)| *mass) else {
             continue;
         };
-        let choices = choices(left, yarn, app);
+        let choices = choices(left, yarn, book);
         if left.value.0 <= 0 || choices.is_empty() {
             continue;
         }
@@ -52,9 +54,8 @@ pub(super) fn leftovers(pair: &Pair, app: &App) -> String {
 }
 
 /// Every choice among the contrast sections of the knitter's plan, in the leftover's own thickness.
-fn choices(left: Measured, yarn: &Yarn, app: &App) -> Vec<Choice> {
-    let sections: Vec<Wanted> = app
-        .contrast_sections()
+fn choices(left: Measured, yarn: &Yarn, book: &Book) -> Vec<Choice> {
+    let sections: Vec<Wanted> = contrast_sections(book.ledger())
         .iter()
         .map(|section| {
             let size = Size {
@@ -64,7 +65,7 @@ fn choices(left: Measured, yarn: &Yarn, app: &App) -> Vec<Choice> {
             Wanted { size, ..*section }.with_estimate(estimate(size, section.kind, section.construction))
         })
         .collect();
-    will_it_do(left, &sections, app.history(), Rule::default()).to_vec()
+    will_it_do(left, &sections, book.history(), Rule::default()).to_vec()
 }
 
 /// What will do or nearly so, a few of it; where nothing does, what misses least.

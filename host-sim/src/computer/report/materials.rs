@@ -1,6 +1,6 @@
 //! A pattern's list of materials: what the pair took by section, and what to allow for the next one.
 
-use yarn_scale_core::app::App;
+use yarn_scale_core::book::Book;
 use yarn_scale_core::forecast::{Answer, Reserve, Rule, Wanted, answer};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::YarnLetter;
@@ -13,7 +13,7 @@ use super::yarns::title;
 use crate::computer::story::Pair;
 
 /// The table of a pair of which both socks are marked; sections of which only one is are left out.
-pub(super) fn materials(pair: &Pair, rows: &[Row], app: &App) -> String {
+pub(super) fn materials(pair: &Pair, rows: &[Row], book: &Book) -> String {
     let mut html = String::new();
     for letter in YarnLetter::ALL {
         let rows: Vec<&Row> = rows
@@ -28,13 +28,13 @@ pub(super) fn materials(pair: &Pair, rows: &[Row], app: &App) -> String {
             html.push_str(&line(
                 &format!("{}, yarn {}", row.name(), letter.symbol()),
                 std::slice::from_ref(row),
-                app,
+                book,
             ));
         }
         if rows.len() > 1 {
             let yarn = pair.yarns.iter().find(|yarn| yarn.letter == letter);
             let name = yarn.map_or_else(|| letter.symbol().to_string(), title);
-            html.push_str(&line(&format!("<strong>together, yarn {name}</strong>"), &rows, app));
+            html.push_str(&line(&format!("<strong>together, yarn {name}</strong>"), &rows, book));
         }
         html.push_str("</tbody>\n");
     }
@@ -52,7 +52,7 @@ pub(super) fn materials(pair: &Pair, rows: &[Row], app: &App) -> String {
 }
 
 /// A line for one section, or for several in the same yarn.
-fn line(name: &str, rows: &[&Row], app: &App) -> String {
+fn line(name: &str, rows: &[&Row], book: &Book) -> String {
     let took = rows.iter().filter_map(|row| row.both()).reduce(Measured::plus);
     let wanted: Vec<Wanted> = rows.iter().map(|row| row.wanted()).collect();
     let (Some(took), Some(row)) = (took, rows.first()) else {
@@ -60,7 +60,7 @@ fn line(name: &str, rows: &[&Row], app: &App) -> String {
     };
     let length = |mass: Measured| row.length(mass).map_or("not known".to_owned(), metres);
     let rule = Rule::default();
-    let known = answer(Measured::default(), &wanted, app.history(), rule);
+    let known = answer(Measured::default(), &wanted, book.history(), rule);
     let reserve = known.map(|known| (reserve(&known, &wanted, rule), basis(&known)));
     let (more, allow, allow_m, why) = reserve.map_or_else(
         || ("not known".to_owned(), String::new(), String::new(), String::new()),

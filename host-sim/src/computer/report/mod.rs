@@ -14,11 +14,6 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::Args;
-use yarn_scale_core::app::{App, Configuration, Input};
-use yarn_scale_core::converter::SampleRate;
-use yarn_scale_core::journal::{Replayed, StartCause, decode};
-use yarn_scale_core::units::{Instant, Milligrams};
-use yarn_scale_core::weighing::Calibration;
 
 use super::backup::Backup;
 use super::source::SourceArgs;
@@ -75,25 +70,5 @@ pub fn report(backup: &Backup, only: Option<u16>, invented: bool) -> Result<Stri
             None => "the journal has no pair yet".to_owned(),
         }));
     }
-    page::page(&story, &knitter(backup), invented)
-}
-
-/// The application as it stands after the journal: with the knitter's records and her plan.
-fn knitter(backup: &Backup) -> App {
-    let capacity = Milligrams::from_grams(500);
-    let mut app = App::new(Configuration {
-        capacity,
-        rate: SampleRate::Ten,
-        // What was weighed is in the journal; nothing is weighed here.
-        calibration: Calibration::nominal(capacity),
-        calibrated: false,
-        version: env!("CARGO_PKG_VERSION"),
-    });
-    let entries = backup.entries.iter().filter_map(|(_, bytes)| decode(bytes).ok());
-    for entry in entries {
-        app.handle(Instant(0), Input::Replayed(Replayed::Entry(&entry)));
-    }
-    // Only then is the running pair part of her history.
-    app.handle(Instant(0), Input::Ready(StartCause::PowerOn));
-    app
+    page::page(&story, invented)
 }

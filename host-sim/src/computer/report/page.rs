@@ -2,8 +2,6 @@
 
 use std::fmt::Write;
 
-use yarn_scale_core::app::App;
-
 use super::leftovers::leftovers;
 use super::markup::foreign;
 use super::materials::materials;
@@ -17,7 +15,7 @@ use crate::failure::Failure;
 ///
 /// # Errors
 /// If a chart cannot be drawn.
-pub(super) fn page(story: &Story, app: &App, invented: bool) -> Result<String, Failure> {
+pub(super) fn page(story: &Story, invented: bool) -> Result<String, Failure> {
     let mut html = String::from(HEAD);
     let _ = write!(
         html,
@@ -39,13 +37,13 @@ pub(super) fn page(story: &Story, app: &App, invented: bool) -> Result<String, F
     }
     html.push_str("<main>\n");
     for pair in &story.pairs {
-        html.push_str(&of_pair(pair, story, app)?);
+        html.push_str(&of_pair(pair, story)?);
     }
     html.push_str(FOOT);
     Ok(html)
 }
 
-fn of_pair(pair: &Pair, story: &Story, app: &App) -> Result<String, Failure> {
+fn of_pair(pair: &Pair, story: &Story) -> Result<String, Failure> {
     let id = format!("pair-{}", pair.number);
     let rows = Row::all(pair);
     let mut html = format!("<article id=\"{id}\">\n<h2>{}</h2>\n", name(pair));
@@ -61,9 +59,9 @@ fn of_pair(pair: &Pair, story: &Story, app: &App) -> Result<String, Failure> {
     } else {
         html.push_str("<h3>Yarn left</h3>\n");
         html.push_str(&yarns(&id, pair, story)?);
-        html.push_str(&leftovers(pair, app));
+        html.push_str(&leftovers(pair, &story.book));
     }
-    let materials = materials(pair, &rows, app);
+    let materials = materials(pair, &rows, &story.book);
     if !materials.is_empty() {
         let _ = write!(html, "<h3>Materials</h3>\n{materials}");
     }

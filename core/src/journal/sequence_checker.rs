@@ -1,17 +1,19 @@
-//! The numbers of the entries tell what is missing between them.
+//! The sequence numbers of the entries tell what is missing between them.
 
 use super::{Replayed, RingName, Sequence, codec};
 
-/// Follows the numbers of the entries that are read.
-pub(super) struct Numbers {
+/// Follows the sequence numbers of the entries of one ring as they are read, on flash or from a backup.
+#[derive(Clone, Copy, Debug)]
+pub struct SequenceChecker {
     name: RingName,
     expected: Option<Sequence>,
     begun: bool,
 }
 
-impl Numbers {
+impl SequenceChecker {
     /// Nothing was read yet; the first entry ought to have this number, if that is known.
-    pub(super) const fn new(name: RingName, expected: Option<Sequence>) -> Self {
+    #[must_use]
+    pub const fn new(name: RingName, expected: Option<Sequence>) -> Self {
         Self {
             name,
             expected,
@@ -19,8 +21,8 @@ impl Numbers {
         }
     }
 
-    /// Takes an item and gives what it means.
-    pub(super) fn take(&mut self, bytes: &[u8], each: &mut impl FnMut(Replayed<'_>)) {
+    /// Takes the next entry, encoded, and gives what it means: what is missing before it, and the entry itself if it can be read.
+    pub fn take(&mut self, bytes: &[u8], each: &mut impl FnMut(Replayed<'_>)) {
         let among = self.name;
         let Some(number) = codec::sequence(bytes) else {
             return;
