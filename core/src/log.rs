@@ -4,7 +4,11 @@ use crate::app::App;
 use crate::journal::{Entry, JournalFault, StartCause};
 
 #[cfg(feature = "defmt")]
-use crate::{app::Health, journal::Record, weighing::Condition};
+use crate::{
+    app::Health,
+    journal::{PairEvent, Record},
+    weighing::Condition,
+};
 
 /// Writes a line, or nothing.
 macro_rules! line {
@@ -120,7 +124,38 @@ impl defmt::Format for Record {
             Self::Condensed { pair, .. } => defmt::write!(to, "pair {} in short", pair),
             Self::Checkpoint { from, .. } => defmt::write!(to, "checkpoint from {}", from),
             Self::Control { weight } => defmt::write!(to, "control skein: {}", weight),
+            Self::OfPair { pair, event } => defmt::write!(to, "pair {}: {}", pair, event),
+            Self::Kept { pair, number, event } => defmt::write!(to, "pair {}, kept {}: {}", pair, number, event),
+            Self::Bench { check, value, passed } => defmt::write!(to, "check {}: {}, passed {}", check, value, passed),
             Self::Reserved => defmt::write!(to, "reserved"),
+        }
+    }
+}
+
+#[cfg(feature = "defmt")]
+impl defmt::Format for PairEvent {
+    fn format(&self, to: defmt::Formatter<'_>) {
+        match self {
+            Self::LineChanged { index, .. } => defmt::write!(to, "section {} changed", index),
+            Self::WeighIn { yarn, weight } => defmt::write!(to, "yarn {} weighed in: {}", yarn, weight),
+            Self::Mark { line, yarn, weight, .. } => {
+                defmt::write!(to, "mark of section {}, yarn {}: {}", line, yarn, weight);
+            }
+            Self::Unplanned { yarn, weight } => defmt::write!(to, "yarn {} from here: {}", yarn, weight),
+            Self::Amended { of, weight } => defmt::write!(to, "{} amended: {}", of, weight),
+            Self::Undone { of } | Self::TakenBack { of } => defmt::write!(to, "{} taken back", of),
+            Self::Skipped { line } => defmt::write!(to, "section {} skipped", line),
+            Self::LateMark { line, yarn, weight, .. } => {
+                defmt::write!(to, "late mark of section {}, yarn {}: {}", line, yarn, weight);
+            }
+            Self::Moved { of, line } => defmt::write!(to, "{} moved to section {}", of, line),
+            Self::Carried { yarn, from, weight, .. } => {
+                defmt::write!(to, "yarn {} from pair {}: {}", yarn, from, weight);
+            }
+            Self::Label { yarn, label } => defmt::write!(to, "yarn {}: {}", yarn, label),
+            Self::YarnNamed { yarn, name } => defmt::write!(to, "yarn {} is named {}", yarn, name.as_str()),
+            Self::Gauge(gauge) => defmt::write!(to, "gauge: {}", gauge),
+            Self::Rounds { line, rounds, .. } => defmt::write!(to, "{} rounds of section {}", rounds, line),
         }
     }
 }

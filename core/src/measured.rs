@@ -27,6 +27,16 @@ pub(crate) fn uncertainty<'de, D: Deserializer<'de>>(from: D) -> Result<f32, D::
     }
 }
 
+/// The same where there may be none.
+pub(crate) fn uncertainty_if_any<'de, D: Deserializer<'de>>(from: D) -> Result<Option<f32>, D::Error> {
+    let u = Option::<f32>::deserialize(from)?;
+    if u.is_none_or(|u| u.is_finite() && u.is_sign_positive()) {
+        Ok(u)
+    } else {
+        Err(Error::custom("not an uncertainty"))
+    }
+}
+
 impl Measured {
     /// The difference of two independent measurements; uncertainties combine by the root sum of squares.
     #[must_use]

@@ -8,6 +8,8 @@ use yarn_scale_core::screen::{Body, ItemLabel, MAX_ROWS, Notice, View, Word};
 use yarn_scale_core::units::{Counts, FineCounts, Instant, Milligrams};
 use yarn_scale_core::weighing::Calibration;
 
+use crate::records::without_pair;
+
 /// Counts for a gram of the bench's cell.
 pub const COUNTS_PER_GRAM: f64 = 4_295.0;
 
@@ -256,10 +258,10 @@ impl Bench {
         }
     }
 
-    /// The records of the journal but for starts and visits.
+    /// The records of the journal but for starts and visits, without their pair's number.
     #[must_use]
     pub fn deeds(&self) -> Vec<Record> {
-        let deeds = self.journal.iter().map(|entry| entry.record.clone());
+        let deeds = self.journal.iter().map(|entry| without_pair(&entry.record));
         deeds
             .filter(|record| !matches!(record, Record::Started(_) | Record::Visit { .. }))
             .collect()

@@ -1,7 +1,7 @@
 //! One record of each kind, and in them every variant of whatever a record can hold: what the images of the journal's
 //! schemas are made of. Changing one changes what a released schema is checked against: add, never change.
 
-use yarn_scale_core::journal::{Entry, Language, Named, Record, Sequence, Setting, StartCause};
+use yarn_scale_core::journal::{Entry, Gauge, Language, Named, PairEvent, Record, Sequence, Setting, StartCause};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::{
     BowlNumber, Construction, Fibre, HeelConstruction, Humidity, Label, Line, Ribbing, SectionKind, SectionUse, Sock,
@@ -9,6 +9,8 @@ use yarn_scale_core::sock::{
 };
 use yarn_scale_core::units::{FineCounts, Milligrams, Stamp};
 use yarn_scale_core::weighing::{Calibration, Unit};
+
+use crate::records::{CHECKS, SUPPLIES};
 
 fn measured(mg: i32, u: f32) -> Measured {
     Measured {
@@ -216,9 +218,130 @@ fn visits() -> Vec<Record> {
     records
 }
 
+/// What schema 2 added: a second pair, all that can happen to it, the settings of parts, the check on the bench.
+fn marks_of_schema_2() -> Vec<Record> {
+    let [a, b, c] = [YarnLetter::A, YarnLetter::B, YarnLetter::C];
+    let mut records = marks();
+    let settings = [
+        Setting::CellCapacity(500),
+        Setting::PanelOffset(2),
+        Setting::LanguageAsked(false),
+        Setting::LanguageAsked(true),
+    ];
+    records.extend(settings.map(Record::Setting));
+    records.extend(SUPPLIES.map(|kind| Record::Setting(Setting::Supply(kind))));
+    records.extend(
+        CHECKS
+            .into_iter()
+            .zip([None, Some(true), Some(false)].into_iter().cycle())
+            .map(|(check, passed)| Record::Bench {
+                check,
+                value: -1_234,
+                passed,
+            }),
+    );
+    records.push(Record::PairBegun {
+        pair: 2,
+        lines: lines().into_iter().collect(),
+    });
+    let begun = records.len() as u32;
+    let number = |event: u32| Sequence(begun + event);
+    let mark = |line, yarn, mg, used_u| PairEvent::Mark {
+        line,
+        yarn,
+        weight: weight(mg),
+        used_u,
+    };
+    let weigh_in = |yarn, mg| PairEvent::WeighIn {
+        yarn,
+        weight: weight(mg),
+    };
+    let events = [
+        weigh_in(a, 100_000),                        // 1
+        weigh_in(b, 20_000),                         // 2
+        mark(0, a, 95_000, None),                    // 3
+        mark(1, a, 80_000, Some(9.25)),              // 4
+        PairEvent::Moved { of: number(4), line: 2 }, // 5
+        mark(3, a, 72_000, None),                    // 6
+        PairEvent::TakenBack { of: number(4) },      // 7
+        PairEvent::Amended {
+            of: number(6),
+            weight: weight(72_010),
+        }, // 8
+        PairEvent::Unplanned {
+            yarn: b,
+            weight: weight(19_000),
+        }, // 9
+        PairEvent::Undone { of: number(9) },         // 10
+        PairEvent::Skipped { line: 5 },              // 11
+        mark(4, b, 12_000, None),                    // 12
+        PairEvent::LateMark {
+            line: 4,
+            yarn: b,
+            weight: weight(15_000),
+            visited: Stamp(77),
+            before: Some((number(12), 6)),
+        }, // 13
+        PairEvent::Carried {
+            yarn: c,
+            from: 1,
+            was: YarnLetter::H,
+            weight: weight(13_000),
+        }, // 14
+        PairEvent::LineChanged {
+            index: 1,
+            line: lines()[2],
+        }, // 15
+        PairEvent::Label {
+            yarn: c,
+            label: Label {
+                metres_per_100_g: 400,
+                fibre: Fibre::Wool,
+            },
+        },
+        PairEvent::YarnNamed {
+            yarn: c,
+            name: "Schlehe".try_into().expect("short"),
+        },
+        PairEvent::Gauge(Gauge {
+            stitches: 64,
+            stitches_per_10_cm: 60,
+            rounds_per_10_cm: 84,
+        }),
+        PairEvent::Rounds {
+            line: 7,
+            yarn: c,
+            weight: weight(12_500),
+            rounds: 10,
+        },
+    ];
+    records.extend(events.map(|event| Record::OfPair { pair: 2, event }));
+    // Of another pair, and noted once more: neither changes the second pair.
+    records.push(Record::OfPair {
+        pair: 1,
+        event: mark(8, a, 1_000, None),
+    });
+    records.push(Record::Kept {
+        pair: 2,
+        number: number(3),
+        event: mark(0, a, 95_000, None),
+    });
+    records
+}
+
 /// All records with their numbers and times, ring by ring, as a start finds them.
 #[must_use]
 pub fn entries() -> Vec<Entry> {
+    entries_with(marks())
+}
+
+/// The same of schema 2.
+#[must_use]
+pub fn entries_of_schema_2() -> Vec<Entry> {
+    entries_with(marks_of_schema_2())
+}
+
+fn entries_with(marks: Vec<Record>) -> Vec<Entry> {
     let numbered = |records: Vec<Record>| {
         (1..).zip(records).map(|(number, record)| Entry {
             sequence: Sequence(number),
@@ -227,7 +350,7 @@ pub fn entries() -> Vec<Entry> {
         })
     };
     let mut entries: Vec<Entry> = numbered(pairs()).collect();
-    entries.extend(numbered(marks()));
+    entries.extend(numbered(marks));
     entries.extend(numbered(visits()));
     entries
 }

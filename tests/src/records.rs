@@ -2,7 +2,9 @@
 
 use proptest::collection::vec;
 use proptest::prelude::*;
-use yarn_scale_core::journal::{Entry, Language, Named, Record, Sequence, Setting, StartCause};
+use yarn_scale_core::journal::{
+    BenchCheck, Entry, Gauge, Language, Named, PairEvent, Record, Sequence, Setting, StartCause, SupplyKind,
+};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::{
     BowlNumber, Construction, Fibre, HeelConstruction, Humidity, Label, Line, MAX_LINES, Ribbing, SectionKind,
@@ -53,11 +55,14 @@ pub const fn kind(record: &Record) -> usize {
         Record::Checkpoint { .. } => 21,
         Record::Control { .. } => 22,
         Record::StayMark { .. } => 23,
+        Record::OfPair { .. } => 24,
+        Record::Kept { .. } => 25,
+        Record::Bench { .. } => 26,
     }
 }
 
 /// How many kinds there are, the reserved one included.
-pub const KINDS: usize = 24;
+pub const KINDS: usize = 27;
 
 /// Any record of a kind.
 pub fn record_of_kind(kind: usize) -> BoxedStrategy<Record> {
@@ -144,8 +149,193 @@ pub fn record_of_kind(kind: usize) -> BoxedStrategy<Record> {
                 went_u,
             })
             .boxed(),
+        24 => (any::<u16>(), any_event())
+            .prop_map(|(pair, event)| Record::OfPair { pair, event })
+            .boxed(),
+        25 => (any::<u16>(), sequence(), any_event())
+            .prop_map(|(pair, number, event)| Record::Kept { pair, number, event })
+            .boxed(),
+        26 => (
+            proptest::sample::select(CHECKS.to_vec()),
+            any::<i32>(),
+            any::<Option<bool>>(),
+        )
+            .prop_map(|(check, value, passed)| Record::Bench { check, value, passed })
+            .boxed(),
         _ => Just(Record::Reserved).boxed(),
     }
+}
+
+/// A record as schema 1 said it, without its pair's number; one that schema 1 did not have stays as it is.
+#[must_use]
+pub fn without_pair(record: &Record) -> Record {
+    let Record::OfPair { event, .. } = record else {
+        return record.clone();
+    };
+    match event.clone() {
+        PairEvent::LineChanged { index, line } => Record::LineChanged { index, line },
+        PairEvent::WeighIn { yarn, weight } => Record::WeighIn { yarn, weight },
+        PairEvent::Mark {
+            line,
+            yarn,
+            weight,
+            used_u: None,
+        } => Record::Mark { line, yarn, weight },
+        PairEvent::Mark {
+            line,
+            yarn,
+            weight,
+            used_u: Some(went_u),
+        } => Record::StayMark {
+            line,
+            yarn,
+            weight,
+            went_u,
+        },
+        PairEvent::Unplanned { yarn, weight } => Record::Unplanned { yarn, weight },
+        PairEvent::Amended { of, weight } => Record::Amended { of, weight },
+        PairEvent::Undone { of } => Record::Undone { of },
+        PairEvent::Skipped { line } => Record::Skipped { line },
+        PairEvent::LateMark {
+            line,
+            yarn,
+            weight,
+            visited,
+            before,
+        } => Record::LateMark {
+            line,
+            yarn,
+            weight,
+            visited,
+            before,
+        },
+        _ => record.clone(),
+    }
+}
+
+/// Every check on the bench.
+pub const CHECKS: [BenchCheck; 12] = [
+    BenchCheck::Supply,
+    BenchCheck::Rate,
+    BenchCheck::Noise,
+    BenchCheck::Span,
+    BenchCheck::Drift,
+    BenchCheck::Keys,
+    BenchCheck::Panel,
+    BenchCheck::Sensor,
+    BenchCheck::Buzzer,
+    BenchCheck::Flash,
+    BenchCheck::Reset,
+    BenchCheck::Boot,
+];
+
+/// A place for each kind of event; a new kind does not compile until it has one, and [`event_of_kind`] makes it.
+#[must_use]
+pub const fn event_kind(event: &PairEvent) -> usize {
+    match event {
+        PairEvent::LineChanged { .. } => 0,
+        PairEvent::WeighIn { .. } => 1,
+        PairEvent::Mark { .. } => 2,
+        PairEvent::Unplanned { .. } => 3,
+        PairEvent::Amended { .. } => 4,
+        PairEvent::Undone { .. } => 5,
+        PairEvent::Skipped { .. } => 6,
+        PairEvent::LateMark { .. } => 7,
+        PairEvent::Moved { .. } => 8,
+        PairEvent::TakenBack { .. } => 9,
+        PairEvent::Carried { .. } => 10,
+        PairEvent::Label { .. } => 11,
+        PairEvent::YarnNamed { .. } => 12,
+        PairEvent::Gauge(_) => 13,
+        PairEvent::Rounds { .. } => 14,
+    }
+}
+
+/// How many kinds of event there are.
+pub const EVENT_KINDS: usize = 15;
+
+/// Anything that can happen to a pair, each kind as likely as the others.
+pub fn any_event() -> impl Strategy<Value = PairEvent> {
+    (0..EVENT_KINDS).prop_flat_map(event_of_kind)
+}
+
+/// Any event of a kind.
+pub fn event_of_kind(kind: usize) -> BoxedStrategy<PairEvent> {
+    let of_schema_1 = match kind {
+        0 => 5,
+        1 => 6,
+        2 => {
+            return (record_of_kind(7), proptest::option::of(0.0_f32..1e4))
+                .prop_map(|(record, used_u)| match record {
+                    Record::Mark { line, yarn, weight } => PairEvent::Mark {
+                        line,
+                        yarn,
+                        weight,
+                        used_u,
+                    },
+                    _ => unreachable!("a mark"),
+                })
+                .boxed();
+        }
+        3..=7 => kind + 5,
+        8 => {
+            return (any::<u32>(), any::<u8>())
+                .prop_map(|(of, line)| PairEvent::Moved { of: Sequence(of), line })
+                .boxed();
+        }
+        9 => {
+            return any::<u32>()
+                .prop_map(|of| PairEvent::TakenBack { of: Sequence(of) })
+                .boxed();
+        }
+        10 => {
+            return (any_letter(), any::<u16>(), any_letter(), any_weight())
+                .prop_map(|(yarn, from, was, weight)| PairEvent::Carried {
+                    yarn,
+                    from,
+                    was,
+                    weight,
+                })
+                .boxed();
+        }
+        11 => {
+            return (any_letter(), any_label())
+                .prop_map(|(yarn, label)| PairEvent::Label { yarn, label })
+                .boxed();
+        }
+        12 => {
+            return (any_letter(), "\\PC{0,6}")
+                .prop_map(|(yarn, name)| PairEvent::YarnNamed {
+                    yarn,
+                    name: name.as_str().try_into().unwrap_or_default(),
+                })
+                .boxed();
+        }
+        13 => {
+            return any::<[u8; 3]>()
+                .prop_map(|[stitches, stitches_per_10_cm, rounds_per_10_cm]| {
+                    PairEvent::Gauge(Gauge {
+                        stitches,
+                        stitches_per_10_cm,
+                        rounds_per_10_cm,
+                    })
+                })
+                .boxed();
+        }
+        _ => {
+            return (any::<u8>(), any_letter(), any_weight(), any::<u16>())
+                .prop_map(|(line, yarn, weight, rounds)| PairEvent::Rounds {
+                    line,
+                    yarn,
+                    weight,
+                    rounds,
+                })
+                .boxed();
+        }
+    };
+    record_of_kind(of_schema_1)
+        .prop_map(|record| record.pair_event(0).expect("it belongs to a pair").1)
+        .boxed()
 }
 
 /// Any mass and uncertainty, extremes included.
@@ -220,8 +410,20 @@ fn any_setting() -> impl Strategy<Value = Setting> {
         any::<u8>().prop_map(Setting::SleepMinutes),
         any::<bool>().prop_map(Setting::Sound),
         bowl.prop_map(Setting::BowlInUse),
+        any::<u16>().prop_map(Setting::CellCapacity),
+        any::<u8>().prop_map(Setting::PanelOffset),
+        proptest::sample::select(SUPPLIES.to_vec()).prop_map(Setting::Supply),
+        any::<bool>().prop_map(Setting::LanguageAsked),
     ]
 }
+
+/// Every kind of supply.
+pub const SUPPLIES: [SupplyKind; 4] = [
+    SupplyKind::Alkaline,
+    SupplyKind::NickelMetalHydride,
+    SupplyKind::Lithium,
+    SupplyKind::Usb,
+];
 
 fn any_label() -> impl Strategy<Value = Label> {
     let fibres = vec![

@@ -6,6 +6,7 @@ use yarn_scale_core::units::FineCounts;
 use yarn_scale_core::weighing::{Calibration, Unit};
 
 use crate::knitting;
+use crate::records::{CHECKS, SUPPLIES};
 
 /// Every kind of record that stands until a later one replaces it, in an older (0) and a newer (1) version, with names as
 /// long as they may be.
@@ -31,7 +32,16 @@ pub fn standing(version: u8) -> Vec<Record> {
         Record::Setting(Setting::SleepMinutes(version)),
         Record::Setting(Setting::Sound(version == 1)),
         Record::Setting(Setting::BowlInUse(Some(BowlNumber(version)))),
+        Record::Setting(Setting::CellCapacity(500 + u16::from(version))),
+        Record::Setting(Setting::PanelOffset(version)),
+        Record::Setting(Setting::Supply(SUPPLIES[usize::from(version)])),
+        Record::Setting(Setting::LanguageAsked(version == 1)),
     ];
+    records.extend(CHECKS.map(|check| Record::Bench {
+        check,
+        value: i32::MAX - i32::from(version),
+        passed: Some(true),
+    }));
     records.extend((1..=9).map(|number| Record::Bowl {
         number: BowlNumber(number),
         mass: knitting::weight(100_000 * i32::from(number) + i32::from(version)).net,

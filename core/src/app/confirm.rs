@@ -3,7 +3,7 @@
 use super::dispatch::App;
 use super::pages::Page;
 use crate::board::Tone;
-use crate::journal::{Entry, JournalFault, Record, Sequence};
+use crate::journal::{Entry, JournalFault, PairEvent, Record, Sequence};
 use crate::ledger::Purpose;
 use crate::measured::Measured;
 use crate::screen::{Notice, RefusedWord};
@@ -12,43 +12,22 @@ use crate::sock::YarnLetter;
 impl App {
     /// The record is in the journal: take it into the state and say so.
     pub(super) fn confirm(&mut self, entry: &Entry) {
-        let undone = match entry.record {
-            Record::Undone { of } => self.book.ledger().step(of).map(|step| step.purpose),
+        let event = entry
+            .record
+            .pair_event(self.book.ledger().begun())
+            .map(|(_, event)| event);
+        let undone = match event {
+            Some(PairEvent::Undone { of } | PairEvent::TakenBack { of }) => {
+                self.book.ledger().step(of).map(|step| step.purpose)
+            }
             _ => None,
         };
-        let before = match entry.record {
-            Record::Amended { of, .. } => self.went(of),
+        let before = match event {
+            Some(PairEvent::Amended { of, .. }) => self.went(of),
             _ => None,
         };
         self.enter(entry);
         match &entry.record {
-            Record::WeighIn { .. }
-            | Record::Mark { .. }
-            | Record::StayMark { .. }
-            | Record::Unplanned { .. }
-            | Record::LateMark { .. } => {
-                if let Some(load) = self.marking.in_flight.take() {
-                    self.amending.remember(entry.sequence, load);
-                }
-                self.chosen_line = None;
-                self.say_step(entry.sequence);
-                self.sound(Tone::Noted);
-            }
-            Record::Undone { of } => {
-                self.amending.forget(*of);
-                let line = match undone {
-                    Some(Purpose::Section(line)) => self.book.ledger().plan().line(line),
-                    Some(Purpose::WeighIn | Purpose::Unplanned) | None => None,
-                };
-                self.show(Notice::Undone { line });
-            }
-            Record::Amended { of, .. } => self.say_amended(*of, before),
-            Record::Skipped { line } => {
-                self.chosen_line = None;
-                if let Some(line) = self.book.ledger().plan().line(*line) {
-                    self.show(Notice::Skipped { line });
-                }
-            }
             // On a new device the plan comes next.
             Record::Calibrated(_) if !self.book.ledger().is_open() => self.page = Page::Presets { selected: 0 },
             Record::Bowl { number, mass } => self.show(Notice::BowlNoted {
@@ -56,6 +35,53 @@ impl App {
                 mass: *mass,
             }),
             _ => {}
+        }
+        if let Some(event) = event {
+            self.confirm_event(entry.sequence, &event, before, undone);
+        }
+    }
+
+    fn confirm_event(
+        &mut self,
+        sequence: Sequence,
+        event: &PairEvent,
+        before: Option<Measured>,
+        undone: Option<Purpose>,
+    ) {
+        match *event {
+            PairEvent::WeighIn { .. }
+            | PairEvent::Mark { .. }
+            | PairEvent::Unplanned { .. }
+            | PairEvent::LateMark { .. }
+            | PairEvent::Carried { .. } => {
+                if let Some(load) = self.marking.in_flight.take() {
+                    self.amending.remember(sequence, load);
+                }
+                self.chosen_line = None;
+                self.say_step(sequence);
+                self.sound(Tone::Noted);
+            }
+            PairEvent::Undone { of } | PairEvent::TakenBack { of } => {
+                self.amending.forget(of);
+                let line = match undone {
+                    Some(Purpose::Section(line)) => self.book.ledger().plan().line(line),
+                    Some(Purpose::WeighIn | Purpose::Unplanned) | None => None,
+                };
+                self.show(Notice::Undone { line });
+            }
+            PairEvent::Amended { of, .. } => self.say_amended(of, before),
+            PairEvent::Skipped { line } => {
+                self.chosen_line = None;
+                if let Some(line) = self.book.ledger().plan().line(line) {
+                    self.show(Notice::Skipped { line });
+                }
+            }
+            PairEvent::LineChanged { .. }
+            | PairEvent::Moved { .. }
+            | PairEvent::Label { .. }
+            | PairEvent::YarnNamed { .. }
+            | PairEvent::Gauge(_)
+            | PairEvent::Rounds { .. } => {}
         }
     }
 

@@ -36,7 +36,7 @@ impl App {
         } else {
             self.condense_closed();
         }
-        let pair = self.book.ledger().pair().saturating_add(1);
+        let pair = self.book.ledger().begun().saturating_add(1);
         self.note(Record::PairBegun {
             pair,
             lines: preset.lines(order),

@@ -29,7 +29,7 @@ impl App {
             if core::mem::take(&mut self.restored) {
                 self.emit(Effect::Append(Record::Started(StartCause::Restored)));
             }
-            self.emit(Effect::Append(record));
+            self.emit(Effect::Append(record.of_pair(self.book.ledger().pair())));
         }
     }
 

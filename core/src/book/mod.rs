@@ -133,7 +133,10 @@ impl Book {
             | Record::Named { .. }
             | Record::Lost { .. }
             | Record::Checkpoint { .. }
-            | Record::Control { .. } => {}
+            | Record::Control { .. }
+            | Record::OfPair { .. }
+            | Record::Kept { .. }
+            | Record::Bench { .. } => {}
         }
     }
 

@@ -39,8 +39,12 @@ impl Settings {
             Setting::Brightness(step) => self.brightness = step.clamp(1, 4),
             Setting::SleepMinutes(minutes) => self.sleep_minutes = minutes.clamp(1, 30),
             Setting::Sound(on) => self.sound = on,
-            // Bowls keep their own.
-            Setting::BowlInUse(_) => {}
+            // Bowls keep their own; of the parts nothing is asked yet.
+            Setting::BowlInUse(_)
+            | Setting::CellCapacity(_)
+            | Setting::PanelOffset(_)
+            | Setting::Supply(_)
+            | Setting::LanguageAsked(_) => {}
         }
     }
 

@@ -6,6 +6,7 @@ use embedded_storage::nor_flash::NorFlash;
 
 use super::codec;
 use super::layout::Layout;
+use super::open_pairs::OpenPairs;
 use super::ring::Ring;
 use super::sector::SECTOR;
 use super::standing::Standing;
@@ -32,8 +33,7 @@ impl Journal {
             visits,
             standing: Standing::new(),
             from: None,
-            begun: 0,
-            closed: true,
+            open: OpenPairs::default(),
             condensed: 0,
             missing: 0,
         };
@@ -50,18 +50,15 @@ impl Journal {
         flash: &mut F,
         each: &mut impl FnMut(Replayed<'_>),
     ) -> Result<(), JournalFault> {
-        let condensed = &mut self.condensed;
-        let from = self.pairs.back(RECENT_PAIRS);
-        self.pairs.replay(flash, from, None, |replayed| {
-            if let Replayed::Entry(Entry {
-                record: Record::Condensed { pair, .. },
-                ..
-            }) = replayed
-            {
-                *condensed = (*condensed).max(*pair);
+        let mut pairs = self.pairs;
+        let from = pairs.back(RECENT_PAIRS);
+        pairs.replay(flash, from, None, |replayed| {
+            if let Replayed::Entry(entry) = replayed {
+                self.learn_condensed(&entry.record);
             }
             each(replayed);
         })?;
+        self.pairs = pairs;
         self.pairs.report_end(flash, each)?;
         Ok(())
     }
@@ -88,11 +85,13 @@ impl Journal {
 
     pub(super) fn learn(&mut self, entry: &Entry) {
         self.standing.learn(entry.sequence, &entry.record);
-        match entry.record {
-            Record::PairBegun { pair, .. } => (self.begun, self.closed) = (pair, false),
-            Record::Checkpoint { pair, .. } => self.begun = self.begun.max(pair),
-            Record::PairClosed { .. } => self.closed = true,
-            _ => {}
+        self.open.learn(&entry.record);
+    }
+
+    pub(super) fn learn_condensed(&mut self, record: &Record) {
+        if let Record::Condensed { pair, .. } = record {
+            self.condensed = self.condensed.max(*pair);
+            self.open.learn(record);
         }
     }
 

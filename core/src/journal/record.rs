@@ -2,7 +2,8 @@
 //!
 //! | version | what was added |
 //! |---|---|
-//! | 1 | everything below |
+//! | 1 | everything up to `StayMark`, `BowlInUse` |
+//! | 2 | `OfPair` with [`PairEvent`](super::PairEvent): what belongs to a pair carries its number; `Kept`, `Bench`; settings from `CellCapacity` on |
 //!
 //! Variants are only ever appended, never reordered or removed: their place is their number on flash. The first is
 //! reserved, since a run of zeros decodes as it. Masses are milligrams with their standard uncertainty; `at` is in
@@ -11,6 +12,7 @@
 use heapless::Vec;
 use serde::{Deserialize, Serialize};
 
+use super::PairEvent;
 use crate::measured::Measured;
 use crate::sock::{BowlNumber, Label, Line, MAX_LINES, SectionUse, Weight, YarnLetter};
 use crate::units::{FineCounts, Stamp};
@@ -30,6 +32,17 @@ pub struct Entry {
     pub at: Stamp,
     /// What was noted.
     pub record: Record,
+}
+
+impl Entry {
+    /// The number by which other records know it: of what a checkpoint noted once more, the one it had at first.
+    #[must_use]
+    pub const fn number(&self) -> Sequence {
+        match self.record {
+            Record::Kept { number, .. } => number,
+            _ => self.sequence,
+        }
+    }
 }
 
 /// Why the device started.
@@ -207,6 +220,31 @@ pub enum Record {
         #[serde(deserialize_with = "crate::measured::uncertainty")]
         went_u: f32,
     },
+    /// Something happened to a pair.
+    OfPair {
+        /// The pair's number. It stands in front, so that a reader need not understand the rest.
+        pair: u16,
+        /// What happened.
+        event: PairEvent,
+    },
+    /// What happened to a pair that was open at a checkpoint, noted once more; known by the number that it had at first.
+    Kept {
+        /// The pair's number.
+        pair: u16,
+        /// The number under which it was first noted.
+        number: Sequence,
+        /// What happened.
+        event: PairEvent,
+    },
+    /// A result of the check on the bench. A later one of the same check replaces it.
+    Bench {
+        /// What was checked.
+        check: BenchCheck,
+        /// What came out, in the check's unit.
+        value: i32,
+        /// Whether it is within its limits; `None` where there are none.
+        passed: Option<bool>,
+    },
 }
 
 /// What can have a name.
@@ -235,6 +273,59 @@ pub enum Setting {
     Sound(bool),
     /// The bowl on the pan, or none.
     BowlInUse(Option<BowlNumber>),
+    /// Most that the load cell may carry, grams.
+    CellCapacity(u16),
+    /// Columns of the panel's memory to the left of the picture.
+    PanelOffset(u8),
+    /// What it is supplied from.
+    Supply(SupplyKind),
+    /// The language was asked for at the first start.
+    LanguageAsked(bool),
+}
+
+/// What the scale is supplied from: each is empty at its own voltage.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum SupplyKind {
+    /// Three alkaline cells.
+    #[default]
+    Alkaline,
+    /// Three nickel-metal hydride cells.
+    NickelMetalHydride,
+    /// One protected lithium-ion cell.
+    Lithium,
+    /// A USB supply and nothing else.
+    Usb,
+}
+
+/// What the check on the bench measures, and in which unit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum BenchCheck {
+    /// Supply as measured, less what a meter reads, mV.
+    Supply,
+    /// Time between two conversions, microseconds.
+    Rate,
+    /// Standard deviation of the empty pan, milli-counts.
+    Noise,
+    /// Counts of a known mass, per gram.
+    Span,
+    /// Drift of the empty pan, milli-counts a minute.
+    Drift,
+    /// Bounces of the ZERO, MARK and NEXT keys, a byte each from the lowest.
+    Keys,
+    /// Edges of the panel that the frame touches, 0 to 4.
+    Panel,
+    /// The humidity sensor answers: 1, or not: 0.
+    Sensor,
+    /// The buzzer was heard: 1, or not: 0.
+    Buzzer,
+    /// The flash chip's number, its low 31 bits.
+    Flash,
+    /// Why the chip was reset last, as its register says.
+    Reset,
+    /// From reset to the first number, ms.
+    Boot,
 }
 
 /// Language of the screen.

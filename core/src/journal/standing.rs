@@ -5,9 +5,10 @@ use crate::sock::YARNS;
 
 /// Bowls are numbered 1 to 9; 0 is not used.
 const BOWLS: usize = 10;
-const SETTINGS: usize = 6;
+const SETTINGS: usize = 10;
+const CHECKS: usize = 12;
 const ALONE: usize = 3;
-const KINDS: usize = ALONE + BOWLS + SETTINGS + YARNS + YARNS;
+const KINDS: usize = ALONE + BOWLS + SETTINGS + YARNS + YARNS + CHECKS;
 
 /// The newest record of each standing kind.
 #[derive(Clone, Copy, Debug)]
@@ -52,9 +53,12 @@ fn place(record: &Record) -> Option<usize> {
             what: Named::Yarn(letter),
             ..
         } => (ALONE + BOWLS + SETTINGS + YARNS, letter.index()),
+        Record::Bench { check, .. } => (ALONE + BOWLS + SETTINGS + YARNS + YARNS, *check as usize),
         Record::Named {
             what: Named::Pair(_), ..
         }
+        | Record::OfPair { .. }
+        | Record::Kept { .. }
         | Record::Reserved
         | Record::Started(_)
         | Record::PairBegun { .. }
@@ -84,5 +88,9 @@ const fn setting_index(setting: Setting) -> usize {
         Setting::SleepMinutes(_) => 3,
         Setting::Sound(_) => 4,
         Setting::BowlInUse(_) => 5,
+        Setting::CellCapacity(_) => 6,
+        Setting::PanelOffset(_) => 7,
+        Setting::Supply(_) => 8,
+        Setting::LanguageAsked(_) => 9,
     }
 }

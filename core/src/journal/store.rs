@@ -3,6 +3,7 @@
 use embedded_storage::nor_flash::NorFlash;
 
 use super::expendable::Expendable;
+use super::open_pairs::OpenPairs;
 use super::ring::Ring;
 use super::standing::Standing;
 use super::{Entry, JournalFault, Named, Record, Sequence};
@@ -17,9 +18,7 @@ pub struct Journal {
     pub(super) standing: Standing,
     /// Replay begins at this number, in this sector: everything before is condensed or noted again.
     pub(super) from: Option<(Sequence, u16)>,
-    /// Number of the last pair that was begun, and whether it is closed.
-    pub(super) begun: u16,
-    pub(super) closed: bool,
+    pub(super) open: OpenPairs,
     /// Number of the last pair that was condensed.
     pub(super) condensed: u16,
     /// Records missing before the next one.
@@ -36,13 +35,9 @@ impl Journal {
         match Where::of(&record) {
             Where::Visits => self.visits.append(flash, at, record, Expendable::ALL),
             Where::Pairs => {
-                let condensed = match record {
-                    Record::Condensed { pair, .. } => pair,
-                    _ => 0,
-                };
                 let entry = self.pairs.append(flash, at, record, Expendable::NONE);
-                if entry.is_ok() {
-                    self.condensed = self.condensed.max(condensed);
+                if let Ok(entry) = &entry {
+                    self.learn_condensed(&entry.record);
                 }
                 entry
             }
@@ -58,7 +53,10 @@ impl Journal {
 
     fn append_mark<F: NorFlash>(&mut self, flash: &mut F, at: Stamp, record: Record) -> Result<Entry, JournalFault> {
         let begins_pair = matches!(record, Record::PairBegun { .. });
-        if begins_pair && self.condensed < self.begun {
+        if begins_pair && !self.open.has_room() {
+            return Err(JournalFault::Full);
+        }
+        if self.open.is_uncondensed() && (begins_pair || matches!(record, Record::PairClosed { .. })) {
             return Err(JournalFault::Uncondensed);
         }
         // What is kept back lets a pair be closed, which makes room.
@@ -70,10 +68,10 @@ impl Journal {
             self.note(flash, at, Record::Lost { count })?;
             self.missing = 0;
         }
-        if self.closed && self.is_cornered() && self.condensed >= self.begun {
+        if self.is_cornered() && self.is_worth_a_checkpoint() {
             self.from = Some(self.note_checkpoint(flash, at, true)?);
         }
-        let checkpoint = if begins_pair && self.is_far_from_checkpoint() {
+        let checkpoint = if begins_pair && self.is_far_from_checkpoint() && self.has_room_for_copies() {
             Some(self.note_checkpoint(flash, at, false)?)
         } else {
             None
@@ -83,7 +81,12 @@ impl Journal {
         Ok(entry)
     }
 
-    fn note<F: NorFlash>(&mut self, flash: &mut F, at: Stamp, record: Record) -> Result<Entry, JournalFault> {
+    pub(super) fn note<F: NorFlash>(
+        &mut self,
+        flash: &mut F,
+        at: Stamp,
+        record: Record,
+    ) -> Result<Entry, JournalFault> {
         let entry = self.marks.append(flash, at, record, self.expendable())?;
         self.learn(&entry);
         Ok(entry)
@@ -94,21 +97,39 @@ impl Journal {
         self.from.map_or(Expendable::NONE, |(from, _)| Expendable(from))
     }
 
-    /// Whether replay would have to read so far back that it is time for a checkpoint.
+    /// Whether replay would have to read so far back that it is time for a checkpoint; the more it copies, the later.
     fn is_far_from_checkpoint(&self) -> bool {
         let spacing = (self.marks.count() / CHECKPOINTS).max(1);
-        self.marks.age(self.begin()) >= spacing
+        self.marks.age(self.begin()) >= spacing.max(self.open.sectors().saturating_mul(2))
     }
 
-    /// Whether the marks needed fill the ring but for two sectors.
+    /// Whether the marks needed fill the ring but for two sectors and what a checkpoint copies.
     fn is_cornered(&self) -> bool {
-        self.marks.age(self.begin()).saturating_add(3) >= self.marks.count()
+        self.free() <= self.open.sectors().saturating_add(2)
     }
 
-    /// Whether only what is kept back is left: no sector but the head, and in it little more than a checkpoint takes.
+    /// Whether a checkpoint can be noted now, loses nothing that is needed and makes room: it copies at most half of what it lets go of.
+    fn is_worth_a_checkpoint(&self) -> bool {
+        let copied = self.open.sectors();
+        let makes_room = copied == 0 || copied.saturating_mul(2) < self.marks.age(self.begin());
+        makes_room && !self.open.is_uncondensed() && self.has_room_for_copies()
+    }
+
+    fn has_room_for_copies(&self) -> bool {
+        self.free() >= self.open.sectors()
+    }
+
+    /// Sectors that hold nothing needed, besides the one that is being written.
+    fn free(&self) -> u16 {
+        let kept = self.marks.age(self.begin()).saturating_add(1);
+        self.marks.count().saturating_sub(kept)
+    }
+
+    /// Whether only what is kept back is left: what a checkpoint copies once the largest pair is closed, and in the head little more
+    /// than the rest of a checkpoint takes.
     fn is_down_to_reserve<F: NorFlash>(&self, flash: &mut F) -> Result<bool, JournalFault> {
-        let full = self.marks.age(self.begin()).saturating_add(1) >= self.marks.count();
-        Ok(full && !(self.closed && self.condensed >= self.begun) && self.marks.room(flash)? < RESERVE)
+        let full = self.free() <= self.open.sectors_beside_largest();
+        Ok(full && !self.is_worth_a_checkpoint() && self.marks.room(flash)? < RESERVE)
     }
 
     /// The sector that replay begins with.
@@ -129,7 +150,8 @@ impl Journal {
                 self.note(flash, entry.at, entry.record)?;
             }
         }
-        let pair = self.begun;
+        self.copy_open_pairs(flash, at, from)?;
+        let pair = self.open.begun();
         self.note(flash, at, Record::Checkpoint { from, pair, alone })?;
         Ok((from, self.marks.sector_of(flash, from)?))
     }
@@ -180,14 +202,39 @@ impl Where {
             | Record::Named {
                 what: Named::Pair(_), ..
             } => Self::Pairs,
-            _ => Self::Marks,
+            Record::Reserved
+            | Record::Calibrated(_)
+            | Record::Bowl { .. }
+            | Record::PairBegun { .. }
+            | Record::LineChanged { .. }
+            | Record::WeighIn { .. }
+            | Record::Mark { .. }
+            | Record::StayMark { .. }
+            | Record::Unplanned { .. }
+            | Record::Amended { .. }
+            | Record::Undone { .. }
+            | Record::Skipped { .. }
+            | Record::LateMark { .. }
+            | Record::PairClosed { .. }
+            | Record::Setting(_)
+            | Record::Yarn { .. }
+            | Record::ClockSet { .. }
+            | Record::Named {
+                what: Named::Yarn(_), ..
+            }
+            | Record::Lost { .. }
+            | Record::Checkpoint { .. }
+            | Record::Control { .. }
+            | Record::OfPair { .. }
+            | Record::Kept { .. }
+            | Record::Bench { .. } => Self::Marks,
         }
     }
 }
 
-/// Bytes kept back: a checkpoint with all nine bowls, all settings and eight named and labelled yarns takes fewer. Proven
-/// by test.
-const RESERVE: u32 = 1_280;
+/// Bytes kept back: a checkpoint with all nine bowls, all settings, eight named and labelled yarns and all results of the check on the
+/// bench takes fewer. Proven by test.
+const RESERVE: u32 = 1_600;
 
 /// A checkpoint is due after this part of the marks' ring.
 const CHECKPOINTS: u16 = 24;

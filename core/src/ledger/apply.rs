@@ -5,14 +5,19 @@ use heapless::Vec;
 
 use super::moisture::Controls;
 use super::{MAX_STEPS, Purpose, Step};
-use crate::journal::{Entry, Record, Sequence};
+use crate::journal::{Entry, PairEvent, Record, Sequence};
 use crate::sock::{Decitex, Label, Line, MAX_LINES, Plan, Size, YARNS, YarnLetter};
+use crate::units::Stamp;
 use crate::weighing::Conditions;
 
 /// The running pair: its plan and the chain of weights of each yarn.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Ledger {
     pair: u16,
+    /// Number of the pair begun last, whether or not its records are here.
+    begun: u16,
+    /// Number of the pair's record applied last.
+    applied: Sequence,
     pub(super) open: bool,
     pub(super) plan: Plan,
     pub(super) steps: Vec<Step, MAX_STEPS>,
@@ -22,6 +27,13 @@ pub struct Ledger {
     pub(super) doubt: [bool; YARNS],
     controls: Controls,
     conditions: Option<Conditions>,
+}
+
+/// Number and time of a record.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Noted {
+    pub(super) sequence: Sequence,
+    pub(super) at: Stamp,
 }
 
 /// Why a record could not be applied. The record stays in the journal; the ledger is as it was.
@@ -38,6 +50,8 @@ pub enum ApplyFault {
     NotWeighedIn,
     /// No pair is being knitted.
     NoPair,
+    /// It speaks of a record that is no mark of a section.
+    NoMark,
 }
 
 impl Ledger {
@@ -45,6 +59,12 @@ impl Ledger {
     #[must_use]
     pub const fn pair(&self) -> u16 {
         self.pair
+    }
+
+    /// Number of the pair begun last; the next one has the number behind it.
+    #[must_use]
+    pub const fn begun(&self) -> u16 {
+        self.begun
     }
 
     /// Whether a pair is being knitted.
@@ -160,63 +180,34 @@ impl Ledger {
     /// An [`ApplyFault`] where the record contradicts the state; the state is then as it was.
     pub fn apply(&mut self, entry: &Entry) -> Result<(), ApplyFault> {
         self.controls.learn(entry);
+        if let Some((pair, event)) = entry.record.pair_event(self.begun) {
+            // Of other pairs nothing is known here; what a checkpoint has noted once more was there before.
+            let number = entry.number();
+            if pair != self.pair || number <= self.applied {
+                return Ok(());
+            }
+            self.applied = number;
+            return self.apply_event(entry.at, number, &event);
+        }
         match &entry.record {
+            // A checkpoint notes the beginning of an open pair once more.
+            Record::PairBegun { pair, .. } if *pair <= self.begun => {}
             Record::PairBegun { pair, lines } => {
                 self.pair = *pair;
+                self.begun = *pair;
                 self.open = true;
                 self.plan = Plan { lines: lines.clone() };
                 self.steps.clear();
                 self.skips.clear();
                 self.doubt = [false; YARNS];
             }
-            Record::PairClosed { .. } => self.open = false,
-            Record::LineChanged { index, line } => self.change_line(*index, *line)?,
-            Record::WeighIn { yarn, weight } => self.push(entry, *yarn, *weight, Purpose::WeighIn)?,
-            Record::Mark { line, yarn, weight } => {
-                self.known(*line, *yarn)?;
-                self.push(entry, *yarn, *weight, Purpose::Section(*line))?;
-            }
-            Record::StayMark {
-                line,
-                yarn,
-                weight,
-                went_u,
-            } => {
-                self.known(*line, *yarn)?;
-                let before = self.last(*yarn).map(|before| (before.sequence, *went_u));
-                self.push(entry, *yarn, *weight, Purpose::Section(*line))?;
-                if let Some(step) = self.steps.last_mut() {
-                    step.apart = before;
-                }
-            }
-            Record::Unplanned { yarn, weight } => {
-                self.weighed_in(*yarn)?;
-                self.push(entry, *yarn, *weight, Purpose::Unplanned)?;
-            }
-            Record::Amended { of, weight } => {
-                let step = self.steps.iter_mut().find(|step| step.sequence == *of);
-                let step = step.ok_or(ApplyFault::NoSuchRecord)?;
-                step.weight = *weight;
-                step.amended = true;
-            }
-            Record::Undone { of } => self.undo(*of)?,
-            Record::Skipped { line } => {
-                self.plan.line(*line).ok_or(ApplyFault::NoSuchLine)?;
-                self.skips.push((entry.sequence, *line)).map_err(|_| ApplyFault::Full)?;
-            }
-            Record::LateMark {
-                line,
-                yarn,
-                weight,
-                visited,
-                before,
-            } => {
-                self.known(*line, *yarn)?;
-                self.insert(entry, *line, *yarn, *weight, *visited, *before)?;
-            }
-            Record::Yarn { letter, label } => {
-                if let Some(known) = self.labels.get_mut(letter.index()) {
-                    *known = *label;
+            Record::PairClosed { pair } => self.open &= *pair != self.pair,
+            Record::Yarn { letter, label } => self.set_label(*letter, *label),
+            Record::Lost { .. } => self.gap(),
+            Record::Checkpoint { pair, .. } => {
+                self.begun = self.begun.max(*pair);
+                if !self.open {
+                    self.pair = self.begun;
                 }
             }
             Record::Reserved
@@ -228,11 +219,80 @@ impl Ledger {
             | Record::ClockSet { .. }
             | Record::Named { .. }
             | Record::Control { .. }
-            | Record::Condensed { .. } => {}
-            Record::Lost { .. } => self.gap(),
-            Record::Checkpoint { pair, .. } => self.pair = self.pair.max(*pair),
+            | Record::Condensed { .. }
+            | Record::Bench { .. }
+            // Seen to above.
+            | Record::OfPair { .. }
+            | Record::Kept { .. }
+            | Record::LineChanged { .. }
+            | Record::WeighIn { .. }
+            | Record::Mark { .. }
+            | Record::StayMark { .. }
+            | Record::Unplanned { .. }
+            | Record::Amended { .. }
+            | Record::Undone { .. }
+            | Record::Skipped { .. }
+            | Record::LateMark { .. } => {}
         }
         Ok(())
+    }
+
+    fn apply_event(&mut self, at: Stamp, number: Sequence, event: &PairEvent) -> Result<(), ApplyFault> {
+        let noted = Noted { sequence: number, at };
+        match *event {
+            PairEvent::LineChanged { index, line } => self.change_line(index, line)?,
+            PairEvent::WeighIn { yarn, weight } => self.push(noted, yarn, weight, Purpose::WeighIn)?,
+            PairEvent::Mark {
+                line,
+                yarn,
+                weight,
+                used_u,
+            } => {
+                self.known(line, yarn)?;
+                let apart = self.last(yarn).map(|before| before.sequence).zip(used_u);
+                self.push(noted, yarn, weight, Purpose::Section(line))?;
+                if let Some(step) = self.steps.last_mut() {
+                    step.apart = apart;
+                }
+            }
+            PairEvent::Unplanned { yarn, weight } => {
+                self.weighed_in(yarn)?;
+                self.push(noted, yarn, weight, Purpose::Unplanned)?;
+            }
+            PairEvent::Amended { of, weight } => {
+                let step = self.steps.iter_mut().find(|step| step.sequence == of);
+                let step = step.ok_or(ApplyFault::NoSuchRecord)?;
+                step.weight = weight;
+                step.amended = true;
+            }
+            PairEvent::Undone { of } => self.undo(of)?,
+            PairEvent::TakenBack { of } => self.take_back(of)?,
+            PairEvent::Moved { of, line } => self.move_mark(of, line)?,
+            PairEvent::Skipped { line } => {
+                self.plan.line(line).ok_or(ApplyFault::NoSuchLine)?;
+                self.skips.push((number, line)).map_err(|_| ApplyFault::Full)?;
+            }
+            PairEvent::LateMark {
+                line,
+                yarn,
+                weight,
+                visited,
+                before,
+            } => {
+                self.known(line, yarn)?;
+                self.insert(noted, line, yarn, weight, visited, before)?;
+            }
+            PairEvent::Carried { yarn, weight, .. } => self.push(noted, yarn, weight, Purpose::WeighIn)?,
+            PairEvent::Label { yarn, label } => self.set_label(yarn, label),
+            PairEvent::YarnNamed { .. } | PairEvent::Gauge(_) | PairEvent::Rounds { .. } => {}
+        }
+        Ok(())
+    }
+
+    fn set_label(&mut self, yarn: YarnLetter, label: Label) {
+        if let Some(known) = self.labels.get_mut(yarn.index()) {
+            *known = label;
+        }
     }
 
     fn change_line(&mut self, index: u8, line: Line) -> Result<(), ApplyFault> {

@@ -1,8 +1,8 @@
 //! The chain of weights of each yarn: where a step joins it, and what taking one back leaves.
 
-use super::apply::{ApplyFault, Ledger};
+use super::apply::{ApplyFault, Ledger, Noted};
 use super::{Purpose, Step};
-use crate::journal::{Entry, Sequence};
+use crate::journal::Sequence;
 use crate::sock::{Weight, YarnLetter};
 use crate::units::Stamp;
 
@@ -34,7 +34,7 @@ impl Ledger {
 
     pub(super) fn push(
         &mut self,
-        entry: &Entry,
+        noted: Noted,
         yarn: YarnLetter,
         weight: Weight,
         purpose: Purpose,
@@ -42,7 +42,7 @@ impl Ledger {
         if !self.open {
             return Err(ApplyFault::NoPair);
         }
-        let step = self.new_step(entry, yarn, weight, purpose);
+        let step = self.new_step(noted, yarn, weight, purpose);
         self.steps.push(step).map_err(|_| ApplyFault::Full)?;
         self.set_doubt(yarn, false);
         Ok(())
@@ -50,7 +50,7 @@ impl Ledger {
 
     pub(super) fn insert(
         &mut self,
-        entry: &Entry,
+        noted: Noted,
         line: u8,
         yarn: YarnLetter,
         weight: Weight,
@@ -60,7 +60,7 @@ impl Ledger {
         if !self.open {
             return Err(ApplyFault::NoPair);
         }
-        let mut step = self.new_step(entry, yarn, weight, Purpose::Section(line));
+        let mut step = self.new_step(noted, yarn, weight, Purpose::Section(line));
         step.at = visited;
         step.late = true;
         let Some((later, its_line)) = before else {
@@ -81,10 +81,10 @@ impl Ledger {
         Ok(())
     }
 
-    fn new_step(&self, entry: &Entry, yarn: YarnLetter, weight: Weight, purpose: Purpose) -> Step {
+    fn new_step(&self, noted: Noted, yarn: YarnLetter, weight: Weight, purpose: Purpose) -> Step {
         Step {
-            sequence: entry.sequence,
-            at: entry.at,
+            sequence: noted.sequence,
+            at: noted.at,
             yarn,
             weight,
             purpose,
@@ -116,6 +116,31 @@ impl Ledger {
         // What made it doubtful is still missing before the yarn's next step.
         if step.doubtful && !step.late {
             self.set_doubt(step.yarn, true);
+        }
+        Ok(())
+    }
+
+    /// Takes a mark of a section back that need not be the newest; a yarn keeps its first weight.
+    pub(super) fn take_back(&mut self, of: Sequence) -> Result<(), ApplyFault> {
+        let step = self.step(of).ok_or(ApplyFault::NoSuchRecord)?;
+        if step.purpose == Purpose::WeighIn {
+            return Err(ApplyFault::NoMark);
+        }
+        self.undo(of)
+    }
+
+    /// Gives a mark to another section.
+    pub(super) fn move_mark(&mut self, of: Sequence, line: u8) -> Result<(), ApplyFault> {
+        self.plan.line(line).ok_or(ApplyFault::NoSuchLine)?;
+        let step = self.steps.iter_mut().find(|step| step.sequence == of);
+        let step = step.ok_or(ApplyFault::NoSuchRecord)?;
+        if step.purpose == Purpose::WeighIn {
+            return Err(ApplyFault::NoMark);
+        }
+        step.purpose = Purpose::Section(line);
+        // Taking a late mark back that had pushed it on does not move it once more.
+        for other in &mut self.steps {
+            other.pushed_on.take_if(|(pushed, _)| *pushed == of);
         }
         Ok(())
     }

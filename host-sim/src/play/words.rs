@@ -2,7 +2,7 @@
 
 use std::fmt::Debug;
 
-use yarn_scale_core::journal::Record;
+use yarn_scale_core::journal::{PairEvent, Record};
 use yarn_scale_core::ledger::Choice;
 use yarn_scale_core::screen::{Body, Notice, RefusedWord, Value, View};
 use yarn_scale_core::sock::{SectionKind, Sock};
@@ -169,7 +169,21 @@ pub fn signs(view: &View) -> Vec<&'static str> {
 #[must_use]
 pub fn record(record: &Record) -> Option<String> {
     match record {
-        Record::Visit { .. } | Record::Started(_) | Record::Amended { .. } | Record::Checkpoint { .. } => None,
+        Record::OfPair {
+            event: PairEvent::Amended { .. },
+            ..
+        }
+        | Record::Visit { .. }
+        | Record::Started(_)
+        | Record::Amended { .. }
+        | Record::Checkpoint { .. }
+        | Record::Kept { .. } => None,
+        // What went is known better than from two weights.
+        Record::OfPair {
+            event: PairEvent::Mark { used_u: Some(_), .. },
+            ..
+        } => Some("stay-mark".to_owned()),
+        Record::OfPair { event, .. } => Some(name_of(event)),
         other => Some(name_of(other)),
     }
 }

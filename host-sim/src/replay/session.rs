@@ -5,7 +5,7 @@ use std::io::{self, Write};
 
 use yarn_scale_core::app::{App, Configuration, Effect, Input};
 use yarn_scale_core::converter::{ConverterFault, SampleRate};
-use yarn_scale_core::journal::{Entry, Record, Sequence, Setting, StartCause};
+use yarn_scale_core::journal::{Entry, PairEvent, Record, Sequence, Setting, StartCause};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::{Construction, Line, MAX_LINES, SectionKind, Sock, YarnLetter};
 use yarn_scale_core::units::{Duration, Instant, Milligrams};
@@ -151,16 +151,19 @@ impl<W: Write> Session<W> {
 
     /// Reports what a record means for the presses.
     fn noted(&mut self, entry: &Entry) -> io::Result<()> {
-        match &entry.record {
-            Record::WeighIn { .. } | Record::Mark { .. } | Record::StayMark { .. } | Record::Unplanned { .. } => {
+        match entry.record.pair_event(0).map(|(_, event)| event) {
+            Some(PairEvent::WeighIn { .. } | PairEvent::Mark { .. } | PairEvent::Unplanned { .. }) => {
                 if let Some(mark) = self.marks.last_mut() {
                     *mark = Some(entry.sequence);
                 }
                 let masses = self.masses(entry.sequence);
                 self.done(masses)?;
             }
-            Record::Amended { of, .. } => self.amended(*of)?,
-            Record::Undone { .. } => self.done(Masses::default())?,
+            Some(PairEvent::Amended { of, .. }) => self.amended(of)?,
+            Some(PairEvent::Undone { .. }) => self.done(Masses::default())?,
+            _ => {}
+        }
+        match &entry.record {
             Record::Bowl { number, mass } => {
                 if let Some(known) = self.bowls.get_mut(usize::from(number.0)) {
                     *known = mass.value;

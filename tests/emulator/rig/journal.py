@@ -10,13 +10,18 @@ from dataclasses import dataclass
 SECTOR = 4096
 HEADER = 8
 # An item's first byte: ours in the upper half, the version of the schema in the lower.
-SCHEMA = 0xA1
+SCHEMA = 0xA2
 
 # The place in this list is the number on flash, for ever.
 KINDS = (
     "Reserved", "Started", "Calibrated", "Bowl", "PairBegun", "LineChanged", "WeighIn", "Mark", "Unplanned", "Amended",
     "Undone", "Skipped", "LateMark", "Visit", "PairClosed", "Setting", "Yarn", "ClockSet", "Named", "Lost", "Condensed",
-    "Checkpoint", "Control", "StayMark",
+    "Checkpoint", "Control", "StayMark", "OfPair", "Kept", "Bench",
+)
+# The same of what happens to a pair.
+EVENTS = (
+    "LineChanged", "WeighIn", "Mark", "Unplanned", "Amended", "Undone", "Skipped", "LateMark", "Moved", "TakenBack", "Carried",
+    "Label", "YarnNamed", "Gauge", "Rounds",
 )
 
 
@@ -114,7 +119,24 @@ def _entry(ring: str, item: bytes) -> Entry:
     sequence, at = _varint(item, 1)
     seconds, at = _varint(item, at)
     kind, at = _varint(item, at)
+    if KINDS[kind] == "OfPair":
+        return Entry(ring, sequence, seconds, *_event(item, at))
     return Entry(ring, sequence, seconds, KINDS[kind], item[at:])
+
+
+def _event(item: bytes, at: int) -> tuple[str, bytes]:
+    """What happened to a pair, under the name and with the fields that schema 1 had for it: its pair's number left out."""
+    _, at = _varint(item, at)
+    kind, at = _varint(item, at)
+    fields = item[at:]
+    if EVENTS[kind] != "Mark":
+        return EVENTS[kind], fields
+    # A mark ends with a byte for "not known better" or, after one for "known better", the uncertainty of what went.
+    weight_at = _varint(fields, BEFORE_WEIGHT["Mark"])[1] + 4
+    for _ in range(2):
+        weight_at += 1 if fields[weight_at] == 0 else 2
+    known = fields[weight_at] == 1
+    return ("StayMark" if known else "Mark"), fields[:weight_at] + fields[weight_at + 1 :]
 
 
 def _varint(data: bytes, at: int) -> tuple[int, int]:

@@ -4,6 +4,7 @@ mod backup;
 mod capacity;
 mod codec;
 mod corruption;
+mod open_pairs;
 mod power_cuts;
 mod power_cuts_scenes;
 mod refused;

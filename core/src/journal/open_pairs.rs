@@ -1,0 +1,130 @@
+//! Which pairs are open, and how much a checkpoint must copy so that none of their records is lost.
+
+use heapless::Vec;
+
+use super::sector::SECTOR;
+use super::{Entry, PairEvent, Record};
+
+/// Most pairs that can be open at once.
+pub const OPEN_PAIRS: usize = 8;
+
+/// Most bytes that a copied record takes in a sector: proven by test.
+const COPY: u32 = 80;
+
+/// The pairs whose records are needed.
+#[derive(Clone, Debug, Default)]
+pub(super) struct OpenPairs {
+    /// Each with the number of its records.
+    open: Vec<(u16, u16), OPEN_PAIRS>,
+    /// Number of the pair begun last.
+    begun: u16,
+    /// The pair that was closed last, until it is condensed.
+    closed: Option<u16>,
+    /// Pairs condensed last, the newest behind: more than can be closed without one of them being condensed.
+    condensed: heapless::Deque<u16, OPEN_PAIRS>,
+}
+
+impl OpenPairs {
+    /// Learns of a record in the journal.
+    pub(super) fn learn(&mut self, record: &Record) {
+        match record {
+            Record::PairBegun { pair, .. } => self.begin(*pair),
+            Record::PairClosed { pair } => {
+                self.open.retain(|(open, _)| open != pair);
+                self.closed = Some(*pair).filter(|pair| !self.condensed.iter().any(|condensed| condensed == pair));
+            }
+            Record::Condensed { pair, .. } => {
+                if self.condensed.is_full() {
+                    self.condensed.pop_front();
+                }
+                // There is room now.
+                let _ = self.condensed.push_back(*pair);
+                self.closed.take_if(|closed| closed == pair);
+            }
+            Record::Checkpoint { pair, .. } => self.begun = self.begun.max(*pair),
+            _ => {
+                let pair = record.pair_event(self.begun).map(|(pair, _)| pair);
+                if let Some((_, records)) = self.open.iter_mut().find(|(open, _)| Some(*open) == pair) {
+                    *records = records.saturating_add(1);
+                }
+            }
+        }
+    }
+
+    /// A pair that is known already was copied by a checkpoint.
+    fn begin(&mut self, pair: u16) {
+        self.begun = self.begun.max(pair);
+        if self.is_open(pair) {
+            return;
+        }
+        // Refused before it is written if there are too many.
+        let _ = self.open.push((pair, 1));
+    }
+
+    /// Whether the pair is open.
+    fn is_open(&self, pair: u16) -> bool {
+        self.open.iter().any(|(open, _)| *open == pair)
+    }
+
+    /// Whether one more pair can be begun.
+    pub(super) fn has_room(&self) -> bool {
+        !self.open.is_full()
+    }
+
+    /// A pair is closed and not in the journal in short: it must be, before its records may go.
+    pub(super) const fn is_uncondensed(&self) -> bool {
+        self.closed.is_some()
+    }
+
+    /// Number of the pair begun last; 0 before the first.
+    pub(super) const fn begun(&self) -> u16 {
+        self.begun
+    }
+
+    /// Sectors that a checkpoint's copies of all open pairs take at most; none if no pair is open.
+    pub(super) fn sectors(&self) -> u16 {
+        sectors(self.open.iter().map(Self::bytes).sum())
+    }
+
+    /// The same once the largest of them is closed.
+    pub(super) fn sectors_beside_largest(&self) -> u16 {
+        let all: u32 = self.open.iter().map(Self::bytes).sum();
+        sectors(all.saturating_sub(self.open.iter().map(Self::bytes).max().unwrap_or(0)))
+    }
+
+    fn bytes(&(_, records): &(u16, u16)) -> u32 {
+        u32::from(records).saturating_mul(COPY).saturating_add(PLAN)
+    }
+
+    /// What a checkpoint notes of an entry that is older: of an open pair all, of others nothing. `begun_last` is the number of the pair
+    /// begun last before that entry.
+    pub(super) fn copy_of(&self, entry: Entry, begun_last: u16) -> Option<Record> {
+        let number = entry.number();
+        match entry.record {
+            Record::PairBegun { pair, .. } => self.is_open(pair).then_some(entry.record),
+            // Something of an open pair may be missing there.
+            Record::Lost { .. } => (!self.open.is_empty()).then_some(entry.record),
+            record => {
+                let (pair, event) = record.pair_event(begun_last)?;
+                // The other pair's chain ends with it.
+                let other = match event {
+                    PairEvent::Carried { from, .. } => from,
+                    _ => pair,
+                };
+                (self.is_open(pair) || self.is_open(other)).then_some(Record::Kept { pair, number, event })
+            }
+        }
+    }
+
+    /// Whether any pair is open.
+    pub(super) fn any(&self) -> bool {
+        !self.open.is_empty()
+    }
+}
+
+fn sectors(bytes: u32) -> u16 {
+    u16::try_from(bytes.div_ceil(SECTOR)).unwrap_or(u16::MAX)
+}
+
+/// Most bytes that the record of a pair's beginning takes in a sector: proven by test.
+const PLAN: u32 = 192;
