@@ -64,6 +64,7 @@ pub mod link;
 mod log;
 pub mod math;
 pub mod measured;
+pub mod recognise;
 pub mod run;
 pub mod screen;
 pub mod signal;

@@ -95,6 +95,13 @@ impl PairRecord {
         }
     }
 
+    /// What a kind of section took on each sock, if both were weighed; however it was worked.
+    #[must_use]
+    pub fn both(&self, kind: SectionKind) -> Option<[Measured; 2]> {
+        let record = self.kinds.get(kind as usize)?.as_ref()?;
+        Some([record.used(Sock::First)?, record.used(Sock::Second)?])
+    }
+
     /// The record of a kind that was worked in this way.
     #[must_use]
     pub fn kind(&self, kind: SectionKind, construction: Construction) -> Option<&KindRecord> {

@@ -115,7 +115,8 @@ fn old_pairs_stay_whole_while_many_others_come_and_go() {
         needles.knit(old[round % 3], 1);
         needles.close(pair);
     }
-    assert!(needles.checkpoints() > 3);
+    // The ring went round: of the copies the older ones are gone.
+    assert!(needles.checkpoints() >= 2);
     for pair in old {
         let told = needles.told[usize::from(pair)].clone();
         let (_, found) = Found::open(&mut needles.flash).expect("a flash that works");

@@ -1,0 +1,146 @@
+//! What a section takes, as a distribution: log-normal parts, since sections differ by factors, and no yarn is used backwards.
+
+use super::habits::{Habits, SPREADS};
+use crate::math::{exp, larger, ln, sqrt};
+use crate::sock::SectionKind;
+use crate::units::Milligrams;
+
+/// From what an amount is expected, the best first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Source {
+    /// The same section of the other sock.
+    OtherSock,
+    /// This knitter's earlier pairs.
+    History,
+    /// Stitches and gauge.
+    Estimate,
+    /// What such sections usually take.
+    Usual,
+}
+
+/// What a section will likely take.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Amount {
+    /// The median, mg, above zero.
+    pub expected: f32,
+    /// From what it is known.
+    pub source: Source,
+    /// Weight and standard deviation of the logarithm of each part.
+    parts: [(f32, f32); 3],
+}
+
+impl Amount {
+    /// As the same section of the other sock, which took `used`; `None` if that says nothing.
+    #[must_use]
+    pub fn as_other_sock(used: Milligrams, u: f32, habits: Habits) -> Option<Self> {
+        let expected = used.0 as f32;
+        let known = u / larger(expected, 1.0);
+        let [even, usual, loose] = SPREADS.map(|spread| sqrt(spread * spread + known * known));
+        let [is_even, is_usual, is_loose] = habits.weights();
+        (used.0 > 0).then_some(Self {
+            expected,
+            source: Source::OtherSock,
+            parts: [(is_even, even), (is_usual, usual), (is_loose, loose)],
+        })
+    }
+
+    /// By a forecast with this standard deviation, both mg, that rests on so many pairs: the fewer, the less its deviation is known.
+    #[must_use]
+    pub fn by_history(expected: f32, deviation: f32, pairs: u8) -> Option<Self> {
+        let spread = larger(deviation / larger(expected, 1.0), LEAST_OF_HISTORY);
+        let wide = 1.0 + 2.0 / f32::from(pairs.max(1));
+        (expected >= 1.0).then_some(Self {
+            expected,
+            source: Source::History,
+            parts: [(0.70, spread), (0.25, wide * spread), (0.05, 2.0 * wide * spread)],
+        })
+    }
+
+    /// By stitches and gauge.
+    #[must_use]
+    pub fn by_estimate(expected: Milligrams) -> Option<Self> {
+        (expected.0 > 0).then_some(Self {
+            expected: expected.0 as f32,
+            source: Source::Estimate,
+            parts: [(0.60, 0.18), (0.30, 0.35), (0.10, 0.60)],
+        })
+    }
+
+    /// What a section of an adult's sock in four-ply yarn takes, roughly: enough to tell a cake of 100 g from one of 20 g. Half of all
+    /// take within a factor of 1.4 of it (common practice, no source).
+    #[must_use]
+    pub fn usual(kind: SectionKind) -> Self {
+        let grams: u8 = match kind {
+            SectionKind::Cuff | SectionKind::Toe => 5,
+            SectionKind::Leg | SectionKind::Foot => 15,
+            SectionKind::Heel => 7,
+            SectionKind::Gusset => 4,
+        };
+        Self {
+            expected: 1_000.0 * f32::from(grams),
+            source: Source::Usual,
+            parts: [(0.50, 0.35), (0.35, 0.50), (0.15, 0.80)],
+        }
+    }
+
+    /// Two sections together: the parts are a knitter's habit, which both share, and chance, which evens out.
+    #[must_use]
+    pub fn plus(self, other: Self) -> Self {
+        let expected = self.expected + other.expected;
+        let [first, second] = [self, other].map(|amount| amount.expected / expected);
+        let both = |(weight, one): (f32, f32), (_, two): (f32, f32)| {
+            let (one, two) = (one * first, two * second);
+            (weight, sqrt(one * one + two * two))
+        };
+        let [a, b, c] = self.parts;
+        let [x, y, z] = other.parts;
+        Self {
+            expected,
+            source: if self.source as u8 >= other.source as u8 {
+                self.source
+            } else {
+                other.source
+            },
+            parts: [both(a, x), both(b, y), both(c, z)],
+        }
+    }
+
+    /// Probability density of `used` mg, per mg, weighed with a standard uncertainty of `u` mg.
+    #[must_use]
+    pub fn density(&self, used: f32, u: f32) -> f32 {
+        if used < 1.0 {
+            return 0.0;
+        }
+        let (apart, blur) = (ln(used / self.expected), u / used);
+        let part = |&(weight, spread): &(f32, f32)| {
+            let variance = spread * spread + blur * blur;
+            weight * exp(-0.5 * apart * apart / variance) / sqrt(variance)
+        };
+        self.parts.iter().map(part).sum::<f32>() * ONE_OVER_ROOT_TAU / used
+    }
+
+    /// Density of what was used if the press came at any moment of the section alike: that of a smaller amount is the chance that the
+    /// section takes more, shared out over all that it takes.
+    #[must_use]
+    pub fn unfinished(&self, used: f32) -> f32 {
+        if used < 1.0 {
+            return 0.0;
+        }
+        let apart = ln(used / self.expected);
+        // The logistic curve, nowhere more than 0.01 from the normal distribution (Johnson and Kotz; from memory).
+        let part = |&(weight, spread): &(f32, f32)| weight / (1.0 + exp(1.702 * apart / spread));
+        self.parts.iter().map(part).sum::<f32>() / self.expected
+    }
+
+    /// Standard deviation of what it takes, mg.
+    #[must_use]
+    pub fn deviation(&self) -> f32 {
+        let variance: f32 = self.parts.iter().map(|(weight, spread)| weight * spread * spread).sum();
+        self.expected * sqrt(variance)
+    }
+}
+
+/// No records of a hand make the next section surer than this.
+const LEAST_OF_HISTORY: f32 = 0.08;
+
+const ONE_OVER_ROOT_TAU: f32 = 0.398_942_3;

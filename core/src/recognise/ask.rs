@@ -1,0 +1,240 @@
+//! The question that is asked when no meaning is likely enough: what is odd, and what can be answered.
+
+use heapless::Vec;
+
+use super::late::Late;
+use super::{Amount, Considered, Meaning, Situation, Source};
+use crate::journal::Sequence;
+use crate::measured::Measured;
+use crate::sock::{BowlNumber, Line, Plan, YarnLetter};
+use crate::units::Milligrams;
+
+/// Why the scale asks.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum WhyAsked {
+    /// The section would have taken an odd amount.
+    Amount {
+        /// The section.
+        section: Line,
+        /// What it would have taken.
+        used: Milligrams,
+        /// What it should have taken.
+        expected: Milligrams,
+        /// By what that is known.
+        source: Source,
+    },
+    /// Heavier than the yarn last weighed: another cake, another bowl, damp?
+    Heavier {
+        /// The section's yarn.
+        yarn: YarnLetter,
+        /// By how much.
+        by: Milligrams,
+    },
+    /// The same as at the last mark: pressed twice?
+    Unchanged {
+        /// The section's yarn.
+        yarn: YarnLetter,
+    },
+    /// The pan is empty: is the yarn used up?
+    UsedUp {
+        /// The section's yarn.
+        yarn: YarnLetter,
+    },
+    /// It weighs what another yarn last weighed, or would after its next section.
+    OtherYarn {
+        /// The section's yarn.
+        planned: YarnLetter,
+        /// The yarn it looks like.
+        found: YarnLetter,
+    },
+    /// It weighs what two cakes do together.
+    TwoCakes,
+    /// Two marks were taken back in a row, and another is to follow.
+    TakeBackMore {
+        /// How many were.
+        count: u8,
+    },
+}
+
+/// What can be answered.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Choice {
+    /// Forget the press.
+    NotNow,
+    /// A section is finished.
+    Section {
+        /// Its place in the plan.
+        line: u8,
+        /// The section.
+        section: Line,
+        /// Its yarn.
+        yarn: YarnLetter,
+        /// What it would have taken.
+        used: Milligrams,
+    },
+    /// The planned section is finished, and it stands in another bowl, or in none.
+    OtherBowl {
+        /// The bowl.
+        bowl: Option<BowlNumber>,
+        /// The yarn.
+        yarn: YarnLetter,
+        /// What it would have taken.
+        used: Milligrams,
+    },
+    /// Two sections are finished: the mark of the first was forgotten, and the pan has seen where it belonged.
+    Both(Late),
+    /// A yarn that is weighed in now.
+    WeighIn(YarnLetter),
+    /// Nothing of this yarn was used.
+    NothingUsed(YarnLetter),
+    /// Start from here: what is missing is nobody's section.
+    StartFromHere {
+        /// The yarn.
+        yarn: YarnLetter,
+        /// What would go to no section; less than nothing if yarn was put back.
+        unplanned: Milligrams,
+    },
+    /// Take one more mark back.
+    TakeBack {
+        /// The record.
+        of: Sequence,
+        /// The section that it closed, if it closed one.
+        section: Option<Line>,
+        /// What that took.
+        used: Option<Milligrams>,
+    },
+}
+
+/// Most choices of a question.
+pub const MOST_CHOICES: usize = 6;
+
+/// Why the press is asked about and what can be answered: first always "not now", the likeliest second.
+#[must_use]
+pub fn ask(
+    situation: &Situation,
+    considered: &[Considered],
+    plan: &Plan,
+    late: Option<Late>,
+) -> (WhyAsked, Vec<Choice, MOST_CHOICES>) {
+    let mut choices = Choices(Vec::new());
+    choices.add(Choice::NotNow);
+    for &Considered { meaning, share } in considered {
+        if share < WORTH_OFFERING {
+            break;
+        }
+        match meaning {
+            // Where it belonged is better than both in one.
+            Meaning::Forgotten { .. } => {
+                if let Some(late) = late {
+                    choices.add(Choice::Both(late));
+                }
+                choices.add_section(situation, plan, situation.planned);
+            }
+            Meaning::Section { yarn, .. } => choices.add_section(situation, plan, yarn),
+            Meaning::OtherBowl { bowl, yarn, used, .. } => choices.add(Choice::OtherBowl { bowl, yarn, used }),
+            Meaning::FirstWeight(yarn) => choices.add(Choice::WeighIn(yarn)),
+            Meaning::Untouched(yarn) => choices.add(Choice::NothingUsed(yarn)),
+            Meaning::RippedBack(yarn) => choices.add_from_here(situation, yarn),
+            Meaning::UnknownCake => {
+                if let Some(&fresh) = situation.fresh.first() {
+                    choices.add(Choice::WeighIn(fresh));
+                }
+            }
+            // Nothing can be noted of these: put right what lies on the pan, and press again.
+            Meaning::UnknownBowl
+            | Meaning::TwoCakes
+            | Meaning::Early
+            | Meaning::Disturbed
+            | Meaning::Damp
+            | Meaning::Anything => {}
+        }
+    }
+    // Always possible, however unlikely.
+    choices.add_section(situation, plan, situation.planned);
+    choices.add_from_here(situation, situation.planned);
+    (why(situation, considered, plan), choices.0)
+}
+
+fn why(situation: &Situation, considered: &[Considered], plan: &Plan) -> WhyAsked {
+    let planned = situation.planned;
+    let likeliest = considered.first().map(|considered| considered.meaning);
+    match likeliest {
+        Some(Meaning::Untouched(found) | Meaning::Section { yarn: found, .. }) if found != planned => {
+            return WhyAsked::OtherYarn { planned, found };
+        }
+        Some(Meaning::TwoCakes) => return WhyAsked::TwoCakes,
+        Some(Meaning::Untouched(yarn)) => return WhyAsked::Unchanged { yarn },
+        _ => {}
+    }
+    let expects = situation.planned().and_then(|cake| Some((cake, cake.next.first()?)));
+    let Some((cake, next)) = expects else {
+        // Only a cake that looks like another one is asked about at its first weight.
+        let found = likeliest_yarn(considered, planned);
+        return WhyAsked::OtherYarn { planned, found };
+    };
+    let used = cake.last.minus(situation.net);
+    match plan.line(next.line) {
+        Some(section) if used.value.0 > 0 => amount(section, used, next.amount),
+        _ => WhyAsked::Heavier {
+            yarn: planned,
+            by: -used.value,
+        },
+    }
+}
+
+const fn amount(section: Line, used: Measured, expected: Amount) -> WhyAsked {
+    WhyAsked::Amount {
+        section,
+        used: used.value,
+        expected: Milligrams(expected.expected as i32),
+        source: expected.source,
+    }
+}
+
+fn likeliest_yarn(considered: &[Considered], planned: YarnLetter) -> YarnLetter {
+    let other = considered.iter().find_map(|considered| match considered.meaning {
+        Meaning::Untouched(yarn) | Meaning::Section { yarn, .. } if yarn != planned => Some(yarn),
+        _ => None,
+    });
+    other.unwrap_or(planned)
+}
+
+struct Choices(Vec<Choice, MOST_CHOICES>);
+
+impl Choices {
+    /// Adds what is not there yet; the last ones find no room.
+    fn add(&mut self, choice: Choice) {
+        if !self.0.contains(&choice) {
+            // The likeliest were added before.
+            let _ = self.0.push(choice);
+        }
+    }
+
+    fn add_section(&mut self, situation: &Situation, plan: &Plan, yarn: YarnLetter) {
+        let cake = situation.cakes.iter().find(|cake| cake.yarn == yarn);
+        let Some((cake, next)) = cake.and_then(|cake| Some((cake, cake.next.first()?))) else {
+            return;
+        };
+        let used = cake.last.value - situation.net.value;
+        if let Some(section) = plan.line(next.line)
+            && used.0 > 0
+        {
+            self.add(Choice::Section {
+                line: next.line,
+                section,
+                yarn,
+                used,
+            });
+        }
+    }
+
+    fn add_from_here(&mut self, situation: &Situation, yarn: YarnLetter) {
+        if let Some(cake) = situation.cakes.iter().find(|cake| cake.yarn == yarn) {
+            let unplanned = cake.last.value - situation.net.value;
+            self.add(Choice::StartFromHere { yarn, unplanned });
+        }
+    }
+}
+
+/// What is less likely is not offered for its own sake.
+const WORTH_OFFERING: f32 = 1e-4;

@@ -1,0 +1,164 @@
+//! A forgotten mark made good: on which earlier visits of the pan it can have belonged.
+
+use heapless::Vec;
+
+use crate::book::{Book, KEPT_VISITS, Visit};
+use crate::journal::{PairEvent, Sequence};
+use crate::ledger::{Purpose, Step};
+use crate::measured::Measured;
+use crate::sock::{Line, Weight, YarnLetter};
+use crate::units::{Milligrams, Stamp};
+
+/// A visit of the pan that can be the end of a section, and what follows from that.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Late {
+    /// Place in the plan of the section that ended there.
+    pub line: u8,
+    /// That section.
+    pub section: Line,
+    /// Its yarn.
+    pub yarn: YarnLetter,
+    /// When the visit was.
+    pub visited: Stamp,
+    /// What the yarn weighed then.
+    pub weight: Weight,
+    /// What the section would have taken.
+    pub used: Milligrams,
+    /// The section behind it: its place in the plan, itself, and what it would have taken.
+    pub then: Option<(u8, Line, Milligrams)>,
+    /// The later mark, if there is one.
+    pub before: Option<(Sequence, u8)>,
+}
+
+impl Late {
+    /// What is noted.
+    #[must_use]
+    pub const fn event(&self) -> PairEvent {
+        PairEvent::LateMark {
+            line: self.line,
+            yarn: self.yarn,
+            weight: self.weight,
+            visited: self.visited,
+            before: self.before,
+        }
+    }
+}
+
+/// The visits that can be the end of the section at `line`, newest first: those of its own yarn, between that yarn's neighbours in time
+/// and in weight, that no mark has used, and on which no other yarn lay.
+#[must_use]
+pub fn late_marks(book: &Book, line: u8) -> Vec<Late, KEPT_VISITS> {
+    let visits = book.visits().newest_first();
+    visits.filter_map(|visit| at_visit(book, line, visit)).collect()
+}
+
+/// A visit at which the section at `line` can have ended, if the one at `now` of the same yarn ends with `net`: the newest.
+#[must_use]
+pub fn between(book: &Book, line: u8, now: u8, net: Measured) -> Option<Late> {
+    let plan = book.ledger().plan();
+    let (section, behind) = (plan.line(line)?, plan.line(now)?);
+    let open = |place| !book.ledger().is_done(place) && !book.ledger().is_skipped(place);
+    if section.yarn != behind.yarn || line == now || !open(line) || !open(now) {
+        return None;
+    }
+    let late = late_marks(book, line).into_iter().find(|late| {
+        let then = late.weight.net.value - net.value;
+        late.before.is_none() && then > LEAST
+    })?;
+    let used = late.weight.net.value - net.value;
+    Some(Late {
+        then: Some((now, behind, used)),
+        ..late
+    })
+}
+
+fn at_visit(book: &Book, line: u8, visit: &Visit) -> Option<Late> {
+    let ledger = book.ledger();
+    let section = ledger.plan().line(line)?;
+    let yarn = section.yarn;
+    let net = visit.gross.minus(book.bowls().of(visit.bowl));
+    let mut chain = ledger.steps().iter().filter(|step| step.yarn == yarn);
+    let before = chain.clone().rev().find(|step| step.at <= visit.at)?;
+    let after = chain.find(|step| step.at > visit.at);
+    let used = before.weight.net.value - net.value;
+    let rest = after.map(|after| net.value - after.weight.net.value);
+    let fits = net.value > LEAST && used > LEAST && rest.is_none_or(|rest| rest > LEAST);
+    if !fits || is_used(book, visit, net) || is_anothers(book, visit, net, yarn) {
+        return None;
+    }
+    let pushed_on = after.map(|after| (after.sequence, moved_on(book, line, after)));
+    let then = pushed_on.and_then(|(_, place)| Some((place, ledger.plan().line(place)?, rest?)));
+    Some(Late {
+        line,
+        section,
+        yarn,
+        visited: visit.at,
+        weight: Weight {
+            net,
+            bowl: visit.bowl,
+            air: None,
+        },
+        used,
+        then,
+        before: pushed_on,
+    })
+}
+
+/// Whether a weight of any yarn was noted from this visit: no other visit came between.
+fn is_used(book: &Book, visit: &Visit, net: Measured) -> bool {
+    let next = book
+        .visits()
+        .oldest_first()
+        .find(|other| other.at > visit.at)
+        .map_or(Stamp(u32::MAX), |next| next.at);
+    let noted_from = |step: &&Step| {
+        let during = if step.late {
+            step.at == visit.at
+        } else {
+            step.at >= visit.at && step.at <= next
+        };
+        during && is_same(step.weight.net, net)
+    };
+    book.ledger().steps().iter().any(|step| noted_from(&step))
+}
+
+/// Whether the weight is what another yarn weighed before the visit or at its next mark after it.
+fn is_anothers(book: &Book, visit: &Visit, net: Measured, yarn: YarnLetter) -> bool {
+    let others = YarnLetter::ALL.into_iter().filter(|&other| other != yarn);
+    others
+        .filter_map(|other| {
+            let steps = book.ledger().steps().iter().filter(move |step| step.yarn == other);
+            let before = steps.clone().rev().find(|step| step.at <= visit.at);
+            let after = steps.clone().find(|step| step.at > visit.at);
+            Some([before?.weight.net, after.or(before)?.weight.net])
+        })
+        .flatten()
+        .any(|weight| is_same(weight, net))
+}
+
+fn is_same(one: Measured, two: Measured) -> bool {
+    let apart = one.minus(two);
+    apart.value.abs() <= SAME.max(Milligrams((3.0 * apart.u) as i32))
+}
+
+/// What the mark behind the visit closes from now on: the next open section of its yarn, if it had closed this one.
+fn moved_on(book: &Book, line: u8, step: &Step) -> u8 {
+    let Purpose::Section(closed) = step.purpose else {
+        return line;
+    };
+    if closed != line {
+        return closed;
+    }
+    let ledger = book.ledger();
+    let lines = ledger.plan().lines.iter().zip(0_u8..);
+    let mut open = lines.filter(|&(other, place)| {
+        place > line && other.yarn == step.yarn && !ledger.is_done(place) && !ledger.is_skipped(place)
+    });
+    open.next().map_or(line, |(_, place)| place)
+}
+
+/// Less than this was not knitted, and is no cake.
+const LEAST: Milligrams = Milligrams(300);
+
+/// Weights closer than this are one.
+const SAME: Milligrams = Milligrams(250);

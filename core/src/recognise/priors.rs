@@ -1,0 +1,50 @@
+//! How often a press of MARK has which reason, before anything is weighed.
+//!
+//! Nobody has counted slips: all figures are assumptions (no source), of the size that makes a slip a matter of weeks for somebody who marks
+//! three sections an evening. What matters are their sizes beside each other within a factor of two or three; the choice of odds and the
+//! bench of slips were made with them.
+
+/// The section that comes next is finished, and its yarn is on the pan: 24 presses of 25.
+pub const RIGHT: f32 = 0.96;
+
+/// Another cake of this pair, as it was last weighed: the wrong one was taken from the bag.
+pub const OTHER_CAKE: f32 = 0.005;
+
+/// A cake or leftover that the scale has never seen: there is a bag of them.
+pub const UNKNOWN_CAKE: f32 = 0.005;
+
+/// Two cakes of the pair at once: both hang on the sock where colours change.
+pub const TWO_CAKES: f32 = 0.002;
+
+/// Another bowl than the one that is set, or none: it was wanted in the kitchen.
+pub const OTHER_BOWL: f32 = 0.005;
+
+/// A bowl or bag that was never tared.
+pub const UNKNOWN_BOWL: f32 = 0.003;
+
+/// The same load once more: pressed to make sure.
+pub const SAME_LOAD: f32 = 0.01;
+
+/// The mark before this one was forgotten.
+pub const FORGOTTEN: f32 = 0.01;
+
+/// A section of another yarn that comes later in the plan was knitted first, or the mark between was forgotten.
+pub const OTHER_ORDER: f32 = 0.01;
+
+/// Pressed before the section was finished: tried, mistaken, or a child.
+pub const EARLY: f32 = 0.005;
+
+/// Yarn was ripped back since the last mark, so that the cake is heavier.
+pub const RIPPED_BACK: f32 = 0.004;
+
+/// Something light lies on the pan as well, or the strand or a hand pulls while it is pressed.
+pub const DISTURBED: f32 = 0.003;
+
+/// The cake is damp: washed, or left beside a window.
+pub const DAMP: f32 = 0.002;
+
+/// None of all these: any weight.
+pub const ANYTHING: f32 = 0.001;
+
+/// Nothing was noted of the planned yarn yet, and this is its first weight: as likely as a right mark otherwise is.
+pub const FIRST_WEIGHT: f32 = RIGHT;

@@ -1,0 +1,229 @@
+//! How likely each meaning is: prior times likelihood of the weight, per mg of net mass.
+
+use heapless::Vec;
+
+use super::priors;
+use super::{Cake, Considered, Meaning, Situation};
+use crate::math::{exp, larger, rss};
+use crate::units::Milligrams;
+
+/// Meanings that are told apart at once at most.
+pub const MEANINGS: usize = 24;
+
+/// Considers everything that the press can mean, the likeliest first; their shares add up to one.
+#[must_use]
+pub fn consider(situation: &Situation) -> Vec<Considered, MEANINGS> {
+    let mut found = Found(Vec::new());
+    let net = situation.net.value.0 as f32;
+    match situation.planned() {
+        Some(cake) => planned(situation, cake, net, &mut found),
+        None => {
+            found.add(
+                Meaning::FirstWeight(situation.planned),
+                priors::FIRST_WEIGHT,
+                any_cake(net),
+            );
+        }
+    }
+    others(situation, net, &mut found);
+    found.add(Meaning::TwoCakes, priors::TWO_CAKES, two_cakes(situation, net));
+    found.add(Meaning::UnknownCake, priors::UNKNOWN_CAKE, any_cake(net));
+    found.add(Meaning::Anything, priors::ANYTHING, ANY_WEIGHT);
+    found.ranked()
+}
+
+/// What the planned yarn's cake can have gone through.
+fn planned(situation: &Situation, cake: &Cake, net: f32, found: &mut Found) {
+    let u = rss(rss(cake.last.u, situation.net.u), cake.moisture_u);
+    let used = |net: f32| cake.last.value.0 as f32 - net;
+    let yarn = cake.yarn;
+    found.add(Meaning::Untouched(yarn), priors::SAME_LOAD, normal(used(net), u));
+    if let Some(before) = cake.before {
+        // Up to all of the last section, and the press may come when some of it was knitted again.
+        let back = -used(net);
+        let likely = if back > 0.0 && back < before { 1.0 / before } else { 0.0 };
+        found.add(Meaning::RippedBack(yarn), priors::RIPPED_BACK, likely);
+    }
+    let Some(next) = cake.next.first() else { return };
+    let (line, amount) = (next.line, next.amount);
+    let milligrams = |used: f32| Milligrams(used as i32);
+    let section = Meaning::Section {
+        line,
+        yarn,
+        used: milligrams(used(net)),
+    };
+    found.add(section, priors::RIGHT, amount.density(used(net), u));
+    found.add(Meaning::Early, priors::EARLY, amount.unfinished(used(net)));
+    // Each further section that was not marked is as rare again as the first.
+    let (mut sum, mut prior) = (amount, priors::FORGOTTEN);
+    for later in cake.next.iter().skip(1) {
+        sum = sum.plus(later.amount);
+        let meaning = Meaning::Forgotten {
+            line: later.line,
+            yarn,
+            used: milligrams(used(net)),
+        };
+        found.add(meaning, prior, sum.density(used(net), u));
+        prior *= AGAIN;
+    }
+    let bowls = situation.bowls.len();
+    for bowl in &situation.bowls {
+        let taken = used(bowl.net.value.0 as f32);
+        let meaning = Meaning::OtherBowl {
+            bowl: bowl.bowl,
+            line,
+            yarn,
+            used: milligrams(taken),
+        };
+        found.add(
+            meaning,
+            priors::OTHER_BOWL / bowls as f32,
+            amount.density(taken, rss(u, bowl.net.u)),
+        );
+    }
+    // What lies on the pan beside the cake, once the section is knitted.
+    let beside = net - (cake.last.value.0 as f32 - amount.expected);
+    let blur = rss(u, amount.deviation());
+    found.add(Meaning::UnknownBowl, priors::UNKNOWN_BOWL, any_bowl(beside));
+    found.add(
+        Meaning::Disturbed,
+        priors::DISTURBED,
+        within(beside, -PULL, TRIFLE, blur),
+    );
+    let left = larger(net - beside, 1_000.0);
+    found.add(
+        Meaning::Damp,
+        priors::DAMP,
+        within(beside, LEAST_DAMP * left, MOST_DAMP * left, blur),
+    );
+}
+
+/// Cakes that are not the planned one.
+fn others(situation: &Situation, net: f32, found: &mut Found) {
+    let others = || situation.cakes.iter().filter(|cake| cake.yarn != situation.planned);
+    let count = others().count() as f32;
+    for cake in others() {
+        let u = rss(rss(cake.last.u, situation.net.u), cake.moisture_u);
+        let used = cake.last.value.0 as f32 - net;
+        found.add(
+            Meaning::Untouched(cake.yarn),
+            priors::OTHER_CAKE / count,
+            normal(used, u),
+        );
+        let Some(next) = cake.next.first() else { continue };
+        let section = Meaning::Section {
+            line: next.line,
+            yarn: cake.yarn,
+            used: Milligrams(used as i32),
+        };
+        found.add(section, priors::OTHER_ORDER / count, next.amount.density(used, u));
+    }
+    let fresh = || situation.fresh.iter().filter(|&&yarn| yarn != situation.planned);
+    if let Some(&yarn) = fresh().next() {
+        found.add(Meaning::FirstWeight(yarn), priors::OTHER_CAKE * UNSEEN, any_cake(net));
+    }
+}
+
+/// Any two cakes at once, one of which may have been knitted from.
+fn two_cakes(situation: &Situation, net: f32) -> f32 {
+    let mut sum = 0.0;
+    let mut pairs = 0.0;
+    for (place, one) in situation.cakes.iter().enumerate() {
+        for two in situation.cakes.iter().skip(place.saturating_add(1)) {
+            let u = rss(
+                rss(one.last.u, two.last.u),
+                rss(situation.net.u, rss(one.moisture_u, two.moisture_u)),
+            );
+            let used = (one.last.value + two.last.value).0 as f32 - net;
+            pairs += 1.0;
+            sum += 0.5 * normal(used, u);
+            let knitted = [one, two].into_iter().find(|cake| cake.yarn == situation.planned);
+            if let Some(next) = knitted.and_then(|cake| cake.next.first()) {
+                sum += 0.5 * next.amount.density(used, u);
+            }
+        }
+    }
+    if pairs > 0.0 { sum / pairs } else { 0.0 }
+}
+
+/// Meanings with their weight, as they are found.
+struct Found(Vec<Considered, MEANINGS>);
+
+impl Found {
+    /// Adds a meaning; of too many the least likely gives way.
+    fn add(&mut self, meaning: Meaning, prior: f32, likelihood: f32) {
+        let share = prior * likelihood;
+        if share.is_nan() || share <= 0.0 {
+            return;
+        }
+        let considered = Considered { meaning, share };
+        if self.0.push(considered).is_err()
+            && let Some(least) = self.0.iter_mut().min_by(|one, two| one.share.total_cmp(&two.share))
+            && least.share < share
+        {
+            *least = considered;
+        }
+    }
+
+    fn ranked(self) -> Vec<Considered, MEANINGS> {
+        let Self(mut all) = self;
+        let sum: f32 = all.iter().map(|considered| considered.share).sum();
+        for considered in &mut all {
+            considered.share /= larger(sum, f32::MIN_POSITIVE);
+        }
+        all.sort_unstable_by(|one, two| two.share.total_cmp(&one.share));
+        all
+    }
+}
+
+/// Density of a normal distribution about zero.
+fn normal(x: f32, deviation: f32) -> f32 {
+    let deviation = larger(deviation, LEAST_DEVIATION);
+    let deviations = x / deviation;
+    exp(-0.5 * deviations * deviations) * ONE_OVER_ROOT_TAU / deviation
+}
+
+/// Density of what lies anywhere between two ends alike, the ends blurred.
+fn within(x: f32, from: f32, to: f32, blur: f32) -> f32 {
+    let rises = |x: f32| 1.0 / (1.0 + exp(-1.702 * x / larger(blur, LEAST_DEVIATION)));
+    larger(rises(x - from) - rises(x - to), 0.0) / (to - from)
+}
+
+/// Density of the mass of any cake or leftover: as many of one gram as of ten grams and of a hundred, to within a factor.
+fn any_cake(net: f32) -> f32 {
+    log_uniform(net, LIGHTEST_CAKE, HEAVIEST_CAKE)
+}
+
+/// Density of the mass of any bowl, bag or basket.
+fn any_bowl(mass: f32) -> f32 {
+    log_uniform(mass, LIGHTEST_BOWL, HEAVIEST_BOWL)
+}
+
+/// Density that is the same for each factor, from one mass to another, `from` times 50 or 20.
+fn log_uniform(x: f32, from: f32, to: f32) -> f32 {
+    if x < from || x > to {
+        return 0.0;
+    }
+    1.0 / (x * crate::math::ln(to / from))
+}
+
+/// Standard deviations below this are not believed, mg: half a division.
+const LEAST_DEVIATION: f32 = 50.0;
+/// Density of any weight at all, per mg: 500 g.
+const ANY_WEIGHT: f32 = 1.0 / 500_000.0;
+/// How much rarer a second slip of a kind is.
+const AGAIN: f32 = 0.2;
+/// A yarn that was not weighed in is on the pan out of turn: it is what will be put there next but one.
+const UNSEEN: f32 = 2.0;
+/// Most that a strand pulls up, or a thing that was forgotten on the pan weighs, mg.
+const PULL: f32 = 5_000.0;
+const TRIFLE: f32 = 10_000.0;
+/// Water in a damp cake, as a share of its mass.
+const LEAST_DAMP: f32 = 0.02;
+const MOST_DAMP: f32 = 0.35;
+const LIGHTEST_CAKE: f32 = 1_000.0;
+const HEAVIEST_CAKE: f32 = 160_000.0;
+const LIGHTEST_BOWL: f32 = 20_000.0;
+const HEAVIEST_BOWL: f32 = 400_000.0;
+
+const ONE_OVER_ROOT_TAU: f32 = 0.398_942_3;
