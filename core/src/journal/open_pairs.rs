@@ -62,7 +62,7 @@ impl OpenPairs {
     }
 
     /// Whether the pair is open.
-    fn is_open(&self, pair: u16) -> bool {
+    pub(super) fn is_open(&self, pair: u16) -> bool {
         self.open.iter().any(|(open, _)| *open == pair)
     }
 

@@ -56,7 +56,8 @@ impl Journal {
         if begins_pair && !self.open.has_room() {
             return Err(JournalFault::Full);
         }
-        if self.open.is_uncondensed() && (begins_pair || matches!(record, Record::PairClosed { .. })) {
+        let closes_pair = matches!(record, Record::PairClosed { pair } if self.open.is_open(pair));
+        if self.open.is_uncondensed() && (begins_pair || closes_pair) {
             return Err(JournalFault::Uncondensed);
         }
         // What is kept back lets a pair be closed, which makes room.
