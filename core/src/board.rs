@@ -44,6 +44,9 @@ pub trait Screen {
     /// `WouldBlock` while slices remain; [`ScreenFault`] if the panel does not answer (it is tried again at the next frame).
     fn flush(&mut self) -> nb::Result<(), ScreenFault>;
 
+    /// Says in which column of its controller's memory the panel's picture begins, 0 to 4.
+    fn begins_at(&mut self, column: u8);
+
     /// Sets the panel's brightness; 0 is off.
     fn brightness(&mut self, level: u8);
 }

@@ -1,11 +1,17 @@
-//! SSD1306 display, 128 x 64, over any I2C: only what changed is sent, a page at a time.
+//! OLED display, 128 x 64, with an SSD1306 or an SH1106, over any I2C: only what changed is sent, a page at a time.
 //!
-//! The chip's memory is 8 pages of 128 columns, 8 pixels high, least significant bit on top (SSD1306 data sheet, "Graphic
-//! Display Data RAM"). Two copies stand here: the frame as it is drawn, and what the panel is known to show. A slice sends the
-//! span of one page in which the two differ: 3 ms at most at 400 kHz.
+//! Either chip's memory is 8 pages of columns, 8 pixels high, least significant bit on top (SSD1306 data sheet, "Graphic Display Data
+//! RAM"). An SH1106 knows page addressing only, which an SSD1306 knows as well; it has 132 columns, of which most modules show those
+//! from the second on, or the third (SH1106 data sheet, "Set Page Address", "Set Column Address"). Shops sell either as "SSD1306",
+//! and neither can be read over this bus: who looks at the panel says where its picture begins ([`Screen::begins_at`]). Each gets both
+//! chips' commands for the charge pump; to the other one they mean nothing that is not set again before the next data.
+//!
+//! Two copies of the frame stand here: as it is drawn, and what the panel is known to show. A slice sends the span of one page in
+//! which the two differ: 3 ms at most at 400 kHz.
 //!
 //! A panel that does not answer is left alone but for [`Panel::tend`], which sets it up anew, whole, when it answers again, and
-//! which also catches one that lost its power unnoticed.
+//! which also catches one that lost its power unnoticed. To one that is lit only that is repeated which a loss of power would
+//! have cost: rows and clock stand as after reset, and a panel that is told them again while it is lit can flicker.
 
 use embedded_hal::i2c::I2c;
 use yarn_scale_core::board::{Screen, ScreenFault};
@@ -24,6 +30,8 @@ pub struct Panel<Bus> {
     /// The page that `tend` sends next, changed or not.
     tended_page: usize,
     brightness: u8,
+    /// Column of the controller's memory that is seen leftmost.
+    first_column: u8,
 }
 
 /// What is known of the panel.
@@ -49,11 +57,12 @@ impl<Bus: I2c> Panel<Bus> {
             next_page: PAGES,
             tended_page: 0,
             brightness: FULL,
+            first_column: 0,
         }
     }
 
-    /// Looks after a panel that nobody draws on: call about once a second. Settings are repeated and one page is sent again,
-    /// so that a panel plugged in late, or again, shows the whole frame within 8 calls; one known to have been away, at once.
+    /// Looks after a panel that nobody draws on: call about once a second. One page is sent again, and what a loss of power costs, so
+    /// that a panel that lost it unnoticed is lit and whole within 8 calls; one known to have been away is so at once.
     ///
     /// # Errors
     /// [`ScreenFault`] if the panel does not answer.
@@ -64,9 +73,12 @@ impl<Bus: I2c> Panel<Bus> {
         if self.state != State::Known {
             return self.set_up();
         }
-        self.commands(&SET_UP)?;
-        self.light()?;
         let page = self.tended_page;
+        if page == 0 {
+            self.commands(&PUMP)?;
+        }
+        self.commands(&HANGING)?;
+        self.light()?;
         self.tended_page = (page + 1) % PAGES;
         self.send(page, 0, COLUMNS - 1)
     }
@@ -80,6 +92,8 @@ impl<Bus: I2c> Panel<Bus> {
     fn set_up(&mut self) -> Result<(), ScreenFault> {
         self.commands(&[DISPLAY_OFF])?;
         self.commands(&SET_UP)?;
+        self.commands(&PUMP)?;
+        self.commands(&HANGING)?;
         for page in 0..PAGES {
             self.send(page, 0, COLUMNS - 1)?;
         }
@@ -107,8 +121,8 @@ impl<Bus: I2c> Panel<Bus> {
 
     /// Sends columns `first ..= last` of a page.
     fn send(&mut self, page: usize, first: usize, last: usize) -> Result<(), ScreenFault> {
-        let [low, high, row] = [first as u8, last as u8, page as u8];
-        self.commands(&[COLUMN_RANGE, low, high, PAGE_RANGE, row, row])?;
+        let column = first as u8 + self.first_column;
+        self.commands(&[PAGE | page as u8, COLUMN_LOW | column & 15, COLUMN_HIGH | column >> 4])?;
         let mut message = [DATA_FOLLOWS; 1 + COLUMNS];
         let span = page * COLUMNS + first..=page * COLUMNS + last;
         let length = 1 + span.clone().count();
@@ -171,6 +185,16 @@ impl<Bus: I2c> Screen for Panel<Bus> {
         Ok(())
     }
 
+    fn begins_at(&mut self, column: u8) {
+        if column != self.first_column {
+            self.first_column = column;
+            if self.state == State::Known {
+                // All of it stands elsewhere now: it is set up anew with the next frame.
+                self.state = State::Fresh;
+            }
+        }
+    }
+
     fn brightness(&mut self, level: u8) {
         if level == self.brightness {
             return;
@@ -195,23 +219,30 @@ const DATA_FOLLOWS: u8 = 0x40;
 const CONTRAST: u8 = 0x81;
 const DISPLAY_OFF: u8 = 0xAE;
 const DISPLAY_ON: u8 = 0xAF;
-const COLUMN_RANGE: u8 = 0x21;
-const PAGE_RANGE: u8 = 0x22;
+const COLUMN_LOW: u8 = 0x00;
+const COLUMN_HIGH: u8 = 0x10;
+const PAGE: u8 = 0xB0;
 
-/// Settings of the common 128 x 64 module, in the order of the data sheet's "Software Configuration".
-const SET_UP: [u8; 22] = [
+/// What stands as after reset, but for a program that ran before: in the order of the data sheet's "Software Configuration".
+const SET_UP: [u8; 14] = [
     0xA8, 0x3F, // 64 rows
     0xD3, 0x00, // no vertical offset
     0x40, // first row on top
-    0xA1, // column 0 on the left as the module hangs
-    0xC8, // row 0 on top as the module hangs
     0xDA, 0x12, // rows wired alternately
-    0xD5, 0x80, // clock as after reset
-    0xD9, 0xF1, // pre-charge for the built-in charge pump
-    0xDB, 0x40, // deselect level, as the module's maker sets it
+    0xD5, 0x80, // clock
     0xA4, // pixels from memory
     0xA6, // a set bit is lit
-    0x8D, 0x14, // built-in charge pump on
-    0x20, 0x00, // writing runs along the row
+    0x20, 0x02, // page addressing
     0x2E, // no scrolling
 ];
+
+/// What lights the panel: voltages of the pixels and the charge pump, by the command of either chip.
+const PUMP: [u8; 8] = [
+    0xD9, 0xF1, // pre-charge for the built-in charge pump
+    0xDB, 0x40, // deselect level, as the module's maker sets it
+    0xAD, 0x8B, // SH1106: charge pump on; SSD1306: reference current from outside, as after reset
+    0x8D, 0x14, // SSD1306: charge pump on; SH1106: no command, and a column
+];
+
+/// Column 0 on the left and row 0 on top, as the modules hang.
+const HANGING: [u8; 2] = [0xA1, 0xC8];

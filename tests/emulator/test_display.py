@@ -47,3 +47,26 @@ def test_starts_without_a_panel(image):
     assert len(bench.converter.read) > 20 and bench.converter.missed == 0
     bench.display.plug()
     bench.machine.run_until(lambda: bench.display.lit, BACK_WITHIN_MS)
+
+
+def test_a_lit_panel_is_not_told_again_what_it_cannot_have_lost(image):
+    """Rows, offset, clock and wiring of the rows stand as after reset; said again to a lit panel they can make it flicker."""
+    bench = Bench(image, lambda n, ms: 1000)
+    bench.run(2000)
+    bench.display.while_lit.clear()
+    bench.run(20_000)
+    assert bench.display.while_lit, "it is looked after"
+    assert not {0xA8, 0xD3, 0xD5, 0xDA, 0xAE} & set(bench.display.while_lit)
+    assert bench.display.while_lit.count(0x8D) <= 3, "the charge pump now and then"
+
+
+def test_a_panel_with_the_other_controller_is_lit_and_readable(image):
+    """An SH1106 whose first columns are bonded, so that its picture begins where an SSD1306's does."""
+    pages = []
+    for panel in ("ssd1306", "sh1106"):
+        bench = Bench(image, lambda n, ms: 1000, panel=panel)
+        bench.display.first_column = 0
+        bench.run(3000)
+        assert bench.display.lit and bench.display.unknown == []
+        pages.append(bench.display.seen())
+    assert pages[0] == pages[1]

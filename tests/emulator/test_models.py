@@ -136,7 +136,7 @@ def send(display: Display, control: int, *payload: int) -> None:
 def test_display_fills_a_window_row_by_row():
     display = Bench(None).display
     send(display, 0x00, 0x20, 0x00, 0x21, 10, 12, 0x22, 2, 3)
-    display.memory[:] = bytes(SIZE)
+    display.chip_memory[:] = bytes(SIZE)
     send(display, 0x40, *range(1, 8))
     expected = bytearray(SIZE)
     for n, at in enumerate([(2, 10), (2, 11), (2, 12), (3, 10), (3, 11), (3, 12)], start=1):
@@ -149,7 +149,7 @@ def test_display_fills_a_window_row_by_row():
 def test_display_in_page_mode_stays_in_its_page():
     display = Bench(None).display
     send(display, 0x00, 0x20, 0x02, 0xB5, 0x0E, 0x17)
-    display.memory[:] = bytes(SIZE)
+    display.chip_memory[:] = bytes(SIZE)
     send(display, 0x40, 1, 2, 3)
     expected = bytearray(SIZE)
     expected[5 * WIDTH + 126 : 5 * WIDTH + 128] = b"\x01\x02"

@@ -106,7 +106,7 @@ impl Pad {
         ..Self::ANALOGUE
     };
 
-    /// The pad's control register: slow edges, hysteresis, 4 mA (RP2040 data sheet, "PADS_BANK0: GPIO0 Register").
+    /// The pad's control register: slow edges, hysteresis, 4 mA (RP2040 data sheet, "`PADS_BANK0`: GPIO0 Register").
     #[must_use]
     pub const fn register(self) -> u32 {
         const HYSTERESIS: u32 = 1 << 1;

@@ -57,6 +57,9 @@ impl Panel {
 }
 
 impl Screen for Panel {
+    /// Nothing is hidden here: the picture begins where it is said to.
+    fn begins_at(&mut self, _column: u8) {}
+
     fn frame(&mut self) -> &mut Frame {
         &mut self.drawn
     }

@@ -43,12 +43,13 @@ class Bench:
         usb: bool = False,
         millivolts: int = 4800,
         board: str = "pico",
+        panel: str = "ssd1306",
     ):
         self.image = image
         self.machine = Machine(image, flash)
         self.flash = Flash(self.machine, flash_times)
         self.bus = Bus(self.machine, bus_hertz)
-        self.display = Display(self.machine)
+        self.display = Display(self.machine, panel)
         self.bus.devices[DISPLAY_ADDRESS] = self.display
         self.climate = Climate(self.machine) if climate else None
         if self.climate:

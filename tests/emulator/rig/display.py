@@ -1,5 +1,6 @@
-"""The display at command level, after the SSD1306 data sheet (command table, memory addressing modes): 128 x 64 pixels
-in 8 pages of 128 columns, a byte for eight pixels one above the other, the least significant bit on top.
+"""The display at command level, after the data sheets of the two controllers that its modules have (command tables, addressing): 128 x 64
+pixels in 8 pages of columns, a byte for eight pixels one above the other, the least significant bit on top. An SH1106 knows page
+addressing only and has 132 columns, of which a module shows those from `first_column` on; it ignores what it does not know, byte by byte.
 
 At power-on its memory holds noise and it is off; what is seen is memory while it is on.
 """
@@ -16,7 +17,9 @@ HORIZONTAL, VERTICAL, PAGE = 0, 1, 2
 
 # Bytes that follow a command byte; the others stand alone.
 ARGUMENTS = {0x20: 1, 0x21: 2, 0x22: 2, 0x81: 1, 0x8D: 1, 0xA3: 2, 0xA8: 1, 0xD3: 1, 0xD5: 1, 0xD9: 1, 0xDA: 1, 0xDB: 1}
-ARGUMENTS |= {0x26: 6, 0x27: 6, 0x29: 5, 0x2A: 5}
+ARGUMENTS |= {0x26: 6, 0x27: 6, 0x29: 5, 0x2A: 5, 0xAD: 1}
+ARGUMENTS_SH1106 = {0x81: 1, 0xA8: 1, 0xAD: 1, 0xD3: 1, 0xD5: 1, 0xD9: 1, 0xDA: 1, 0xDB: 1}
+COLUMNS = {"ssd1306": 128, "sh1106": 132}
 
 
 @dataclass(frozen=True)
@@ -30,8 +33,10 @@ class Frame:
 class Display:
     """The panel on the bus. `frames` are the states of its memory at the end of each transfer that changed it."""
 
-    def __init__(self, machine):
-        self.machine = machine
+    def __init__(self, machine, chip: str = "ssd1306", first_column: int | None = None):
+        self.machine, self.chip, self.columns = machine, chip, COLUMNS[chip]
+        self.first_column = (COLUMNS[chip] - WIDTH) // 2 if first_column is None else first_column
+        self.while_lit: list[int] = []
         self.plugged = True
         self.frames: list[Frame] = []
         self.unknown: list[int] = []
@@ -40,14 +45,15 @@ class Display:
         self._power_on()
 
     def _power_on(self) -> None:
-        self.memory = bytearray(random.Random(0x1306).randbytes(SIZE))
+        self.chip_memory = bytearray(random.Random(0x1306).randbytes(self.columns * PAGES))
         self.on = False
-        self.charge_pump = False
+        # That of an SH1106 is on after reset.
+        self.charge_pump = self.chip == "sh1106"
         self.contrast = 0x7F
         self.inverted = False
         self.mirrored_columns = self.mirrored_rows = False
         self._mode = PAGE
-        self._columns, self._pages = (0, WIDTH - 1), (0, PAGES - 1)
+        self._columns, self._pages = (0, self.columns - 1), (0, PAGES - 1)
         self._column = self._page = 0
         self._command: list[int] = []
         self._control: int | None = None
@@ -70,6 +76,12 @@ class Display:
     def lit(self) -> bool:
         """Whether anything can be seen on it."""
         return self.plugged and self.on and self.charge_pump
+
+    @property
+    def memory(self) -> bytes:
+        """The part of the memory that the module shows, page by page."""
+        lines = (self.chip_memory[page * self.columns : (page + 1) * self.columns] for page in range(PAGES))
+        return b"".join((line + line)[self.first_column : self.first_column + WIDTH] for line in map(bytes, lines))
 
     def seen(self) -> bytes:
         """The memory as it is now, or zeros while the panel is dark."""
@@ -115,15 +127,15 @@ class Display:
 
     def _data(self, value: int) -> None:
         self.data_bytes += 1
-        at = self._page * WIDTH + self._column
-        if self.memory[at] != value:
-            self.memory[at] = value
+        at = self._page * self.columns + self._column % self.columns
+        if self.chip_memory[at] != value:
+            self.chip_memory[at] = value
             self._changed = True
         for action in self.on_data:
             action()
         (first, last), (top, bottom) = self._columns, self._pages
         if self._mode == PAGE:
-            self._column = (self._column + 1) % WIDTH
+            self._column = (self._column + 1) % self.columns
         elif self._mode == HORIZONTAL:
             if self._column == last:
                 self._column = first
@@ -140,13 +152,20 @@ class Display:
 
     def _command_byte(self, value: int) -> None:
         self._command.append(value)
-        if len(self._command) <= ARGUMENTS.get(self._command[0], 0):
+        known = ARGUMENTS if self.chip == "ssd1306" else ARGUMENTS_SH1106
+        if len(self._command) <= known.get(self._command[0], 0):
             return
         (code, *arguments), self._command = self._command, []
+        if self.lit:
+            self.while_lit.append(code)
         if code <= 0x0F:
-            self._column = (self._column & 0x70) | code
+            self._column = (self._column & 0xF0) | code
         elif code <= 0x1F:
-            self._column = (self._column & 0x0F) | (code & 0x07) << 4
+            self._column = (self._column & 0x0F) | (code & 0x0F) << 4
+        elif self.chip == "sh1106" and code == 0xAD:
+            self.charge_pump = arguments[0] == 0x8B
+        elif self.chip == "sh1106" and (code < 0x30 or code == 0x8D):
+            pass  # no command of this chip
         elif code == 0x20:
             self._mode = arguments[0] & 3
         elif code == 0x21:

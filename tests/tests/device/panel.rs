@@ -1,5 +1,5 @@
-//! The display's driver against a model of the panel's controller (SSD1306 data sheet: control bytes, command lengths, the
-//! horizontal addressing mode) on a bus from which it can be unplugged.
+//! The display's driver against models of both controllers (SSD1306 and SH1106 data sheets: control bytes, command lengths, page
+//! addressing, the columns that a module shows) on a bus from which they can be unplugged.
 
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -11,62 +11,103 @@ use yarn_scale_core::screen::Surface;
 use yarn_scale_firmware::panel::Panel;
 use yarn_scale_firmware::rp2040::pins::DISPLAY_ADDRESS;
 
+/// Which chip, and the column of its memory that the module shows leftmost.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Chip {
+    Ssd1306,
+    Sh1106 { first: usize },
+}
+
+const CHIPS: [Chip; 3] = [Chip::Ssd1306, Chip::Sh1106 { first: 2 }, Chip::Sh1106 { first: 0 }];
+
+impl Chip {
+    fn columns(self) -> usize {
+        match self {
+            Self::Ssd1306 => 128,
+            Self::Sh1106 { .. } => 132,
+        }
+    }
+
+    fn first(self) -> usize {
+        match self {
+            Self::Ssd1306 => 0,
+            Self::Sh1106 { first } => first,
+        }
+    }
+}
+
 #[derive(Debug)]
 struct Controller {
+    chip: Chip,
     plugged: bool,
     on: bool,
     pump: bool,
+    upright: (bool, bool),
     contrast: u8,
-    horizontal: bool,
-    memory: [u8; 1024],
-    columns: (usize, usize),
-    pages: (usize, usize),
+    page_addressing: bool,
+    memory: [u8; 8 * 132],
     at: (usize, usize),
     /// Bytes of each transfer, address included.
     transfers: Vec<usize>,
+    /// Every command byte that began a command.
+    commanded: Vec<u8>,
 }
 
 impl Controller {
     /// As it is after its supply has come: dark, with anything in memory.
-    fn fresh() -> Self {
+    fn fresh(chip: Chip) -> Self {
         Self {
+            chip,
             plugged: true,
             on: false,
-            pump: false,
+            // An SH1106's charge pump is on after reset.
+            pump: chip != Chip::Ssd1306,
+            upright: (false, false),
             contrast: 0x7F,
-            horizontal: false,
+            page_addressing: true,
             memory: std::array::from_fn(|n| (n * 37 % 251) as u8),
-            columns: (0, 127),
-            pages: (0, 7),
             at: (0, 0),
             transfers: Vec::new(),
+            commanded: Vec::new(),
+        }
+    }
+
+    /// One that an earlier program has left in the mode that an SH1106 does not have.
+    fn left_in_horizontal_mode() -> Self {
+        Self {
+            page_addressing: false,
+            ..Self::fresh(Chip::Ssd1306)
         }
     }
 
     fn commands(&mut self, bytes: &[u8]) {
         let mut rest = bytes;
         while let [command, after @ ..] = rest {
-            let length = match command {
-                0x20 | 0x81 | 0x8D | 0xA8 | 0xD3 | 0xD5 | 0xD9 | 0xDA | 0xDB => 1,
-                0x21 | 0x22 => 2,
-                0x40..=0x7F | 0xA0 | 0xA1 | 0xA4 | 0xA6 | 0xAE | 0xAF | 0xC0 | 0xC8 | 0x2E => 0,
-                other => panic!("not a command of this panel: {other:#04x}"),
+            let length = match (command, self.chip) {
+                (0x81 | 0xA8 | 0xAD | 0xD3 | 0xD5 | 0xD9 | 0xDA | 0xDB, _) | (0x20 | 0x8D, Chip::Ssd1306) => 1,
+                // No commands of an SH1106; what follows them is one.
+                (0x20 | 0x2E | 0x8D, Chip::Sh1106 { .. }) => 0,
+                (
+                    0x00..=0x1F | 0x40..=0x7F | 0xA0 | 0xA1 | 0xA4 | 0xA6 | 0xAE | 0xAF | 0xB0..=0xB7 | 0xC0 | 0xC8,
+                    _,
+                )
+                | (0x2E, Chip::Ssd1306) => 0,
+                (other, chip) => panic!("not a command of {chip:?}: {other:#04x}"),
             };
+            self.commanded.push(*command);
             let (arguments, next) = after.split_at(length);
-            match (command, arguments) {
-                (0x20, &[mode]) => self.horizontal = mode == 0,
-                (0x81, &[level]) => self.contrast = level,
-                (0x8D, &[pump]) => self.pump = pump == 0x14,
-                (0x21, &[first, last]) => {
-                    self.columns = (first.into(), last.into());
-                    self.at.0 = first.into();
-                }
-                (0x22, &[first, last]) => {
-                    self.pages = (first.into(), last.into());
-                    self.at.1 = first.into();
-                }
-                (0xAE, _) => self.on = false,
-                (0xAF, _) => self.on = true,
+            match (command, arguments, self.chip) {
+                (0x20, &[mode], _) => self.page_addressing = mode == 2,
+                (0x81, &[level], _) => self.contrast = level,
+                (0x8D, &[pump], _) => self.pump = pump == 0x14,
+                (0xAD, &[pump], Chip::Sh1106 { .. }) => self.pump = pump == 0x8B,
+                (0x00..=0x0F, ..) => self.at.0 = self.at.0 & 0xF0 | usize::from(*command),
+                (0x10..=0x1F, ..) => self.at.0 = self.at.0 & 0x0F | usize::from(command & 15) << 4,
+                (0xB0..=0xB7, ..) => self.at.1 = usize::from(command & 7),
+                (0xA0 | 0xA1, ..) => self.upright.0 = *command == 0xA1,
+                (0xC0 | 0xC8, ..) => self.upright.1 = *command == 0xC8,
+                (0xAE, ..) => self.on = false,
+                (0xAF, ..) => self.on = true,
                 _ => {}
             }
             rest = next;
@@ -74,27 +115,20 @@ impl Controller {
     }
 
     fn data(&mut self, bytes: &[u8]) {
-        assert!(self.horizontal, "data before the addressing mode was set");
+        assert!(self.page_addressing, "data before the addressing mode was set");
+        let columns = self.chip.columns();
         for &byte in bytes {
-            self.memory[self.at.1 * 128 + self.at.0] = byte;
-            self.at.0 += 1;
-            if self.at.0 > self.columns.1 {
-                self.at.0 = self.columns.0;
-                self.at.1 = if self.at.1 == self.pages.1 {
-                    self.pages.0
-                } else {
-                    self.at.1 + 1
-                };
-            }
+            self.memory[self.at.1 * 132 + self.at.0 % columns] = byte;
+            self.at.0 = (self.at.0 + 1) % columns;
         }
     }
 
     fn lit(&self, x: usize, y: usize) -> bool {
-        self.memory[y / 8 * 128 + x] >> (y % 8) & 1 == 1
+        self.memory[y / 8 * 132 + x + self.chip.first()] >> (y % 8) & 1 == 1
     }
 
     fn sees(&self) -> bool {
-        self.on && self.pump && self.contrast > 0
+        self.on && self.pump && self.upright == (true, true) && self.contrast > 0
     }
 }
 
@@ -125,8 +159,14 @@ impl I2c for Wire {
 }
 
 fn bench() -> (Rc<RefCell<Controller>>, Panel<Wire>) {
-    let controller = Rc::new(RefCell::new(Controller::fresh()));
-    let panel = Panel::new(Wire(controller.clone()), DISPLAY_ADDRESS);
+    bench_with(Chip::Ssd1306)
+}
+
+/// A driver that was told where the module's picture begins.
+fn bench_with(chip: Chip) -> (Rc<RefCell<Controller>>, Panel<Wire>) {
+    let controller = Rc::new(RefCell::new(Controller::fresh(chip)));
+    let mut panel = Panel::new(Wire(controller.clone()), DISPLAY_ADDRESS);
+    panel.begins_at(chip.first() as u8);
     (controller, panel)
 }
 
@@ -149,18 +189,67 @@ fn send(panel: &mut Panel<Wire>) -> Result<usize, ScreenFault> {
     panic!("a frame has only 8 pages");
 }
 
+fn lit(controller: &Controller) -> Vec<(usize, usize)> {
+    let all = (0..64).flat_map(|y| (0..128).map(move |x| (x, y)));
+    all.filter(|&(x, y)| controller.lit(x, y)).collect()
+}
+
 #[test]
-fn the_first_frame_is_whole_and_lit() {
-    let (controller, mut panel) = bench();
-    draw(&mut panel, &[(0, 0), (127, 63), (64, 31)], true);
+fn the_first_frame_is_whole_and_lit_on_either_chip() {
+    for chip in CHIPS {
+        let (controller, mut panel) = bench_with(chip);
+        draw(&mut panel, &[(0, 0), (127, 63), (64, 31)], true);
+        send(&mut panel).expect("plugged");
+        let controller = controller.borrow();
+        assert!(controller.sees(), "{chip:?}");
+        assert_eq!(lit(&controller), [(0, 0), (64, 31), (127, 63)], "{chip:?}");
+    }
+}
+
+#[test]
+fn a_panel_told_where_its_picture_begins_shows_all_of_it() {
+    let (controller, mut panel) = bench_with(Chip::Sh1106 { first: 2 });
+    panel.begins_at(0);
+    draw(&mut panel, &[(0, 5), (127, 5)], true);
     send(&mut panel).expect("plugged");
-    let controller = controller.borrow();
-    assert!(controller.sees());
-    let lit: Vec<_> = (0..64)
-        .flat_map(|y| (0..128).map(move |x| (x, y)))
-        .filter(|&(x, y)| controller.lit(x, y))
-        .collect();
-    assert_eq!(lit, [(0, 0), (64, 31), (127, 63)]);
+    let edges = lit(&controller.borrow())
+        .into_iter()
+        .filter(|&(x, y)| y == 5 && [0, 127].contains(&x));
+    assert_eq!(
+        edges.count(),
+        0,
+        "two columns to the left, as an SSD1306 wants it: no edge is where it belongs"
+    );
+    panel.begins_at(2);
+    send(&mut panel).expect("plugged");
+    assert_eq!(lit(&controller.borrow()), [(0, 5), (127, 5)]);
+}
+
+#[test]
+fn a_panel_that_an_earlier_program_left_in_another_mode_is_set() {
+    let (controller, mut panel) = bench();
+    *controller.borrow_mut() = Controller::left_in_horizontal_mode();
+    draw(&mut panel, &[(9, 9)], true);
+    send(&mut panel).expect("plugged");
+    assert_eq!(lit(&controller.borrow()), [(9, 9)]);
+}
+
+#[test]
+fn a_lit_panel_is_not_told_its_rows_and_clock_again() {
+    for chip in CHIPS {
+        let (controller, mut panel) = bench_with(chip);
+        send(&mut panel).expect("plugged");
+        controller.borrow_mut().commanded.clear();
+        for _ in 0..16 {
+            panel.tend().expect("plugged");
+        }
+        let commanded = controller.borrow().commanded.clone();
+        for steady in [0xA8, 0xD3, 0xD5, 0xDA, 0xAE] {
+            assert!(!commanded.contains(&steady), "{steady:#04x} on {chip:?}");
+        }
+        let pump = commanded.iter().filter(|&&command| command == 0x8D).count();
+        assert_eq!(pump, 2, "the charge pump once in eight");
+    }
 }
 
 #[test]
@@ -181,8 +270,8 @@ fn only_the_changed_span_of_a_page_is_sent() {
     controller.borrow_mut().transfers.clear();
     draw(&mut panel, &[(10, 20), (14, 17)], true);
     send(&mut panel).expect("plugged");
-    // Range: address, control, 6 bytes. Data: address, control, columns 10 to 14.
-    assert_eq!(controller.borrow().transfers, [8, 7]);
+    // Page and column: address, control, 3 bytes. Data: address, control, columns 10 to 14.
+    assert_eq!(controller.borrow().transfers, [5, 7]);
 }
 
 #[test]
@@ -231,25 +320,26 @@ fn a_panel_plugged_in_late_shows_the_frame_at_the_next_tending() {
     controller.borrow_mut().plugged = false;
     draw(&mut panel, &[(3, 60)], true);
     let _ = send(&mut panel);
-    *controller.borrow_mut() = Controller::fresh();
+    *controller.borrow_mut() = Controller::fresh(Chip::Ssd1306);
     assert_eq!(panel.tend(), Ok(()));
     let controller = controller.borrow();
     assert!(controller.sees() && controller.lit(3, 60) && !controller.lit(4, 60));
 }
 
 #[test]
-fn a_panel_that_lost_power_is_lit_at_once_and_whole_after_eight_tendings() {
-    let (controller, mut panel) = bench();
-    draw(&mut panel, &[(100, 2), (3, 60)], true);
-    send(&mut panel).expect("plugged");
-    let expected = controller.borrow().memory;
-    *controller.borrow_mut() = Controller::fresh();
-    panel.tend().expect("plugged");
-    assert!(controller.borrow().sees());
-    for _ in 1..8 {
+fn a_panel_that_lost_power_unnoticed_is_lit_and_whole_after_eight_tendings() {
+    for chip in CHIPS {
+        let (controller, mut panel) = bench_with(chip);
+        draw(&mut panel, &[(100, 2), (3, 60)], true);
+        send(&mut panel).expect("plugged");
         panel.tend().expect("plugged");
+        *controller.borrow_mut() = Controller::fresh(chip);
+        for _ in 0..8 {
+            panel.tend().expect("plugged");
+        }
+        assert!(controller.borrow().sees(), "{chip:?}");
+        assert_eq!(lit(&controller.borrow()), [(100, 2), (3, 60)], "{chip:?}");
     }
-    assert_eq!(controller.borrow().memory, expected);
 }
 
 #[test]
@@ -271,9 +361,9 @@ proptest! {
     /// Whatever is drawn between frames, unplugged or not: once it answers, the panel shows what was drawn.
     #[test]
     fn the_panel_shows_what_was_drawn(steps in prop::collection::vec(
-        (prop::collection::vec((-2..130_i32, -2..66_i32), 0..40), any::<bool>(), 0..4_u8), 1..12))
+        (prop::collection::vec((-2..130_i32, -2..66_i32), 0..40), any::<bool>(), 0..4_u8), 1..12), chip in 0..3_usize)
     {
-        let (controller, mut panel) = bench();
+        let (controller, mut panel) = bench_with(CHIPS[chip]);
         let mut drawn = [false; 128 * 64];
         for (points, on, event) in steps {
             controller.borrow_mut().plugged = event != 0;
