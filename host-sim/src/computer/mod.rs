@@ -7,6 +7,7 @@ mod backup;
 mod client;
 mod note;
 pub mod plan;
+mod plugged;
 mod port;
 mod report;
 mod restore;

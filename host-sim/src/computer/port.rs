@@ -1,4 +1,4 @@
-//! The serial ports of this computer, and which of them is a yarn scale.
+//! Opens the serial port of a yarn scale.
 
 use std::io;
 use std::path::{Path, PathBuf};
@@ -7,62 +7,58 @@ use std::time::Duration;
 use serial2::SerialPort;
 
 use super::client::Client;
+use super::plugged::{self, Plugged};
 use crate::failure::Failure;
 
-/// Opens the scale on this port, or the only one that is plugged in.
+/// Opens the scale on this port or with this number of its own, or the only one that is plugged in.
 ///
 /// # Errors
 /// One clear line: no port, no scale, more than one, or a port that may not be opened, with the way out.
 pub(super) fn open(named: Option<&Path>) -> Result<Client<SerialPort>, Failure> {
-    if let Some(path) = named {
-        let mut client = Client::new(port(path)?);
-        client
-            .hello()
-            .map_err(|fault| Failure::Here(format!("{}: {fault}", path.display())))?;
-        return Ok(client);
-    }
-    let ports = candidates();
-    let mut refused = None;
-    let mut found = Vec::new();
-    for path in &ports {
-        match port(path).map(Client::new) {
-            Ok(mut client) => {
-                if client.hello().is_ok() {
-                    found.push((path.clone(), client));
-                }
-            }
-            Err(failure) => refused = Some(failure),
-        }
-    }
-    choose(found, refused)
+    let path = choose(named, plugged::scales())?;
+    let mut client = Client::new(port(&path)?);
+    client
+        .hello()
+        .map_err(|fault| Failure::Here(format!("{}: {fault}", path.display())))?;
+    Ok(client)
 }
 
-/// The only scale among those that answered; `refused` is why a port could not be opened.
-fn choose<C>(mut found: Vec<(PathBuf, C)>, refused: Option<Failure>) -> Result<C, Failure> {
-    match (found.len(), refused) {
-        (1, _) => Ok(found.swap_remove(0).1),
-        (0, Some(failure)) => Err(failure),
-        (0, None) => Err(Failure::Here(
+/// The port that is meant: a named one, or that of the only scale. What could be a stranger's is not opened unless it is named.
+fn choose(named: Option<&Path>, plugged: Vec<Plugged>) -> Result<PathBuf, Failure> {
+    if let Some(named) = named {
+        let numbered = plugged.into_iter().find(|one| {
+            one.who
+                .as_ref()
+                .is_some_and(|who| named == Path::new(&who.serial_number))
+        });
+        return Ok(numbered.map_or_else(|| named.to_owned(), |one| one.path));
+    }
+    let list = |plugged: &[Plugged]| {
+        let each = plugged.iter().map(|one| match &one.who {
+            Some(who) => format!(
+                "{} (number {}, USB {})",
+                one.path.display(),
+                who.serial_number,
+                who.numbers
+            ),
+            None => one.path.display().to_string(),
+        });
+        each.collect::<Vec<_>>().join(", ")
+    };
+    match plugged.as_slice() {
+        [] => Err(Failure::Here(
             "no yarn scale is plugged in: connect it by USB, or name its port with --device, or a saved file with --file".into(),
         )),
-        _ => {
-            let paths: Vec<String> = found.iter().map(|(path, _)| path.display().to_string()).collect();
-            Err(Failure::Here(format!(
-                "more than one yarn scale is plugged in ({}): name one with --device",
-                paths.join(", ")
-            )))
-        }
+        [only] if only.who.is_some() => Ok(only.path.clone()),
+        several if several.iter().all(|one| one.who.is_some()) => Err(Failure::Here(format!(
+            "more than one yarn scale is plugged in: {}. Say which with --device, by its port or its number",
+            list(several)
+        ))),
+        unknown => Err(Failure::Here(format!(
+            "this system does not say whose port is whose, and a stranger's is not opened: of {} name the scale's with --device",
+            list(unknown)
+        ))),
     }
-}
-
-/// Ports that a USB serial device can have.
-fn candidates() -> Vec<PathBuf> {
-    let ports = SerialPort::available_ports().unwrap_or_default();
-    let usb = |path: &PathBuf| {
-        let name = path.to_string_lossy();
-        ["ttyACM", "usbmodem", "COM"].iter().any(|part| name.contains(part))
-    };
-    ports.into_iter().filter(usb).collect()
 }
 
 fn port(path: &Path) -> Result<SerialPort, Failure> {
@@ -97,46 +93,73 @@ const PERMISSION: &str = "Close other programs that use it; the device manager s
 
 #[cfg(test)]
 mod tests {
+    use super::super::plugged::Who;
     use super::*;
 
-    fn complaint(found: &[&str], refused: Option<io::ErrorKind>) -> String {
-        let found = found.iter().map(|path| (PathBuf::from(path), ())).collect();
-        let refused = refused.map(|kind| Failure::Here(why(&kind.into())));
-        match choose(found, refused) {
-            Ok(()) => String::new(),
-            Err(Failure::Here(reason)) => reason,
-            Err(other) => format!("{other:?}"),
+    fn scale(path: &str, serial_number: &str) -> Plugged {
+        Plugged {
+            path: path.into(),
+            who: Some(Who {
+                serial_number: serial_number.into(),
+                numbers: "1209:0001".into(),
+            }),
+        }
+    }
+
+    fn unknown(path: &str) -> Plugged {
+        Plugged {
+            path: path.into(),
+            who: None,
+        }
+    }
+
+    fn chosen(named: Option<&str>, plugged: &[Plugged]) -> Result<String, String> {
+        match choose(named.map(Path::new), plugged.to_vec()) {
+            Ok(path) => Ok(path.display().to_string()),
+            Err(Failure::Here(reason)) => Err(reason),
+            Err(other) => Err(format!("{other:?}")),
         }
     }
 
     #[test]
-    fn the_only_scale_is_taken_whatever_else_could_not_be_opened() {
-        assert_eq!(complaint(&["/dev/ttyACM0"], None), "");
-        assert_eq!(complaint(&["/dev/ttyACM0"], Some(io::ErrorKind::PermissionDenied)), "");
+    fn the_only_scale_is_taken() {
+        assert_eq!(
+            chosen(None, &[scale("/dev/ttyACM3", "A")]),
+            Ok("/dev/ttyACM3".to_owned())
+        );
     }
 
     #[test]
     fn no_scale_and_two_scales_are_told_with_the_way_out() {
-        let none = complaint(&[], None);
+        let none = chosen(None, &[]).expect_err("none");
         assert!(
             none.contains("no yarn scale is plugged in") && none.contains("--file"),
             "{none}"
         );
-        let two = complaint(&["/dev/ttyACM0", "/dev/ttyACM1"], None);
-        assert!(
-            two.contains("/dev/ttyACM0, /dev/ttyACM1") && two.contains("--device"),
-            "{two}"
-        );
+        let both = [scale("/dev/ttyACM0", "A"), scale("/dev/ttyACM1", "B")];
+        let two = chosen(None, &both).expect_err("two");
+        for part in ["/dev/ttyACM0 (number A", "/dev/ttyACM1 (number B", "--device"] {
+            assert!(two.contains(part), "{two}");
+        }
+        assert_eq!(chosen(Some("B"), &both), Ok("/dev/ttyACM1".to_owned()));
+        assert_eq!(chosen(Some("/dev/ttyUSB7"), &both), Ok("/dev/ttyUSB7".to_owned()));
+    }
+
+    #[test]
+    fn a_port_that_may_be_a_strangers_is_opened_only_by_name() {
+        let asked = chosen(None, &[unknown("COM3")]).expect_err("who knows");
+        assert!(asked.contains("COM3") && asked.contains("--device"), "{asked}");
+        assert_eq!(chosen(Some("COM3"), &[unknown("COM3")]), Ok("COM3".to_owned()));
     }
 
     #[test]
     fn a_port_that_may_not_be_opened_or_is_open_says_what_to_do() {
-        let denied = complaint(&[], Some(io::ErrorKind::PermissionDenied));
+        let denied = why(&io::ErrorKind::PermissionDenied.into());
         assert!(
             denied.contains("may not open it") && denied.ends_with(PERMISSION),
             "{denied}"
         );
-        let busy = complaint(&[], Some(io::ErrorKind::ResourceBusy));
+        let busy = why(&io::ErrorKind::ResourceBusy.into());
         assert!(busy.contains("another program has it open"), "{busy}");
     }
 }

@@ -22,7 +22,7 @@ pub struct RestoreArgs {
     /// Only says what would change.
     #[arg(long)]
     dry_run: bool,
-    /// The scale's serial port; without it the one that is plugged in.
+    /// The scale's serial port, or its own number; without it the one that is plugged in.
     #[arg(long, value_name = "PORT")]
     device: Option<PathBuf>,
 }

@@ -14,7 +14,7 @@ use crate::failure::Failure;
 /// Which scale or file.
 #[derive(Clone, Debug, Default, Args)]
 pub struct SourceArgs {
-    /// The scale's serial port; without it the one that is plugged in.
+    /// The scale's serial port, or its own number; without it the one that is plugged in.
     #[arg(long, value_name = "PORT", conflicts_with = "file")]
     pub device: Option<PathBuf>,
     /// A backup made by `backup`, or an image of the journal's flash.
