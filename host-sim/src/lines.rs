@@ -68,13 +68,13 @@ impl<R: BufRead> Lines<R> {
         }
     }
 
-    /// Checks that the first line is exactly this header.
+    /// Checks that the first line is this header; blanks around a name do not count.
     ///
     /// # Errors
     /// [`BadInput`] if it is not, or if there is none.
     pub fn expect_header(&mut self, header: &str) -> Result<(), BadInput> {
         let found = match self.next_line()? {
-            Some(line) if line.trim() == header => return Ok(()),
+            Some(line) if line.split(',').map(str::trim).eq(header.split(',')) => return Ok(()),
             Some(line) => format!("found {}", quoted(line)),
             None => "the file is empty".to_owned(),
         };
@@ -97,21 +97,38 @@ impl<R: BufRead> Lines<R> {
 /// # Errors
 /// [`BadInput`] if it cannot be read, is longer than `most` bytes, or is not UTF-8.
 pub fn read_small(file: &Path, most: u64) -> Result<String, BadInput> {
+    String::from_utf8(read_bytes(file, most)?).map_err(|_| BadInput::of_file(file, "not UTF-8 text"))
+}
+
+fn open(file: &Path) -> Result<File, BadInput> {
+    let opened = File::open(file).map_err(|error| unopened(file, &error))?;
+    match opened.metadata() {
+        Ok(about) if about.is_dir() => Err(BadInput::of_file(file, "is a folder, not a file")),
+        _ => Ok(opened),
+    }
+}
+
+/// Reads a whole regular file that has at most `most` bytes: of a pipe or a device nobody knows how much will come.
+///
+/// # Errors
+/// [`BadInput`] if it is another kind of file, is longer, or cannot be read.
+pub fn read_bytes(file: &Path, most: u64) -> Result<Vec<u8>, BadInput> {
+    // Asked before it is opened: opening a pipe waits for somebody who writes.
+    let about = std::fs::metadata(file).map_err(|error| unopened(file, &error))?;
+    if !about.is_file() {
+        return Err(BadInput::of_file(file, "is no regular file"));
+    }
     let mut bytes = Vec::new();
     let read = open(file)?.take(most + 1).read_to_end(&mut bytes);
     read.map_err(|error| BadInput::of_file(file, format!("cannot be read: {error}")))?;
     if bytes.len() as u64 > most {
         return Err(BadInput::of_file(file, format!("longer than {most} bytes")));
     }
-    String::from_utf8(bytes).map_err(|_| BadInput::of_file(file, "not UTF-8 text"))
+    Ok(bytes)
 }
 
-fn open(file: &Path) -> Result<File, BadInput> {
-    let opened = File::open(file).map_err(|error| BadInput::of_file(file, format!("cannot be opened: {error}")))?;
-    match opened.metadata() {
-        Ok(about) if about.is_dir() => Err(BadInput::of_file(file, "is a folder, not a file")),
-        _ => Ok(opened),
-    }
+fn unopened(file: &Path, error: &std::io::Error) -> BadInput {
+    BadInput::of_file(file, format!("cannot be opened: {error}"))
 }
 
 /// Longest line that is read, bytes: the formats here need less than 40.

@@ -1,11 +1,12 @@
 //! `serve`: the simulated scale on a pseudo-terminal, so that every command can be tried without a device.
 
 use std::io::{Read, Write};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use clap::Args;
 use yarn_scale_core::converter::SampleRate;
+use yarn_scale_core::journal::{Journal, Replayed};
 
 use crate::device::flash::SimFlash;
 use crate::device::simulator::{JOURNAL_BYTES, Simulator};
@@ -32,7 +33,7 @@ impl ServeArgs {
     /// One clear line.
     pub fn run(&self, mut out: impl Write) -> Result<(), Failure> {
         let flash = match &self.flash {
-            Some(path) => SimFlash::on_file(path, JOURNAL_BYTES).map_err(|error| BadInput::of_file(path, error))?,
+            Some(path) => image(path)?,
             None => SimFlash::blank(JOURNAL_BYTES),
         };
         let world = World::new(Unit::typical(1), SampleRate::Ten, Room::constant());
@@ -46,6 +47,24 @@ impl ServeArgs {
             out.flush()
         };
         serve(&mut simulator, named, || end.is_none_or(|end| Instant::now() < end))
+    }
+}
+
+/// The flash in a file: a blank one, or one that holds a journal. Anything else of the same size is left as it is.
+fn image(path: &Path) -> Result<SimFlash, BadInput> {
+    let flash = SimFlash::on_file(path, JOURNAL_BYTES)?;
+    let mut found = 0;
+    let opened = Journal::open(&mut flash.copy(), |replayed| {
+        found += u32::from(matches!(replayed, Replayed::Entry(_)));
+    });
+    let is_blank = flash.content().iter().all(|&byte| byte == 0xFF);
+    if opened.is_ok() && (found > 0 || is_blank) {
+        Ok(flash)
+    } else {
+        Err(BadInput::of_file(
+            path,
+            "holds no journal of a yarn scale, and is left as it is",
+        ))
     }
 }
 

@@ -1,13 +1,13 @@
 //! Recordings as files: `trace.csv`, `cal.json`, `marks.csv` as the replay reads them, and `truth.csv` and `events.txt` beside them.
 
-use std::fs;
-use std::io::{self, Write};
+use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 use yarn_scale_core::converter::SampleRate;
 
-use crate::failure::Failure;
+use crate::failure::{BadInput, Failure};
+use crate::files;
 use crate::lab::measure::recording::{Event, Recording};
 use crate::lab::measure::score::Question;
 use crate::lab::measure::section::Course;
@@ -100,40 +100,34 @@ impl Kind {
     }
 }
 
-/// Writes a recording into `folder`, which is made if need be. A word that never arrived is a line that is not there.
+/// Writes a recording into `folder`, new or empty. A word that never arrived is a line that is not there.
 ///
 /// # Errors
-/// Whatever the file system says.
-pub fn write(recording: &Recording, folder: &Path) -> io::Result<()> {
-    fs::create_dir_all(folder)?;
-    let create = |name: &str| fs::File::create(folder.join(name)).map(io::BufWriter::new);
+/// [`BadInput`] if something lies in the folder, or a file cannot be written.
+pub fn write(recording: &Recording, folder: &Path) -> Result<(), BadInput> {
     let start = recording.conversions.first().map_or(0.0, |c| c.at);
     let milliseconds = |at: f64| ((at - start) * 1_000.0).round() as i64;
-    let mut trace = create("trace.csv")?;
-    let mut truth = create("truth.csv")?;
-    writeln!(trace, "t_ms,raw")?;
-    writeln!(truth, "t_ms,load_g,other_g,clean_counts,settled_counts,fault")?;
+    let mut trace = String::from("t_ms,raw\n");
+    let mut truth = String::from("t_ms,load_g,other_g,clean_counts,settled_counts,fault\n");
     for conversion in &recording.conversions {
         let t = milliseconds(conversion.at);
         if let Some(raw) = conversion.raw {
-            writeln!(trace, "{t},{raw}")?;
+            trace += &format!("{t},{raw}\n");
         }
         let told = &conversion.truth;
         let fault = told.fault.map_or(String::new(), |fault| fault.to_string());
-        writeln!(
-            truth,
-            "{t},{:.4},{:.4},{:.2},{:.2},{fault}",
+        truth += &format!(
+            "{t},{:.4},{:.4},{:.2},{:.2},{fault}\n",
             told.load_g, told.other_g, told.clean_counts, told.settled_counts
-        )?;
+        );
     }
-    let mut marks = create("marks.csv")?;
-    writeln!(marks, "t_ms,event")?;
-    let mut events = create("events.txt")?;
+    let mut marks = String::from("t_ms,event\n");
+    let mut events = String::new();
     for event in &recording.events {
         if let Event::Mark(at, _) = event {
-            writeln!(marks, "{},mark", milliseconds(*at))?;
+            marks += &format!("{},mark\n", milliseconds(*at));
         }
-        writeln!(events, "{} {event}", milliseconds(event.begins()))?;
+        events += &format!("{} {event}\n", milliseconds(event.begins()));
     }
     let calibration = serde_json::json!({
         "zero_counts": recording.calibration.zero_counts.round() as i64,
@@ -143,9 +137,16 @@ pub fn write(recording: &Recording, folder: &Path) -> io::Result<()> {
         "division_g": 0.1,
         "sps": match recording.rate { SampleRate::Ten => 10, SampleRate::Eighty => 80 },
     });
-    serde_json::to_writer_pretty(create("cal.json")?, &calibration)?;
-    trace.flush()?;
-    truth.flush()?;
-    marks.flush()?;
-    events.flush()
+    files::new_folder(folder)?;
+    let texts = [
+        ("trace.csv", trace),
+        ("truth.csv", truth),
+        ("marks.csv", marks),
+        ("events.txt", events),
+        ("cal.json", format!("{calibration:#}")),
+    ];
+    for (name, text) in texts {
+        files::write_new(&folder.join(name), text.as_bytes())?;
+    }
+    Ok(())
 }

@@ -17,6 +17,7 @@ use clap::Args;
 use yarn_scale_core::ledger::Ledger;
 
 use crate::failure::Failure;
+use crate::files;
 use crate::play::scenario::Script;
 use report::Report;
 use stage::{Stage, Unmet};
@@ -36,10 +37,10 @@ pub struct Play {
     /// Draws every screen that is told of.
     #[arg(long)]
     pub draw: bool,
-    /// Writes every different screen into this folder, as PNG.
+    /// Writes every different screen into this folder, new or empty, as PNG.
     #[arg(long, value_name = "FOLDER")]
     pub frames: Option<PathBuf>,
-    /// Writes what went in and what came out into this folder, for the bench around the firmware image.
+    /// Writes what went in and what came out into this folder, new or empty, for the bench around the firmware image.
     #[arg(long, value_name = "FOLDER")]
     pub record: Option<PathBuf>,
 }
@@ -91,6 +92,9 @@ impl Play {
     /// so, [`Failure::Output`] if something cannot be written.
     pub fn run(&self, out: impl Write) -> Result<(), Failure> {
         let script = Script::read(&self.file)?;
+        for folder in self.frames.iter().chain(&self.record) {
+            files::new_folder(folder)?;
+        }
         let seed = self.seed.unwrap_or(script.scenario.world.seed);
         let mut report = Report::new(out, self.json, self.draw);
         report.begin(&script, seed)?;

@@ -2,8 +2,7 @@
 //!
 //! The folder of a recording is what the bench around the firmware image plays (tests/emulator/README.md has the format).
 
-use std::fs;
-use std::io::{self, BufWriter, Write};
+use std::io::{self, Write};
 use std::path::Path;
 
 use yarn_scale_core::board::Levels;
@@ -12,41 +11,40 @@ use super::witness::{Boot, Recording};
 use crate::device::board::Given;
 use crate::device::panel::Frame;
 use crate::device::picture::Picture;
+use crate::failure::BadInput;
+use crate::files;
 
 /// Writes every frame as a PNG, four times enlarged, numbered in the order of first showing.
-pub(super) fn write_frames(folder: &Path, frames: &[Frame]) -> io::Result<()> {
-    fs::create_dir_all(folder)?;
+pub(super) fn write_frames(folder: &Path, frames: &[Frame]) -> Result<(), BadInput> {
     for (number, frame) in frames.iter().enumerate() {
-        Picture::from(frame)
-            .enlarged(SCALE)
-            .save(&folder.join(format!("{number:04}.png")))?;
+        let picture = Picture::from(frame).enlarged(SCALE);
+        files::write_with(&folder.join(format!("{number:04}.png")), |file| picture.write_png(file))?;
     }
     Ok(())
 }
 
 /// Writes a recording.
-pub(super) fn write(folder: &Path, recording: &Recording) -> io::Result<()> {
-    fs::create_dir_all(folder.join("frames"))?;
-    let table = |name: &str| fs::File::create(folder.join(name)).map(BufWriter::new);
-    let (mut inputs, mut frames) = (table("inputs.csv")?, table("frames.csv")?);
-    writeln!(inputs, "boot,t_ms,kind,value")?;
-    writeln!(frames, "boot,t_ms,file")?;
+pub(super) fn write(folder: &Path, recording: &Recording) -> Result<(), BadInput> {
+    files::new_folder(&folder.join("frames"))?;
+    let mut inputs = b"boot,t_ms,kind,value\n".to_vec();
+    let mut frames = String::from("boot,t_ms,file\n");
     let mut number = 0;
     for (place, boot) in recording.boots.iter().enumerate() {
-        write_inputs(&mut inputs, place, boot)?;
+        // A vector takes everything.
+        let _ = write_inputs(&mut inputs, place, boot);
         for (t_ms, frame) in &boot.shown {
             let file = format!("frames/{number}.bin");
-            fs::write(folder.join(&file), frame.bytes())?;
-            writeln!(frames, "{place},{t_ms},{file}")?;
+            files::write_new(&folder.join(&file), frame.bytes())?;
+            frames += &format!("{place},{t_ms},{file}\n");
             number += 1;
         }
-        fs::write(folder.join(format!("journal-{place}.bin")), &boot.after)?;
+        files::write_new(&folder.join(format!("journal-{place}.bin")), &boot.after)?;
     }
     if let Some(first) = recording.boots.first() {
-        fs::write(folder.join("journal-start.bin"), &first.before)?;
+        files::write_new(&folder.join("journal-start.bin"), &first.before)?;
     }
-    inputs.flush()?;
-    frames.flush()
+    files::write_new(&folder.join("inputs.csv"), &inputs)?;
+    files::write_new(&folder.join("frames.csv"), frames.as_bytes())
 }
 
 fn write_inputs(out: &mut impl Write, place: usize, boot: &Boot) -> io::Result<()> {

@@ -42,7 +42,7 @@ impl<W: Write> Session<W> {
         let free = self.fingers.free_at();
         match (self.doing, self.presses.front()) {
             (Some(_), _) if self.now < free => Some(free),
-            (Some(_), _) => Some(self.now + LOOK_EVERY),
+            (Some(_), _) => Some(self.looked + LOOK_EVERY),
             (None, Some(press)) if self.now < press.at => {
                 let early = Instant(press.at.0.saturating_sub(PREPARATION.0.into()));
                 Some(if self.now < early { early } else { press.at })
@@ -79,6 +79,7 @@ impl<W: Write> Session<W> {
                     self.begin_pair();
                 }
             }
+            self.looked = self.now;
             self.doing = Some(Doing {
                 event: press.event,
                 since: self.now,
@@ -97,6 +98,7 @@ impl<W: Write> Session<W> {
 
     /// The press has been made: the screen says what it came to, or asks.
     fn go_on(&mut self, doing: Doing) -> io::Result<()> {
+        self.looked = self.now;
         match (self.app.view().body, doing.event) {
             (Body::Notice(Notice::ZeroSet), Event::Zero) => {
                 self.done(Masses::nothing_on_the_pan())?;

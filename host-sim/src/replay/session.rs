@@ -28,8 +28,10 @@ pub struct Session<W> {
     pub(super) fingers: Fingers,
     pub(super) presses: VecDeque<Press>,
     pub(super) doing: Option<Doing>,
+    /// When the finger last looked what its press came to.
+    pub(super) looked: Instant,
     sequence: Sequence,
-    bowls: [Milligrams; 10],
+    bowls: [Measured; 10],
     pub(super) marks: Vec<Option<Sequence>>,
     pub(super) report: Report<W>,
 }
@@ -65,8 +67,9 @@ impl<W: Write> Session<W> {
             fingers: Fingers::default(),
             presses: presses.into(),
             doing: None,
+            looked: start,
             sequence: Sequence(0),
-            bowls: [Milligrams::ZERO; 10],
+            bowls: [Measured::default(); 10],
             marks: Vec::new(),
             report,
         };
@@ -166,13 +169,13 @@ impl<W: Write> Session<W> {
         match &entry.record {
             Record::Bowl { number, mass } => {
                 if let Some(known) = self.bowls.get_mut(usize::from(number.0)) {
-                    *known = mass.value;
+                    *known = *mass;
                 }
             }
             Record::Setting(Setting::BowlInUse(bowl)) => {
                 let bowl = bowl.map_or(0, |bowl| usize::from(bowl.0));
                 let mass = self.bowls.get(bowl).copied().unwrap_or_default();
-                self.done(Masses::of(mass, 0.0, None))?;
+                self.done(Masses::of(mass.value, mass.u, None))?;
             }
             _ => {}
         }
@@ -201,7 +204,7 @@ impl<W: Write> Session<W> {
         };
         let bowl = step.weight.bowl.map_or(0, |bowl| usize::from(bowl.0));
         let Measured { value, u } = step.weight.net;
-        let gross = value + self.bowls.get(bowl).copied().unwrap_or_default();
+        let gross = value + self.bowls.get(bowl).copied().unwrap_or_default().value;
         Masses::of(gross, u, ledger.went(place))
     }
 

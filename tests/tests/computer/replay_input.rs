@@ -59,6 +59,11 @@ fn a_byte_order_mark_is_no_part_of_the_header() {
 }
 
 #[test]
+fn blanks_may_stand_around_names_as_around_values() {
+    assert_eq!(trace(b" t_ms , raw\n 1 , 2 \n".as_slice()).expect("good").len(), 1);
+}
+
+#[test]
 fn a_bad_trace_is_refused_with_its_line() {
     for (text, complaint) in [
         ("", r#"some.csv:1: expected the header "t_ms,raw", the file is empty"#),

@@ -3,7 +3,6 @@
 //! The file is a line of text, then frames like those on the line to the scale (COBS, CRC, zero at the end): first the device, then
 //! one frame an entry, ring by ring, oldest first, and at the end how many there were, so that a file that was cut is told.
 
-use std::fs;
 use std::path::Path;
 
 use serde::{Deserialize, Serialize};
@@ -15,6 +14,7 @@ use yarn_scale_core::units::Milligrams;
 use crate::device::flash::SimFlash;
 use crate::failure::{BadInput, Failure};
 use crate::files;
+use crate::lines::read_bytes;
 
 /// A backup.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,8 +46,8 @@ const RINGS: [RingName; 3] = [RingName::Pairs, RingName::Marks, RingName::Visits
 /// What a scale of which nothing is known can carry.
 const USUAL_CAPACITY: Milligrams = Milligrams::from_grams(500);
 
-/// A backup of a full journal of 1 MiB is smaller than this.
-const LONGEST: u64 = 8 << 20;
+/// Flash chips of such devices have 2 to 16 MiB, and a backup is not longer than the journal.
+const LONGEST: u64 = 16 << 20;
 
 impl Backup {
     /// Reads all of it, as the device reads its journal when it starts: ring by ring, with what is missing or cannot be read.
@@ -110,13 +110,7 @@ impl Backup {
     /// # Errors
     /// If the file is neither, or damaged, or not all there.
     pub fn read(path: &Path) -> Result<Self, Failure> {
-        let length = fs::metadata(path)
-            .map_err(|error| BadInput::of_file(path, error))?
-            .len();
-        if length > LONGEST {
-            return Err(BadInput::of_file(path, "too long for a backup").into());
-        }
-        let bytes = fs::read(path).map_err(|error| BadInput::of_file(path, error))?;
+        let bytes = read_bytes(path, LONGEST)?;
         match bytes.strip_prefix(MAGIC) {
             Some(frames) => Self::from_frames(frames).map_err(|reason| BadInput::of_file(path, reason).into()),
             None => Self::from_image(bytes)

@@ -1,11 +1,12 @@
 //! The chip itself.
 
-use std::io;
 use std::path::Path;
 
 use embedded_storage::nor_flash::{ErrorType, NorFlash, NorFlashError, NorFlashErrorKind, ReadNorFlash};
 
 use super::file::Image;
+use crate::failure::BadInput;
+
 use super::{Counts, Operation, Tear};
 
 /// Bytes of a sector, the unit of erasing.
@@ -75,8 +76,8 @@ impl SimFlash {
     /// A chip of this many bytes whose content is kept in a file, made blank if it does not exist.
     ///
     /// # Errors
-    /// Whatever opening, reading or writing the file gives.
-    pub fn on_file(path: &Path, capacity: usize) -> io::Result<Self> {
+    /// [`BadInput`] for a file of another size, or one that cannot be read and written.
+    pub fn on_file(path: &Path, capacity: usize) -> Result<Self, BadInput> {
         let (image, bytes) = Image::open(path, capacity / SECTOR * SECTOR)?;
         Ok(Self {
             image: Some(image),

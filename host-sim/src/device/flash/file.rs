@@ -1,27 +1,35 @@
 //! A chip whose content outlives the program, in a file.
 
-use std::fs::{File, OpenOptions};
-use std::io::{self, Read, Seek, SeekFrom, Write};
+use std::fs::{self, File, OpenOptions};
+use std::io::{self, Seek, SeekFrom, Write};
 use std::path::Path;
+
+use crate::failure::BadInput;
+use crate::files;
+use crate::lines::read_bytes;
 
 /// The file behind a chip.
 #[derive(Debug)]
 pub(super) struct Image(File);
 
 impl Image {
-    /// Opens or makes the file and reads as much as the chip holds; what the file lacks is blank.
-    pub(super) fn open(path: &Path, capacity: usize) -> io::Result<(Self, Vec<u8>)> {
-        let mut file = OpenOptions::new()
-            .read(true)
-            .write(true)
-            .create(true)
-            .truncate(false)
-            .open(path)?;
-        let mut bytes = Vec::new();
-        (&file).take(capacity as u64).read_to_end(&mut bytes)?;
-        bytes.resize(capacity, 0xFF);
-        file.seek(SeekFrom::Start(0))?;
-        file.write_all(&bytes)?;
+    /// Opens the image of a chip of this size, or makes a blank one where there is no such file.
+    ///
+    /// # Errors
+    /// [`BadInput`] for a file of another size, which is left as it is, or one that cannot be read and written.
+    pub(super) fn open(path: &Path, capacity: usize) -> Result<(Self, Vec<u8>), BadInput> {
+        let complain = |error: io::Error| BadInput::of_file(path, error);
+        if let Err(error) = fs::metadata(path)
+            && error.kind() == io::ErrorKind::NotFound
+        {
+            files::write_new(path, &vec![0xFF; capacity])?;
+        }
+        let bytes = read_bytes(path, capacity as u64)?;
+        if bytes.len() != capacity {
+            let reason = format!("is no image of a flash chip of {capacity} bytes, and is left as it is");
+            return Err(BadInput::of_file(path, reason));
+        }
+        let file = OpenOptions::new().read(true).write(true).open(path).map_err(complain)?;
         Ok((Self(file), bytes))
     }
 

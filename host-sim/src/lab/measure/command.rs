@@ -63,6 +63,9 @@ impl MeasureArgs {
             // The odds of the steady sign move nothing in a section.
             extent.sections = 0;
         }
+        if let Some(folder) = &self.plots {
+            files::new_folder(folder)?;
+        }
         let contenders = self.contenders();
         let style = ProgressStyle::with_template("{bar:40} {pos}/{len} recordings, {eta} to go")
             .unwrap_or_else(|_| ProgressStyle::default_bar());
@@ -71,7 +74,6 @@ impl MeasureArgs {
         let outcome = benchmark::run(self.seed, rate, &contenders, extent, self.threads.max(1), &progress);
         progress.finish_and_clear();
         if let Some(folder) = &self.plots {
-            files::new_folder(folder)?;
             let drawn = if self.tradeoff {
                 plot::tradeoff(&outcome, folder)
             } else {

@@ -152,9 +152,7 @@ fn make_folder(folder: &Path) -> Result<(), Failure> {
 }
 
 fn save(picture: &Picture, path: &Path) -> Result<(), Failure> {
-    picture
-        .save(path)
-        .map_err(|error| BadInput::of_file(path, error).into())
+    Ok(files::write_with(path, |file| picture.write_png(file))?)
 }
 
 /// What [`first_look`] shows: page, case, and what is said of it.

@@ -1,7 +1,5 @@
 //! Whether the stated intervals hold.
 
-use std::path::Path;
-
 use plotters::prelude::*;
 
 use super::{FONT, PlotError, SIZE, color_of};
@@ -9,7 +7,7 @@ use crate::lab::measure::benchmark::Outcome;
 use crate::lab::measure::contender::Contender;
 
 /// Every section's error beside the half-width that was stated for it; 95 of 100 should lie between the lines.
-pub(super) fn coverage(outcome: &Outcome, path: &Path) -> Result<(), PlotError> {
+pub(super) fn coverage(outcome: &Outcome, svg: &mut String) -> Result<(), PlotError> {
     let Some((_, score)) = outcome
         .scores
         .iter()
@@ -17,7 +15,7 @@ pub(super) fn coverage(outcome: &Outcome, path: &Path) -> Result<(), PlotError> 
     else {
         return Ok(());
     };
-    let area = SVGBackend::new(path, SIZE).into_drawing_area();
+    let area = SVGBackend::with_string(svg, SIZE).into_drawing_area();
     area.fill(&WHITE)?;
     let (inside, stated) = score
         .sections

@@ -1,7 +1,5 @@
 //! How latency and error are distributed.
 
-use std::path::Path;
-
 use plotters::prelude::*;
 
 use super::{FONT, PlotError, SIZE, color_of};
@@ -10,7 +8,7 @@ use crate::lab::measure::contender::Contender;
 use crate::lab::measure::table::percentile;
 
 /// Share of handlings that have their flag by a time, for every contender and the bound.
-pub(super) fn latency(outcome: &Outcome, path: &Path) -> Result<(), PlotError> {
+pub(super) fn latency(outcome: &Outcome, svg: &mut String) -> Result<(), PlotError> {
     let mut series: Vec<(String, Vec<f64>)> = outcome
         .scores
         .iter()
@@ -20,11 +18,11 @@ pub(super) fn latency(outcome: &Outcome, path: &Path) -> Result<(), PlotError> {
         "physical bound".to_owned(),
         outcome.bound.latency.iter().map(|l| l.1).collect(),
     ));
-    shares(path, "Hand off to steady", "seconds", 4.0, &series)
+    shares(svg, "Hand off to steady", "seconds", 4.0, &series)
 }
 
 /// Histogram of our error at the flag, in bins of 5 mg, ends gathered.
-pub(super) fn error(outcome: &Outcome, path: &Path) -> Result<(), PlotError> {
+pub(super) fn error(outcome: &Outcome, svg: &mut String) -> Result<(), PlotError> {
     let Some((_, score)) = outcome
         .scores
         .iter()
@@ -41,7 +39,7 @@ pub(super) fn error(outcome: &Outcome, path: &Path) -> Result<(), PlotError> {
         counts[(bin + WIDEST_BIN) as usize] += 1;
     }
     let most = counts.iter().copied().max().unwrap_or(1);
-    let area = SVGBackend::new(path, SIZE).into_drawing_area();
+    let area = SVGBackend::with_string(svg, SIZE).into_drawing_area();
     area.fill(&WHITE)?;
     let end = 5 * WIDEST_BIN + 5;
     let mut chart = ChartBuilder::on(&area)
@@ -70,8 +68,14 @@ pub(super) fn error(outcome: &Outcome, path: &Path) -> Result<(), PlotError> {
 }
 
 /// Distribution functions of several series up to `end`.
-fn shares(path: &Path, caption: &str, unit: &str, end: f64, series: &[(String, Vec<f64>)]) -> Result<(), PlotError> {
-    let area = SVGBackend::new(path, SIZE).into_drawing_area();
+fn shares(
+    svg: &mut String,
+    caption: &str,
+    unit: &str,
+    end: f64,
+    series: &[(String, Vec<f64>)],
+) -> Result<(), PlotError> {
+    let area = SVGBackend::with_string(svg, SIZE).into_drawing_area();
     area.fill(&WHITE)?;
     let mut chart = ChartBuilder::on(&area)
         .caption(caption, FONT)

@@ -12,6 +12,7 @@ use plotters::style::RGBColor;
 
 use super::benchmark::Outcome;
 use super::recording::Recording;
+use crate::files;
 
 /// What a plotting library may complain about.
 pub type PlotError = Box<dyn Error>;
@@ -21,10 +22,10 @@ pub type PlotError = Box<dyn Error>;
 /// # Errors
 /// If one cannot be written.
 pub fn all(outcome: &Outcome, example: &Recording, folder: &Path) -> Result<(), PlotError> {
-    placement::placement(example, &folder.join("placement.svg"))?;
-    distribution::latency(outcome, &folder.join("latency.svg"))?;
-    distribution::error(outcome, &folder.join("error.svg"))?;
-    coverage::coverage(outcome, &folder.join("coverage.svg"))
+    write(&folder.join("placement.svg"), |svg| placement::placement(example, svg))?;
+    write(&folder.join("latency.svg"), |svg| distribution::latency(outcome, svg))?;
+    write(&folder.join("error.svg"), |svg| distribution::error(outcome, svg))?;
+    write(&folder.join("coverage.svg"), |svg| coverage::coverage(outcome, svg))
 }
 
 /// Writes the picture of a trade-off into `folder`, which exists.
@@ -32,7 +33,13 @@ pub fn all(outcome: &Outcome, example: &Recording, folder: &Path) -> Result<(), 
 /// # Errors
 /// If it cannot be written.
 pub fn tradeoff(outcome: &Outcome, folder: &Path) -> Result<(), PlotError> {
-    tradeoff::tradeoff(outcome, &folder.join("tradeoff.svg"))
+    write(&folder.join("tradeoff.svg"), |svg| tradeoff::tradeoff(outcome, svg))
+}
+
+fn write(path: &Path, draw: impl FnOnce(&mut String) -> Result<(), PlotError>) -> Result<(), PlotError> {
+    let mut svg = String::new();
+    draw(&mut svg)?;
+    Ok(files::write_new(path, svg.as_bytes())?)
 }
 
 /// Distinct on white, also in print and for most colour-blind eyes.

@@ -1,7 +1,5 @@
 //! One placement, sample by sample.
 
-use std::path::Path;
-
 use plotters::prelude::*;
 
 use super::{FONT, PlotError, SIZE};
@@ -10,7 +8,7 @@ use crate::lab::measure::recording::{Event, Recording};
 use crate::lab::measure::run::{Run, Words};
 
 /// The first placement of a recording: samples, what is shown, the truth, and when the steady sign is on.
-pub(super) fn placement(recording: &Recording, path: &Path) -> Result<(), PlotError> {
+pub(super) fn placement(recording: &Recording, svg: &mut String) -> Result<(), PlotError> {
     let Some(timing) = recording.events.iter().find_map(|e| {
         if let Event::Handling(_, timing) = e {
             Some(*timing)
@@ -27,7 +25,7 @@ pub(super) fn placement(recording: &Recording, path: &Path) -> Result<(), PlotEr
         recording.first_from(timing.hand_off + 4.0),
     );
     let time = |i: usize| recording.conversions[i].at - timing.hand_off;
-    let area = SVGBackend::new(path, SIZE).into_drawing_area();
+    let area = SVGBackend::with_string(svg, SIZE).into_drawing_area();
     area.fill(&WHITE)?;
     let mut chart = ChartBuilder::on(&area)
         .caption("A placement: samples, shown mass, steady sign", FONT)

@@ -1,7 +1,5 @@
 //! Speed against false steady signs.
 
-use std::path::Path;
-
 use plotters::prelude::*;
 
 use super::{FONT, PlotError, SIZE, color_of};
@@ -10,7 +8,7 @@ use crate::lab::measure::contender::Contender;
 use crate::lab::measure::table::percentile;
 
 /// Latency of each contender's median handling beside its false steady signs, per 100 handlings; families joined by lines.
-pub(super) fn tradeoff(outcome: &Outcome, path: &Path) -> Result<(), PlotError> {
+pub(super) fn tradeoff(outcome: &Outcome, svg: &mut String) -> Result<(), PlotError> {
     let point = |wanted: fn(&Contender) -> bool| -> Vec<(f64, f64)> {
         let mut points: Vec<(f64, f64)> = outcome
             .scores
@@ -36,7 +34,7 @@ pub(super) fn tradeoff(outcome: &Outcome, path: &Path) -> Result<(), PlotError> 
         ),
         ("this scale as it is set", point(|c| matches!(c, Contender::Ours))),
     ];
-    let area = SVGBackend::new(path, SIZE).into_drawing_area();
+    let area = SVGBackend::with_string(svg, SIZE).into_drawing_area();
     area.fill(&WHITE)?;
     let mut chart = ChartBuilder::on(&area)
         .caption("Speed against false steady signs", FONT)
