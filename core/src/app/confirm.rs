@@ -55,14 +55,14 @@ impl App {
             | PairEvent::LateMark { .. }
             | PairEvent::Carried { .. } => {
                 if let Some(load) = self.marking.in_flight.take() {
-                    self.amending.remember(sequence, load);
+                    self.stay.remember(sequence, load);
                 }
                 self.chosen_line = None;
                 self.say_step(sequence);
                 self.sound(Tone::Noted);
             }
             PairEvent::Undone { of } | PairEvent::TakenBack { of } => {
-                self.amending.forget(of);
+                self.stay.forget(of);
                 let line = match undone {
                     Some(Purpose::Section(line)) => self.book.ledger().plan().line(line),
                     Some(Purpose::WeighIn | Purpose::Unplanned) | None => None,

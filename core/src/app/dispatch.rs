@@ -2,7 +2,6 @@
 
 use heapless::{Deque, Vec};
 
-use super::amending::Amending;
 use super::health::Health;
 use super::input::{Effect, Input, Wait};
 use super::keys::{Keys, Press, sooner};
@@ -10,7 +9,7 @@ use super::marking::Marking;
 use super::pages::Page;
 use super::sleep::Sleep;
 use crate::board::Climate;
-use crate::book::Book;
+use crate::book::{Book, KEPT_MARKS, Stay};
 use crate::converter::SampleRate;
 use crate::forecast::{MOST_KINDS, Wanted, contrast_sections};
 use crate::ledger::Ledger;
@@ -20,8 +19,8 @@ use crate::units::{Duration, FineCounts, Instant, Milligrams, Millivolts, Stamp}
 use crate::weighing::{Calibration, Scale};
 
 /// Effects that can wait at once. Most are asked for by a load that wakes the scale and that a mark has waited for: power,
-/// brightness, a visit, a mark, a sound; and by an emptied pan: power, brightness and four amendments.
-pub const EFFECTS: usize = 8;
+/// brightness, a visit, a mark, a sound; and by an emptied pan: power, brightness, and an amendment for each mark of the stay.
+pub const EFFECTS: usize = KEPT_MARKS + 4;
 
 /// What a shell knows of its hardware.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -53,7 +52,7 @@ pub struct App {
     pub(super) keys: Keys,
     pub(super) book: Book,
     pub(super) marking: Marking,
-    pub(super) amending: Amending,
+    pub(super) stay: Stay,
     pub(super) page: Page,
     pub(super) sleep: Sleep,
     /// What lay on the pan when its load last changed.
@@ -83,7 +82,7 @@ impl App {
             keys: Keys::default(),
             book: Book::new(configuration.capacity),
             marking: Marking::default(),
-            amending: Amending::default(),
+            stay: Stay::default(),
             page: Page::Pan,
             sleep: Sleep::default(),
             used_at: None,
@@ -125,7 +124,7 @@ impl App {
                 if let Some(event) = self.scale.sample(now, sample) {
                     self.scale_event(event);
                 }
-                self.follow_marks();
+                self.stay.follow(&self.scale);
                 self.notice_movement();
             }
             Input::Supply(millivolts) => self.supplied(millivolts),

@@ -23,6 +23,13 @@ impl App {
         }
     }
 
+    /// Corrects the marks of the stay that has just ended.
+    pub(super) fn amend(&mut self) {
+        while let Some(record) = self.stay.amendment(&self.book, &self.scale) {
+            self.note(record);
+        }
+    }
+
     /// Somebody uses the scale as long as what lies on the pan changes. That a reading is no longer steady is no use: a noisy unit
     /// loses its sign now and then with nobody in the room.
     pub(super) fn notice_movement(&mut self) {

@@ -232,21 +232,12 @@ impl App {
 
     /// A mark, with what is known of what went since the yarn's last weight.
     fn boundary(&self, line: u8, yarn: YarnLetter, weight: Weight, load: &SteadyLoad) -> Record {
-        match self.apart(yarn, weight.bowl, load) {
-            Some(went_u) => Record::StayMark {
-                line,
-                yarn,
-                weight,
-                went_u,
-            },
-            None => Record::Mark { line, yarn, weight },
-        }
+        self.stay.boundary(&self.book, &self.scale, (line, yarn, weight), load)
     }
 
     /// The standard uncertainty of what has gone since the yarn's last weight, if that and `load` stand on one zero, mg.
     pub(super) fn apart(&self, yarn: YarnLetter, bowl: Option<BowlNumber>, load: &SteadyLoad) -> Option<f32> {
-        let last = self.book.ledger().last(yarn).filter(|last| last.weight.bowl == bowl)?;
-        self.scale.apart(self.amending.noted(last.sequence)?, load)
+        self.stay.apart(&self.book, &self.scale, yarn, bowl, load)
     }
 
     fn note_load(&mut self, load: SteadyLoad, record: Record) {

@@ -10,11 +10,9 @@
 //! | `confirm` | what is said once the journal has taken a record: nothing is shown as noted before |
 //! | `loads` | what a settled, lifted or emptied pan does |
 //! | `state` | a record that has come into the journal goes into the book, and shows |
-//! | `amending` | correction of marks once the pan has been seen empty |
 //! | `pages` | one file a page: what its keys do and what it shows |
 //! | `sleep` | when the display dims, goes off, and the converter with it |
 
-mod amending;
 mod confirm;
 mod dispatch;
 mod health;
