@@ -69,5 +69,6 @@ pub mod run;
 pub mod screen;
 pub mod signal;
 pub mod sock;
+pub mod ui;
 pub mod units;
 pub mod weighing;

@@ -124,10 +124,16 @@ impl Scale {
         self.fine.level(self.at)
     }
 
-    /// The lowest and the highest level since this was last asked: a hand that has pressed leaves a cell on another branch of its
+    /// The lowest and the highest level since [`Self::sweep_anew`]: a hand that has pressed leaves a cell on another branch of its
     /// hysteresis than the load alone.
-    pub const fn swept(&mut self) -> (FineCounts, FineCounts) {
+    #[must_use]
+    pub const fn swept(&self) -> (FineCounts, FineCounts) {
         self.fine.swept()
+    }
+
+    /// Looks anew for the lowest and the highest level.
+    pub const fn sweep_anew(&mut self) {
+        self.fine.sweep_anew();
     }
 
     /// The zero in force: what to store before power goes.
