@@ -1,3 +1,4 @@
 //! The documents hold what they say.
 
+mod dependencies;
 mod documents;

@@ -2,4 +2,5 @@
 
 mod benchmark;
 mod own;
+mod training;
 mod world_model;

@@ -6,7 +6,6 @@ mod budget;
 mod calibration;
 mod creep;
 mod display;
-mod judge;
 mod limits;
 mod properties;
 mod published;
