@@ -1,13 +1,13 @@
 //! What is said once the journal has taken a record. Nothing is shown as noted before.
 
-use super::dispatch::App;
-use super::pages::Page;
+use super::application::App;
 use crate::board::Tone;
 use crate::journal::{Entry, JournalFault, PairEvent, Record, Sequence};
 use crate::ledger::Purpose;
 use crate::measured::Measured;
 use crate::screen::{Notice, RefusedWord};
 use crate::sock::YarnLetter;
+use crate::ui::{Page, RestPage, To};
 
 impl App {
     /// The record is in the journal: take it into the state and say so.
@@ -29,7 +29,7 @@ impl App {
         self.enter(entry);
         match &entry.record {
             // On a new device the plan comes next.
-            Record::Calibrated(_) if !self.book.ledger().is_open() => self.page = Page::Presets { selected: 0 },
+            Record::Calibrated(_) if !self.book.ledger().is_open() => self.go(To::Presets),
             Record::Bowl { number, mass } => self.show(Notice::BowlNoted {
                 number: *number,
                 mass: *mass,
@@ -55,14 +55,14 @@ impl App {
             | PairEvent::LateMark { .. }
             | PairEvent::Carried { .. } => {
                 if let Some(load) = self.marking.in_flight.take() {
-                    self.amending.remember(sequence, load);
+                    self.stay.remember(sequence, load);
                 }
                 self.chosen_line = None;
                 self.say_step(sequence);
                 self.sound(Tone::Noted);
             }
             PairEvent::Undone { of } | PairEvent::TakenBack { of } => {
-                self.amending.forget(of);
+                self.stay.forget(of);
                 let line = match undone {
                     Some(Purpose::Section(line)) => self.book.ledger().plan().line(line),
                     Some(Purpose::WeighIn | Purpose::Unplanned) | None => None,
@@ -135,8 +135,9 @@ impl App {
 
     /// The earliest mark at which a yarn becomes short of the rest of the pair opens the answer, behind the notice.
     fn warn_if_short(&mut self, yarn: YarnLetter) {
-        if super::pages::rest::is_short(self, yarn) {
-            super::pages::rest::show(self, yarn);
+        let rest = RestPage::of(Some(yarn), &self.context());
+        if rest.is_short() {
+            self.page = Page::Rest(rest);
             self.sound(Tone::Refused);
         }
     }

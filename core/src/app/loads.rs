@@ -1,9 +1,8 @@
 //! What the pan tells: a load has settled, was lifted, the pan is empty again.
 
-use super::dispatch::App;
-use super::marking::EMPTY_BELOW;
-use super::pages::{self, Page};
+use super::application::App;
 use crate::journal::Record;
+use crate::ui::EMPTY_BELOW;
 use crate::units::Milligrams;
 use crate::weighing::{ScaleEvent, SteadyLoad};
 
@@ -20,6 +19,13 @@ impl App {
             }
             ScaleEvent::Lifted => self.shorten_notice(),
             ScaleEvent::Emptied => self.amend(),
+        }
+    }
+
+    /// Corrects the marks of the stay that has just ended.
+    pub(super) fn amend(&mut self) {
+        while let Some(record) = self.stay.amendment(&self.book, &self.scale) {
+            self.note(record);
         }
     }
 
@@ -56,12 +62,8 @@ impl App {
 
     /// Answers that are on the screen are asked anew when the pan or the ledger has changed.
     fn refresh(&mut self) {
-        match self.page {
-            Page::Leftover { .. } => pages::leftover::open(self),
-            Page::Rest { yarn, .. } => pages::rest::show(self, yarn),
-            Page::PairCheck { .. } => pages::finished::open_check(self),
-            Page::Dry { .. } => pages::finished::open_dry(self),
-            _ => {}
-        }
+        let mut page = core::mem::take(&mut self.page);
+        page.refresh(&self.context());
+        self.page = page;
     }
 }

@@ -5,31 +5,35 @@
 //!
 //! | file | what it decides |
 //! |---|---|
-//! | `keys` | when a key was pressed or held |
-//! | `marking` | what a press of MARK does: waits for a steady load, recognises the yarn, notes or asks |
+//! | `application` | what holds the parts together: each input to where it is dealt with |
+//! | `acting` | a press to the open page, and what that asks for is done |
+//! | `mark` | what a press of MARK does: takes a steady load, or waits for one |
+//! | `asking` | what that load means: noted, or asked about |
 //! | `confirm` | what is said once the journal has taken a record: nothing is shown as noted before |
 //! | `loads` | what a settled, lifted or emptied pan does |
+//! | `pair` | begin a pair, take a mark back |
 //! | `state` | a record that has come into the journal goes into the book, and shows |
-//! | `amending` | correction of marks once the pan has been seen empty |
-//! | `pages` | one file a page: what its keys do and what it shows |
-//! | `sleep` | when the display dims, goes off, and the converter with it |
+//! | `telling` | what is asked of the shell and said to the knitter |
+//! | `sleeping` | when the display dims, goes off, and the converter with it |
+//! | `supply` | when the supply runs low |
 
-mod amending;
+mod acting;
+mod application;
+mod asking;
+mod configuration;
 mod confirm;
-mod dispatch;
-mod health;
 mod input;
-mod keys;
 mod loads;
+mod mark;
 mod marking;
-mod pages;
 mod pair;
-mod setup;
 mod sleep;
+mod sleeping;
 mod state;
+mod supply;
 mod telling;
 
-pub use dispatch::{App, Configuration, EFFECTS};
-pub use health::Health;
+pub use crate::ui::{DEBOUNCE, HOLD, Health, Key, Keys, Press, REPEAT};
+pub use application::{App, EFFECTS};
+pub use configuration::Configuration;
 pub use input::{Effect, Input, Wait};
-pub use keys::{DEBOUNCE, HOLD, Key, Keys, Press, REPEAT};

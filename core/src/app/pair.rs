@@ -1,11 +1,11 @@
 //! The running pair: begin, where it stands, take the last mark back.
 
-use super::dispatch::App;
-use super::pages::Page;
+use super::application::App;
 use crate::journal::Record;
 use crate::ledger::condense;
 use crate::screen::RefusedWord;
 use crate::sock::{Order, Preset};
+use crate::ui::To;
 
 impl App {
     /// What the next mark closes: the line that was chosen on the plan page, else the ledger's next one.
@@ -23,7 +23,7 @@ impl App {
             Some(of) => self.note(Record::Undone { of }),
             None => self.refuse(RefusedWord::NothingToUndo),
         }
-        self.page = Page::Pan;
+        self.go(To::Pan);
     }
 
     /// Begins the next pair; a running one is closed first.
@@ -42,7 +42,7 @@ impl App {
             lines: preset.lines(order),
         });
         self.chosen_line = None;
-        self.page = Page::Pan;
+        self.go(To::Pan);
     }
 
     /// Notes the last pair in short, if it is closed and that is still to be done.

@@ -1,6 +1,6 @@
 //! From the journal into the state: the book changes, and with it what the scale shows.
 
-use super::dispatch::App;
+use super::application::App;
 use super::input::Effect;
 use crate::journal::{Entry, Record, StartCause};
 use crate::screen::{Notice, RestartWord};

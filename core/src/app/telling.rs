@@ -1,6 +1,6 @@
 //! What the application asks of the shell and says to the knitter.
 
-use super::dispatch::App;
+use super::application::App;
 use super::input::Effect;
 use crate::board::Tone;
 use crate::journal::{Record, StartCause};

@@ -9,6 +9,7 @@
 //! | `clock` | the device's own time, across power-offs |
 //! | `past` | what a pair adds to the knitter's history |
 //! | `settings` | the settings in force |
+//! | `stay` | marks of one stay on the pan, until they are corrected by the empty pan |
 //! | `troubles` | what went wrong, as far as the journal tells |
 //! | `visits` | the latest loads that the pan has seen |
 
@@ -16,11 +17,13 @@ mod bowls;
 mod clock;
 mod past;
 mod settings;
+mod stay;
 mod troubles;
 mod visits;
 
 pub use bowls::{BOWLS, Bowls};
 pub use settings::Settings;
+pub use stay::{KEPT_MARKS, Stay};
 pub use troubles::Troubles;
 pub use visits::{KEPT_VISITS, Visit, Visits};
 

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::units::{Counts, Duration};
+use crate::units::Counts;
 
 /// One conversion as it was read: signed 24-bit counts, not yet checked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -17,8 +17,6 @@ pub enum ConverterFault {
     Missing,
     /// The data line stays low where the data sheet has it high: shorted, or another chip.
     StuckLow,
-    /// Conversions come at a rate that is neither of [`SampleRate`]: its strap is loose, or another crystal drives it.
-    OddRate,
 }
 
 /// Nominal conversions a second, set by a strap on the converter; the chip's own clock is off by -5 to +12 %.
@@ -33,14 +31,12 @@ pub enum SampleRate {
 }
 
 impl SampleRate {
-    /// The rate that an interval between two conversions fits, if any; a fifth is left for one that was taken late, beyond what the chip's
-    /// clock may be off.
+    /// Nominal time between conversions, ms (rounded down).
     #[must_use]
-    pub const fn of_interval(interval: Duration) -> Option<Self> {
-        match interval.0 {
-            75..=130 => Some(Self::Ten),
-            8..=17 => Some(Self::Eighty),
-            _ => None,
+    pub const fn period_ms(self) -> u32 {
+        match self {
+            Self::Ten => 100,
+            Self::Eighty => 12,
         }
     }
 }

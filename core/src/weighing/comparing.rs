@@ -1,6 +1,6 @@
 //! What two loads, or one load seen again from later, say together.
 
-use crate::math::{rss, sqrt};
+use crate::math::{larger, rss, sqrt};
 use crate::measured::Measured;
 use crate::units::FineCounts;
 use crate::weighing::budget::{Budget, common, wander};
@@ -96,7 +96,7 @@ impl Bracket {
         let part = (noise[0] + both) / (noise[0] + noise[1] + whole);
         Self {
             part,
-            u: sqrt((gone - part * (2.0 * both - part * whole)).max(0.0)),
+            u: sqrt(larger(gone - part * (2.0 * both - part * whole), 0.0)),
         }
     }
 

@@ -8,7 +8,7 @@ use crate::units::{Duration, FineCounts, Instant};
 pub(super) struct FineLevel {
     /// Forgotten with the next change of load.
     newest: Option<SteadyLevel>,
-    /// The lowest and the highest level since [`Self::swept`] was asked.
+    /// The lowest and the highest level since [`Self::sweep_anew`].
     swept: (FineCounts, FineCounts),
 }
 
@@ -45,9 +45,13 @@ impl FineLevel {
         (now.since(newest.at()) <= ON_SIGHT).then(|| newest.level())
     }
 
-    /// The lowest and the highest level since this was last asked.
-    pub(super) const fn swept(&mut self) -> (FineCounts, FineCounts) {
-        core::mem::replace(&mut self.swept, NOTHING_SWEPT)
+    /// The lowest and the highest level since [`Self::sweep_anew`].
+    pub(super) const fn swept(&self) -> (FineCounts, FineCounts) {
+        self.swept
+    }
+
+    pub(super) const fn sweep_anew(&mut self) {
+        self.swept = NOTHING_SWEPT;
     }
 }
 

@@ -1,7 +1,7 @@
 //! The whole scale: samples in, grams out.
 
 use crate::converter::{ConverterFault, RawSample, SampleRate};
-use crate::math::round;
+use crate::math::{larger, round};
 use crate::measured::Measured;
 use crate::signal::{Check, Estimator, Reading, SensorFault, SteadyLevel, Strictness};
 use crate::units::{Duration, FineCounts, Instant, Milligrams};
@@ -68,7 +68,10 @@ impl Scale {
             display: Display::new(),
             condition: Condition::Starting,
             doubtful: 0,
-            patience: patience(rate),
+            patience: match rate {
+                SampleRate::Ten => 3,
+                SampleRate::Eighty => 12,
+            },
             at: None,
             on_since: Instant(0),
             fine: FineLevel::new(),
@@ -77,17 +80,6 @@ impl Scale {
             heaviest: 0.0,
             gross: None,
         }
-    }
-
-    /// Conversions come at `rate`. If they came at another until now, what was learnt of the level and its noise is void.
-    pub fn run_at(&mut self, rate: SampleRate) {
-        if rate == self.estimator.rate() {
-            return;
-        }
-        self.check = Check::new(rate);
-        self.estimator = Estimator::new(rate, DIVISION / self.calibration.mg_per_count());
-        self.estimator.expect(self.zero.now().level);
-        self.patience = patience(rate);
     }
 
     /// Makes the steady sign surer or quicker than it is by default.
@@ -132,10 +124,16 @@ impl Scale {
         self.fine.level(self.at)
     }
 
-    /// The lowest and the highest level since this was last asked: a hand that has pressed leaves a cell on another branch of its
+    /// The lowest and the highest level since [`Self::sweep_anew`]: a hand that has pressed leaves a cell on another branch of its
     /// hysteresis than the load alone.
-    pub const fn swept(&mut self) -> (FineCounts, FineCounts) {
+    #[must_use]
+    pub const fn swept(&self) -> (FineCounts, FineCounts) {
         self.fine.swept()
+    }
+
+    /// Looks anew for the lowest and the highest level.
+    pub const fn sweep_anew(&mut self) {
+        self.fine.sweep_anew();
     }
 
     /// The zero in force: what to store before power goes.
@@ -192,7 +190,7 @@ impl Scale {
             .map_or(Duration(0), |before| now.since(before).min(LONGEST_STEP));
         self.at = Some(now);
         if self.condition != Condition::Overload {
-            self.creep.pass(gross.max(0.0), span);
+            self.creep.pass(larger(gross, 0.0), span);
         }
         let Some(level) = reading.steady.filter(|_| self.condition == Condition::Weighing) else {
             self.display.move_to(gross, reading);
@@ -230,7 +228,7 @@ impl Scale {
             self.estimator.expect(self.zero.now().level);
         } else {
             self.zero.load();
-            self.heaviest = self.heaviest.max(gross);
+            self.heaviest = larger(self.heaviest, gross);
         }
         let load = self.load(level, now);
         self.steady = Some(load);
@@ -315,16 +313,8 @@ impl Scale {
     }
 }
 
-/// Doubtful words in a row that mean something.
-const fn patience(rate: SampleRate) -> u8 {
-    match rate {
-        SampleRate::Ten => 3,
-        SampleRate::Eighty => 12,
-    }
-}
-
 /// Milligrams as the nearest whole number, halves away from zero.
-pub(super) fn rounded(value: f32) -> Milligrams {
+pub(super) const fn rounded(value: f32) -> Milligrams {
     Milligrams(round(value))
 }
 

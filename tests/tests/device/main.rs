@@ -2,6 +2,8 @@
 
 mod humidity;
 mod hx711_driver;
+mod math_round;
+mod math_sqrt;
 mod panel;
 mod pins;
 mod wiring;

@@ -1,4 +1,3 @@
 //! The documents hold what they say.
 
-mod dependencies;
 mod documents;

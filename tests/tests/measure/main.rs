@@ -2,5 +2,4 @@
 
 mod benchmark;
 mod own;
-mod training;
 mod world_model;

@@ -6,6 +6,7 @@ mod budget;
 mod calibration;
 mod creep;
 mod display;
+mod judge;
 mod limits;
 mod properties;
 mod published;

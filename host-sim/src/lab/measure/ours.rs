@@ -1,38 +1,27 @@
 //! The core's own scale under test.
 
+use yarn_scale_core::book::{Book, Stay};
 use yarn_scale_core::converter::{RawSample, SampleRate};
+use yarn_scale_core::journal::{Entry, Record, Sequence};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::signal::Strictness;
-use yarn_scale_core::units::{Counts, FineCounts, Instant, Milligrams};
-use yarn_scale_core::weighing::{Calibration, CalibrationFault, Scale, ScaleEvent, SteadyLoad};
+use yarn_scale_core::sock::{Construction, Line, SectionKind, Sock, Weight, YarnLetter};
+use yarn_scale_core::units::{Counts, FineCounts, Instant, Milligrams, Stamp};
+use yarn_scale_core::weighing::{Calibration, CalibrationFault, Scale, ScaleEvent};
 
 use super::indicator::{Indicator, Shown, Stated};
 use crate::world;
 
-/// The core's scale.
+/// The device's own way from samples to what a section took: its scale, its book, its marks of a stay. No time passes in the book, so that
+/// moisture, which the recordings have none of, widens nothing.
 #[derive(Debug)]
 pub(crate) struct Ours {
     scale: Scale,
-    kept: Vec<Kept>,
-}
-
-/// A mark: what was noted, the load as it is known by now, and what the mark was amended to.
-#[derive(Clone, Copy, Debug)]
-struct Kept {
-    noted: Measured,
-    /// Standard uncertainty of what went since the mark before, where that is known by itself, mg.
-    apart: Option<f32>,
-    /// The load as noted.
-    at_first: SteadyLoad,
-    load: SteadyLoad,
-    amended: Option<Measured>,
-}
-
-impl Kept {
-    /// What the device makes of it now.
-    fn weight(&self) -> Measured {
-        self.amended.unwrap_or(self.noted)
-    }
+    book: Book,
+    stay: Stay,
+    /// The records of the marks.
+    kept: Vec<Sequence>,
+    sequence: Sequence,
 }
 
 impl Ours {
@@ -47,7 +36,7 @@ impl Ours {
     ) -> Result<Self, CalibrationFault> {
         let zero = FineCounts((calibration.zero_counts * f64::from(FineCounts::PER_COUNT)).round() as i32);
         let calibration = Calibration::straight(zero, calibration.counts_per_g as f32)?;
-        let mut scale = Scale::new(calibration, Milligrams::from_grams(500), rate, None);
+        let mut scale = Scale::new(calibration, CAPACITY, rate, None);
         if let Some(give) = odds {
             let usual = Strictness::usual(rate);
             scale.set_strictness(Strictness {
@@ -55,26 +44,38 @@ impl Ours {
                 take: usual.take.min(give),
             });
         }
-        Ok(Self {
+        let mut ours = Self {
             scale,
+            book: Book::new(CAPACITY),
+            stay: Stay::default(),
             kept: Vec::new(),
-        })
+            sequence: Sequence(0),
+        };
+        ours.note(Record::Calibrated(calibration));
+        ours.note(Record::PairBegun {
+            pair: 1,
+            lines: [SECTION].into_iter().collect(),
+        });
+        Ok(ours)
+    }
+
+    fn note(&mut self, record: Record) -> Sequence {
+        self.sequence.0 += 1;
+        let (sequence, at) = (self.sequence, Stamp(0));
+        self.book.apply(&Entry { sequence, at, record });
+        sequence
     }
 }
 
 impl Indicator for Ours {
     fn sample(&mut self, t_ms: u64, raw: i32) -> Shown {
         let event = self.scale.sample(Instant(t_ms), Ok(RawSample(Counts(raw))));
-        let open = self.kept.iter_mut().filter(|kept| kept.amended.is_none());
         if event == Some(ScaleEvent::Emptied) {
-            for kept in open {
-                kept.amended = self.scale.amended(&kept.load);
-            }
-        } else if let Some(now) = self.scale.steady() {
-            for kept in open.filter(|kept| now.goes_on_from(&kept.load)) {
-                kept.load = now;
+            while let Some(record) = self.stay.amendment(&self.book, &self.scale) {
+                self.note(record);
             }
         }
+        self.stay.follow(&self.scale);
         let readout = self.scale.readout();
         Shown {
             grams: readout.net.map(|net| f64::from(net.value.0) / 1_000.0),
@@ -85,28 +86,46 @@ impl Indicator for Ours {
 
     fn keep(&mut self) -> Option<usize> {
         let load = self.scale.stood()?;
-        self.kept.push(Kept {
-            noted: self.scale.gross(&load),
-            apart: self
-                .kept
-                .last()
-                .and_then(|before| self.scale.apart(&before.at_first, &load)),
-            at_first: load,
-            load,
-            amended: None,
-        });
+        let weight = Weight {
+            net: self.scale.gross(&load),
+            bowl: None,
+            air: None,
+        };
+        let yarn = SECTION.yarn;
+        let record = if self.book.ledger().last(yarn).is_none() {
+            Record::WeighIn { yarn, weight }
+        } else {
+            let mark = (0, yarn, weight);
+            self.stay.boundary(&self.book, &self.scale, mark, &load)
+        };
+        let sequence = self.note(record);
+        self.stay.remember(sequence, load);
+        self.kept.push(sequence);
         Some(self.kept.len() - 1)
     }
 
     fn used(&self, before: usize, after: usize) -> Option<Stated> {
-        let [from, to] = [self.kept.get(before)?, self.kept.get(after)?];
-        let mut used = self.scale.conditions().used(from.weight(), to.weight());
-        if let Some(apart) = to.apart.filter(|_| after == before + 1) {
-            used.u = used.u.min(apart);
-        }
-        Some(stated(used))
+        let ledger = self.book.ledger();
+        let place = |kept: usize| {
+            let sequence = self.kept.get(kept)?;
+            ledger.steps().iter().position(|step| step.sequence == *sequence)
+        };
+        let (before, after) = (place(before)?, place(after)?);
+        // The ledger tells what went from one mark to the next.
+        (before + 1 == after).then(|| ledger.went(after)).flatten().map(stated)
     }
 }
+
+/// All marks close the same section: what it is called changes nothing.
+const SECTION: Line = Line {
+    kind: SectionKind::Leg,
+    sock: Sock::First,
+    yarn: YarnLetter::A,
+    construction: Construction::Plain,
+    stitches: 0,
+};
+
+const CAPACITY: Milligrams = Milligrams::from_grams(500);
 
 fn stated(used: Measured) -> Stated {
     Stated {

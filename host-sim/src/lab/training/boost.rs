@@ -6,12 +6,21 @@
 use std::fmt::Write as _;
 use std::thread;
 
-use yarn_scale_core::signal::{COUNT, DEPTH, Feature, Tree};
+use yarn_scale_core::signal::features::COUNT;
+use yarn_scale_core::signal::steadiness::DEPTH;
 
 use super::labels::Rows;
 
+/// A tree as it will be written out.
+#[derive(Clone, Debug)]
+pub(super) struct Grown {
+    feature: [u8; NODES],
+    threshold: [i8; NODES],
+    leaf: [i8; LEAVES],
+}
+
 /// Grows `count` trees.
-pub(super) fn grow(rows: &Rows, count: usize, rate: f32) -> Vec<Tree> {
+pub(super) fn grow(rows: &Rows, count: usize, rate: f32) -> Vec<Grown> {
     let n = rows.good.len();
     let columns: Vec<Vec<u8>> = (0..COUNT)
         .map(|c| rows.features.iter().map(|f| (i16::from(f[c]) + 128) as u8).collect())
@@ -30,7 +39,7 @@ pub(super) fn grow(rows: &Rows, count: usize, rate: f32) -> Vec<Tree> {
                 );
                 node[i] = 0;
             }
-            let mut tree = Tree {
+            let mut tree = Grown {
                 feature: [0; NODES],
                 threshold: [127; NODES],
                 leaf: [0; LEAVES],
@@ -67,12 +76,9 @@ pub(super) fn grow(rows: &Rows, count: usize, rate: f32) -> Vec<Tree> {
 }
 
 /// The source text of a table of trees.
-pub(super) fn source(trees: &[Tree], how: &str) -> String {
-    let [upper, lower] = [Feature::LAYOUT >> 16, Feature::LAYOUT & 0xFFFF];
+pub(super) fn source(trees: &[Grown], how: &str) -> String {
     let mut text = format!(
-        "//! The trees of the steadiness judge.\n//!\n//! Grown by `{how}`; not to be edited by hand.\n\nuse crate::signal::Tree;\n\n\
-         /// What the features were when these were grown.\npub(super) const LAYOUT: u32 = 0x{upper:04X}_{lower:04X};\n\n\
-         #[rustfmt::skip]\npub(super) const TREES: [Tree; {}] = [\n",
+        "//! The trees of the steadiness judge.\n//!\n//! Grown by `{how}`; not to be edited by hand.\n\nuse crate::signal::steadiness::Tree;\n\n#[rustfmt::skip]\npub(super) const TREES: [Tree; {}] = [\n",
         trees.len()
     );
     for tree in trees {

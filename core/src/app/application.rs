@@ -1,0 +1,230 @@
+//! The one door: each input to where it is dealt with, effects out in order.
+
+use heapless::{Deque, Vec};
+
+use super::configuration::Configuration;
+use super::input::{Effect, Input, Wait};
+use super::marking::Marking;
+use super::sleep::Sleep;
+use crate::board::Climate;
+use crate::book::{Book, KEPT_MARKS, Stay};
+use crate::forecast::{MOST_KINDS, Wanted, contrast_sections};
+use crate::ledger::Ledger;
+use crate::screen::{Body, KeyWord, Notice, Status, View};
+use crate::sock::History;
+use crate::ui::{Health, Keys, Page, sooner};
+use crate::units::{Duration, Instant, Milligrams, Stamp};
+use crate::weighing::Scale;
+
+/// Effects that can wait at once. Most are asked for by a load that wakes the scale and that a mark has waited for: power,
+/// brightness, a visit, a mark, a sound; and by an emptied pan: power, brightness, and an amendment for each mark of the stay.
+pub const EFFECTS: usize = KEPT_MARKS + 4;
+
+/// The application.
+#[derive(Clone, Debug)]
+pub struct App {
+    pub(super) now: Instant,
+    pub(super) scale: Scale,
+    pub(super) keys: Keys,
+    pub(super) book: Book,
+    pub(super) marking: Marking,
+    pub(super) stay: Stay,
+    pub(super) page: Page,
+    pub(super) sleep: Sleep,
+    /// What lay on the pan when its load last changed.
+    pub(super) used_at: Option<Milligrams>,
+    pub(super) status: Status,
+    pub(super) health: Health,
+    /// A line chosen on the plan page, in front of the plan's own order.
+    pub(super) chosen_line: Option<u8>,
+    pub(super) configuration: Configuration,
+    /// A backup was restored, and nothing noted since.
+    pub(super) restored: bool,
+    pub(super) notice: Option<(Notice, Instant)>,
+    pub(super) climate: Option<Climate>,
+    pub(super) effects: Deque<Effect, EFFECTS>,
+    pub(super) dropped_effects: u16,
+    /// Conversions yet to come that are still settling.
+    pub(super) unsettled: u8,
+}
+
+impl App {
+    /// An application that knows nothing yet: replay the journal into it, then say [`Input::Ready`].
+    #[must_use]
+    pub fn new(configuration: Configuration) -> Self {
+        Self {
+            now: Instant::default(),
+            scale: configuration.scale(configuration.calibration, None),
+            keys: Keys::default(),
+            book: Book::new(configuration.capacity),
+            marking: Marking::default(),
+            stay: Stay::default(),
+            page: Page::default(),
+            sleep: Sleep::default(),
+            used_at: None,
+            status: Status::default(),
+            health: Health::default(),
+            chosen_line: None,
+            configuration,
+            restored: false,
+            notice: None,
+            climate: None,
+            effects: Deque::new(),
+            dropped_effects: 0,
+            unsettled: 0,
+        }
+    }
+
+    /// Takes one input that happened at `now`. Drain [`Self::poll`] before the next.
+    pub fn handle(&mut self, now: Instant, input: Input<'_>) {
+        self.now = self.now.max(now);
+        match input {
+            Input::Adopted(entry) => self.enter(entry),
+            Input::Appended(Ok(entry)) => self.confirm(entry),
+            Input::Appended(Err(fault)) => self.not_noted(fault),
+            Input::Climate(climate) => self.climate = Some(climate),
+            Input::Journal(usage) => {
+                self.health.journal_percent = Some(usage.percent());
+                self.status.journal_filling = usage.is_nearly_full();
+            }
+            Input::Keys(levels) => {
+                let mut keys = self.keys;
+                keys.take(now, levels, |press| self.press(press));
+                self.keys = keys;
+            }
+            Input::Ready(cause) => self.ready(cause),
+            Input::Refused => self.book.lost(),
+            Input::Replayed(replayed) => self.book.take(replayed),
+            Input::Sample(Ok(_)) if self.is_unsettled() => {}
+            Input::Sample(sample) => {
+                if let Some(event) = self.scale.sample(now, sample) {
+                    self.scale_event(event);
+                }
+                self.stay.follow(&self.scale);
+                self.notice_movement();
+            }
+            Input::Supply(millivolts) => self.supplied(millivolts),
+            Input::Tick => {}
+        }
+        self.time_passed();
+    }
+
+    /// The next thing to do, oldest first, until `None`.
+    pub fn poll(&mut self) -> Option<Effect> {
+        self.effects.pop_front()
+    }
+
+    /// How long the shell may rest. Any call of [`Self::handle`] can change it.
+    #[must_use]
+    pub fn wait(&self) -> Wait {
+        let notice = self.notice.map(|(_, until)| until);
+        let until = sooner(
+            sooner(self.keys.deadline(), notice),
+            sooner(self.marking.deadline(), self.sleep.deadline(self.book.settings())),
+        );
+        Wait {
+            until: until.unwrap_or(self.now + LONGEST_REST),
+            for_samples: self.wants_samples(),
+        }
+    }
+
+    /// Whether conversions are worth reading.
+    #[must_use]
+    pub fn wants_samples(&self) -> bool {
+        self.sleep.converter_on()
+    }
+
+    /// The screen as it should be now.
+    #[must_use]
+    #[inline(never)]
+    pub fn view(&self) -> View {
+        let (body, keys) = if self.sleep.is_dark() {
+            (Body::Dark, [KeyWord::Nothing; 3])
+        } else if let Some((notice, _)) = self.notice {
+            // Any key closes it.
+            (Body::Notice(notice), [KeyWord::Ok; 3])
+        } else {
+            self.page.view(&self.context())
+        };
+        View {
+            body,
+            keys,
+            status: self.signs(),
+            unit: self.book.settings().unit,
+            language: self.book.settings().language,
+        }
+    }
+
+    /// The ledger of the running pair.
+    #[must_use]
+    pub const fn ledger(&self) -> &Ledger {
+        self.book.ledger()
+    }
+
+    /// What the sections of the last pairs took.
+    #[must_use]
+    pub const fn history(&self) -> &History {
+        self.book.history()
+    }
+
+    /// The sections that a leftover could go into, each for both socks, as the plan has them or as usual.
+    #[must_use]
+    pub fn contrast_sections(&self) -> Vec<Wanted, MOST_KINDS> {
+        contrast_sections(self.book.ledger())
+    }
+
+    /// The scale itself.
+    #[must_use]
+    pub const fn scale(&self) -> &Scale {
+        &self.scale
+    }
+
+    /// Effects that found no room: 0 unless the proof behind [`EFFECTS`] is wrong.
+    #[must_use]
+    pub const fn dropped_effects(&self) -> u16 {
+        self.dropped_effects
+    }
+
+    /// Most the pan may carry.
+    #[must_use]
+    pub const fn capacity(&self) -> Milligrams {
+        self.configuration.capacity
+    }
+
+    /// Version of the program, as the shell gave it.
+    #[must_use]
+    pub const fn version(&self) -> &'static str {
+        self.configuration.version
+    }
+
+    /// The device's time now.
+    #[must_use]
+    pub fn stamp(&self) -> Stamp {
+        self.book.stamp(self.now)
+    }
+
+    /// Whether a number may be shown: the device has a calibration, its own or one from before.
+    pub(super) fn is_calibrated(&self) -> bool {
+        self.configuration.calibrated || self.book.calibration().is_some()
+    }
+
+    fn signs(&self) -> Status {
+        Status {
+            doubtful: self.book.troubles().doubtful,
+            zero_unproven: !self.scale.zero_point().proven,
+            ..self.status
+        }
+    }
+
+    #[inline(never)]
+    fn time_passed(&mut self) {
+        if self.notice.is_some_and(|(_, until)| self.now >= until) {
+            self.notice = None;
+        }
+        self.mark_in_time();
+        self.fall_asleep();
+    }
+}
+
+/// The shell looks at its supply and its clock at least this often.
+const LONGEST_REST: Duration = Duration::from_secs(1);

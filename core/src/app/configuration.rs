@@ -1,0 +1,27 @@
+//! What a shell knows of its hardware.
+
+use crate::converter::SampleRate;
+use crate::units::{FineCounts, Milligrams};
+use crate::weighing::{Calibration, Scale};
+
+/// What a shell knows of its hardware.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Configuration {
+    /// Most the pan may carry, bowl included.
+    pub capacity: Milligrams,
+    /// The converter's strap.
+    pub rate: SampleRate,
+    /// The calibration to begin with, before the journal brings this device's own.
+    pub calibration: Calibration,
+    /// Whether that one may be trusted for a number; if not, the scale asks to be calibrated.
+    pub calibrated: bool,
+    /// Version of the program, for the diagnostics page.
+    pub version: &'static str,
+}
+
+impl Configuration {
+    /// A scale as configured. `stored_zero` is where the empty pan last stood.
+    pub(super) fn scale(&self, calibration: Calibration, stored_zero: Option<FineCounts>) -> Scale {
+        Scale::new(calibration, self.capacity, self.rate, stored_zero)
+    }
+}

@@ -1,0 +1,88 @@
+//! When nobody uses the scale, it sleeps, step by step; a key or a load wakes it.
+
+use super::application::App;
+use super::input::Effect;
+use super::sleep::{Depth, Sleep};
+use crate::ui::Page;
+
+/// Conversions after power-up that are still settling (HX711 data sheet: settling time 400 ms at 10 samples a second, 50 ms
+/// at 80).
+const SETTLING: u8 = 4;
+/// Brightness while dimmed.
+const DIMMED: u8 = 1;
+
+impl App {
+    /// Nobody has used the scale for a while.
+    #[must_use]
+    pub fn is_idle(&self) -> bool {
+        self.sleep.depth >= Depth::Dimmed
+    }
+
+    /// Somebody uses the scale. Says whether this woke the display.
+    pub(super) fn touched(&mut self) -> bool {
+        let was = self.sleep.depth;
+        self.sleep = Sleep {
+            last_use: self.now,
+            depth: Depth::Awake,
+        };
+        if was == Depth::Deep {
+            self.scale.has_rested(self.now);
+            self.converter_on();
+        }
+        if was != Depth::Awake {
+            self.emit(Effect::Brightness(self.book.settings().panel_brightness()));
+        }
+        was >= Depth::Dark
+    }
+
+    /// The next use finds the home page; what waits for an answer stays.
+    fn go_home(&mut self) {
+        if !self.page.asks() {
+            self.page = Page::default();
+        }
+    }
+
+    /// Powers the converter up; its first conversions say nothing yet.
+    pub(super) fn converter_on(&mut self) {
+        self.unsettled = SETTLING;
+        self.emit(Effect::ConverterPower(true));
+    }
+
+    /// Whether a conversion is one of those in which the converter still settles.
+    pub(super) fn is_unsettled(&mut self) -> bool {
+        let unsettled = self.unsettled > 0;
+        self.unsettled = self.unsettled.saturating_sub(1);
+        unsettled
+    }
+
+    /// Switches off at once: the supply is at its end. Nothing is lost, for what was confirmed is in the journal.
+    pub(super) fn stop(&mut self) {
+        if self.sleep.depth < Depth::Deep {
+            self.sleep.depth = Depth::Deep;
+            self.emit(Effect::Brightness(0));
+            self.emit(Effect::ConverterPower(false));
+            self.go_home();
+        }
+    }
+
+    /// Sleeps deeper when it is time.
+    pub(super) fn fall_asleep(&mut self) {
+        while let Some(at) = self.sleep.deadline(self.book.settings()) {
+            if self.now < at {
+                break;
+            }
+            self.sleep.depth = self.sleep.next();
+            match self.sleep.depth {
+                Depth::Awake => {}
+                Depth::Dimmed => self.emit(Effect::Brightness(DIMMED)),
+                Depth::Dark => {
+                    self.emit(Effect::Brightness(0));
+                    self.go_home();
+                }
+                Depth::Deep => {
+                    self.emit(Effect::ConverterPower(false));
+                }
+            }
+        }
+    }
+}

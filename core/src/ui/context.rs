@@ -1,0 +1,103 @@
+//! What a page may look at: the book, the scale, the key that was pressed. It can change none of it.
+
+use super::health::Health;
+use super::keys::Key;
+use crate::board::Climate;
+use crate::book::{Book, Stay};
+use crate::journal::Record;
+use crate::ledger::Ledger;
+use crate::measured::Measured;
+use crate::sock::{BowlNumber, Humidity, Line, Weight, YarnLetter};
+use crate::units::{Milligrams, Stamp};
+use crate::weighing::{Scale, SteadyLoad};
+
+/// Lighter than this, the pan is empty.
+pub const EMPTY_BELOW: Milligrams = Milligrams(300);
+
+/// All that a page knows at a press, or when it is looked at.
+#[derive(Clone, Copy, Debug)]
+pub struct Context<'a> {
+    /// What is recorded.
+    pub book: &'a Book,
+    /// What is on the pan.
+    pub scale: &'a Scale,
+    /// The marks of this stay on the pan.
+    pub stay: &'a Stay,
+    /// The line of the plan that the next mark closes.
+    pub cursor: Option<u8>,
+    /// The load that stood when the finger came to a key, if that was just now.
+    pub latched: Option<(Key, SteadyLoad)>,
+    /// The device's time.
+    pub now: Stamp,
+    /// The air beside the cell, where a sensor is fitted.
+    pub air: Option<Climate>,
+    /// A mark waits for a load that stands.
+    pub mark_waits: bool,
+    /// A number may be shown: the device has a calibration.
+    pub calibrated: bool,
+    /// Most the pan may carry.
+    pub capacity: Milligrams,
+    /// The state of the device.
+    pub health: Health,
+    /// Version of the program.
+    pub version: &'static str,
+}
+
+impl<'a> Context<'a> {
+    /// The ledger of the running pair.
+    #[must_use]
+    pub const fn ledger(&self) -> &'a Ledger {
+        self.book.ledger()
+    }
+
+    /// The section that the next mark closes.
+    #[must_use]
+    pub fn section(&self) -> Option<Line> {
+        self.cursor.and_then(|line| self.ledger().plan().line(line))
+    }
+
+    /// Net of a bowl.
+    #[must_use]
+    pub fn net(&self, gross: Measured, bowl: Option<BowlNumber>) -> Measured {
+        Measured {
+            value: gross.value - self.book.bowls().of(bowl).value,
+            u: gross.u,
+        }
+    }
+
+    /// Net of the bowl in use.
+    #[must_use]
+    pub fn net_of(&self, load: &SteadyLoad) -> Measured {
+        self.net(self.scale.gross(load), self.book.bowls().in_use())
+    }
+
+    /// What is noted of a gross weight in a bowl, with the humidity of the air where a sensor is fitted.
+    #[must_use]
+    pub fn weight(&self, gross: Measured, bowl: Option<BowlNumber>) -> Weight {
+        let air = self.air.map(|air| Humidity::from_percent(air.humidity_percent));
+        Weight {
+            net: self.net(gross, bowl),
+            bowl,
+            air,
+        }
+    }
+
+    /// What a section will likely take: what the same section of the other sock took.
+    #[must_use]
+    pub fn expected(&self, line: u8) -> Option<Milligrams> {
+        let twin = self.ledger().plan().counterpart(line)?;
+        self.ledger().used(twin).map(|used| used.value)
+    }
+
+    /// The standard uncertainty of what has gone since the yarn's last weight, if that and `load` stand on one zero, mg.
+    #[must_use]
+    pub fn apart(&self, yarn: YarnLetter, bowl: Option<BowlNumber>, load: &SteadyLoad) -> Option<f32> {
+        self.stay.apart(self.book, self.scale, yarn, bowl, load)
+    }
+
+    /// A mark, with what is known of what went since the yarn's last weight.
+    #[must_use]
+    pub fn boundary(&self, line: u8, yarn: YarnLetter, weight: Weight, load: &SteadyLoad) -> Record {
+        self.stay.boundary(self.book, self.scale, (line, yarn, weight), load)
+    }
+}

@@ -1,0 +1,89 @@
+//! How the scale is: for whoever looks for a fault. ZERO goes back, NEXT scrolls.
+
+use heapless::Vec;
+
+use super::action::{Actions, To};
+use super::context::Context;
+use super::highlight::{Highlight, OnList};
+use super::keys::Press;
+use super::shows::Shows;
+use crate::screen::{Body, Item, ItemLabel, KeyWord, List, MAX_ROWS, Value, Word};
+use crate::units::Milligrams;
+
+/// How the scale is, from the first visible row on.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct DiagnosticsPage {
+    top: Highlight,
+}
+
+impl DiagnosticsPage {
+    pub(super) fn press(&mut self, context: &Context<'_>, press: Press) -> Actions {
+        match self.top.press(press, items(context).len()) {
+            Some(OnList::Back) => Actions::go(To::Pan),
+            Some(OnList::Take(_)) | None => Actions::none(),
+        }
+    }
+
+    pub(super) fn view(&self, context: &Context<'_>) -> Shows {
+        let list = List {
+            title: Word::Diagnostics,
+            items: items(context),
+            selected: self.top.0,
+        };
+        (Body::List(list), [KeyWord::Back, KeyWord::Nothing, KeyWord::Down])
+    }
+}
+
+fn items(context: &Context<'_>) -> Vec<Item, MAX_ROWS> {
+    let health = context.health;
+    let known = |value: Option<Value>| value.unwrap_or(Value::Word(Word::NotKnown));
+    let level = context
+        .scale
+        .level()
+        .map(|level| Value::Number(level.0 / crate::units::FineCounts::PER_COUNT));
+    let rows = [
+        (
+            Word::SelfTest,
+            Value::Word(if health.sound() { Word::Good } else { Word::Bad }),
+        ),
+        (Word::Counts, known(level)),
+        (
+            Word::Noise,
+            Value::Quantity(context.scale.noise() as i32, Word::MilligramsShort),
+        ),
+        (
+            Word::Drift,
+            Value::Quantity(context.scale.drift() as i32, Word::MilligramsAMinute),
+        ),
+        (
+            Word::Supply,
+            known(
+                health
+                    .supply
+                    .map(|supply| Value::Quantity(supply.0.into(), Word::Millivolts)),
+            ),
+        ),
+        (
+            Word::JournalUsed,
+            known(
+                health
+                    .journal_percent
+                    .map(|used| Value::Quantity(used.into(), Word::Percent)),
+            ),
+        ),
+        (Word::Damaged, Value::Number(health.gaps.into())),
+        (Word::Hangs, Value::Number(health.hangs.into())),
+        (Word::Errors, Value::Number(health.errors.into())),
+        (
+            Word::CalibrationOf100Grams,
+            Value::PlusMinus(Milligrams((1.96e5 * context.scale.calibration().u_span()) as i32)),
+        ),
+        (Word::Version, Value::Name(context.version)),
+    ];
+    rows.into_iter()
+        .map(|(word, value)| Item {
+            label: ItemLabel::Word(word),
+            value,
+        })
+        .collect()
+}

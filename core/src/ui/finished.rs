@@ -1,0 +1,131 @@
+//! The finished pair on the pan: does it weigh what its sections took, and is it dry again after washing?
+
+use super::action::{Actions, To};
+use super::context::{Context, EMPTY_BELOW};
+use super::keys::{Key, Press};
+use super::shows::Shows;
+use crate::forecast::drying::{Drying, Dryness};
+use crate::forecast::pair_check::{FinishedPair, PairCheck, pair_check};
+use crate::forecast::{all_ends, moisture_over_days};
+use crate::measured::Measured;
+use crate::screen::{Body, Guide, KeyWord, Value, Word};
+use crate::sock::{Decitex, YarnLetter};
+
+/// Does the finished pair weigh what its sections took?
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PairCheckPage {
+    /// The answer, once the pair is on the pan.
+    check: Option<PairCheck>,
+}
+
+/// Is the washed pair dry?
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DryPage {
+    /// The answer, once the pair is on the pan.
+    dryness: Option<Dryness>,
+}
+
+const KEYS: [KeyWord; 3] = [KeyWord::Back, KeyWord::Nothing, KeyWord::Nothing];
+
+impl PairCheckPage {
+    /// Asks for what is on the pan.
+    pub(super) fn open(context: &Context<'_>) -> Self {
+        Self { check: check(context) }
+    }
+
+    pub(super) fn press(&mut self, _: &Context<'_>, press: Press) -> Actions {
+        back(press)
+    }
+
+    pub(super) fn view(&self, context: &Context<'_>) -> Shows {
+        let body = self
+            .check
+            .map_or_else(|| put_on(context, Word::PairCheck), Body::PairCheck);
+        (body, KEYS)
+    }
+}
+
+impl DryPage {
+    /// Asks for what is on the pan.
+    pub(super) fn open(context: &Context<'_>) -> Self {
+        Self {
+            dryness: dryness(context),
+        }
+    }
+
+    pub(super) fn press(&mut self, _: &Context<'_>, press: Press) -> Actions {
+        back(press)
+    }
+
+    pub(super) fn view(&self, context: &Context<'_>) -> Shows {
+        let body = self.dryness.map_or_else(|| put_on(context, Word::DryYet), Body::Dry);
+        (body, KEYS)
+    }
+}
+
+fn back(press: Press) -> Actions {
+    match press {
+        Press::Short(Key::Zero) => Actions::go(To::Pan),
+        _ => Actions::none(),
+    }
+}
+
+fn put_on(context: &Context<'_>, title: Word) -> Body {
+    let steady = context.scale.steady().is_some();
+    Body::Guide(Guide {
+        title,
+        say: Word::PutPairOn,
+        value: Value::Nothing,
+        steady,
+    })
+}
+
+/// What is on the pan, bowl taken off.
+fn on_pan(context: &Context<'_>) -> Option<Measured> {
+    let load = context.scale.steady()?;
+    let net = context.net_of(&load);
+    (net.value >= EMPTY_BELOW).then_some(net)
+}
+
+fn check(context: &Context<'_>) -> Option<PairCheck> {
+    let pair = on_pan(context)?;
+    let sections = context.ledger().total_used();
+    let lines = 0..u8::try_from(context.ledger().plan().lines.len()).unwrap_or(u8::MAX);
+    let marked = lines
+        .clone()
+        .filter_map(|line| context.ledger().used(line))
+        .map(|used| used.value);
+    let unmarked = lines.clone().filter(|&line| !context.ledger().is_done(line)).count();
+    let ends = all_ends(context.ledger());
+    // The yarn that the sections took most of stands for the ends of all.
+    let main = YarnLetter::ALL
+        .into_iter()
+        .max_by_key(|&yarn| context.ledger().account(yarn).used)?;
+    Some(pair_check(FinishedPair {
+        pair,
+        sections,
+        moisture_u: moisture_over_days(context.ledger(), main, sections.value),
+        ends,
+        yarn: Decitex::from_metres_per_100_g(context.ledger().label(main).metres_per_100_g),
+        lightest: marked.min(),
+        unmarked: u8::try_from(unmarked).unwrap_or(u8::MAX),
+    }))
+}
+
+/// How dry, from the visits that can be this pair: between dripping wet and a tenth under its sections.
+fn dryness(context: &Context<'_>) -> Option<Dryness> {
+    let now = on_pan(context)?;
+    let sections = context.ledger().total_used();
+    let conditioned = (sections.value.0 > 0).then_some(sections);
+    let reference = conditioned.map_or(now.value, |sections| sections.value);
+    let mut drying = Drying::new(conditioned);
+    for visit in context.book.visits().oldest_first() {
+        let net = context.net(visit.gross, visit.bowl);
+        let is_pair = net.value.0 > reference.0.saturating_mul(9) / 10 && net.value.0 < reference.0.saturating_mul(3);
+        if is_pair {
+            drying.weigh(visit.at, net);
+        }
+    }
+    drying.weigh(context.now, now);
+    drying.dryness()
+}

@@ -1,0 +1,29 @@
+//! What the device knows of its own state, for the diagnostics page and the export.
+
+use crate::units::Millivolts;
+
+/// The state of the device.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Health {
+    /// The supply, where it is measured.
+    pub supply: Option<Millivolts>,
+    /// How full the journal is, %.
+    pub journal_percent: Option<u8>,
+    /// Places in the journal where something is missing or damaged.
+    pub gaps: u16,
+    /// Restarts after a hang, as far as the journal goes back.
+    pub hangs: u16,
+    /// Restarts after an error of the program, as far.
+    pub errors: u16,
+    /// The converter answers and the load cell is the right way round.
+    pub weighs: bool,
+}
+
+impl Health {
+    /// The verdict of the self-test.
+    #[must_use]
+    pub const fn sound(&self) -> bool {
+        self.weighs && self.gaps == 0 && self.journal_percent.is_some()
+    }
+}

@@ -1,0 +1,55 @@
+//! Pages as values: a press in, actions out; and what they show.
+//!
+//! NEXT goes round the daily pages: pan, used, rest of the pair. Holding NEXT opens the list of everything else, so that
+//! nothing is more than three presses from home. On every list ZERO goes back without a change, MARK takes the
+//! highlighted line, NEXT moves on and moves fast while held. Every page can be left without a change by ZERO, and every
+//! value that is being set by holding MARK.
+//!
+//! A page sees a [`Context`] and answers a press with [`Actions`]; it cannot touch the application. [`Page`] is the one that is open.
+//!
+//! | file | what it holds |
+//! |---|---|
+//! | `keys` | when a key was pressed or held |
+//! | `context` | what a page may look at |
+//! | `action` | what a press can ask for |
+//! | `highlight` | the highlighted row, the same on every list |
+//! | `page` | which page is open |
+//! | the others | one page each |
+
+mod action;
+mod bowls;
+mod calibrating;
+mod context;
+mod control;
+mod diagnostics;
+mod estimate;
+mod everything;
+mod finished;
+mod halve;
+mod health;
+mod highlight;
+mod keys;
+mod leftover;
+mod line;
+mod page;
+mod pan;
+mod plan;
+mod presets;
+mod question;
+mod rest;
+mod shows;
+mod signs;
+mod stepped;
+mod stitches;
+mod used;
+mod visits;
+mod yarn;
+
+pub use action::{Action, Actions, To};
+pub use context::{Context, EMPTY_BELOW};
+pub use health::Health;
+pub use keys::{DEBOUNCE, HOLD, Key, Keys, Press, REPEAT, sooner};
+pub use page::Page;
+pub use question::QuestionPage;
+pub use rest::RestPage;
+pub use shows::Shows;
