@@ -33,8 +33,17 @@ def view(sheet, solids, looking_from, up, at, hidden=True):
     """Visible and hidden edges of solids, seen from a direction, the model's origin at a point of the sheet."""
     seen, behind = Compound(children=list(solids)).project_to_viewport(looking_from, up, (0, 0, 0))
     for edges, pen in ((behind if hidden else [], "hidden"), (seen, "edge")):
-        for points in sorted([(round(x + at[0], 2), round(y + at[1], 2)) for x, y in points_of(edge)] for edge in edges):
+        lines = [[(round(x + at[0], 2), round(y + at[1], 2)) for x, y in points_of(edge)] for edge in edges]
+        for points in sorted(min(line, line[::-1]) for line in lines):
             sheet.line(points, pen)
+
+
+def settled(ring):
+    """The same ring from its least point on, in one direction: the kernel begins anywhere."""
+    area = sum(x * v - u * y for (x, y), (u, v) in zip(ring, ring[1:] + ring[:1]))
+    ring = ring if area > 0 else ring[::-1]
+    least = ring.index(min(ring))
+    return ring[least:] + ring[:least]
 
 
 def cut(sheet, named, plane, place, at):
@@ -42,6 +51,7 @@ def cut(sheet, named, plane, place, at):
     for name, solid in named:
         section = solid.intersect(plane)
         faces = [] if section is None else [face for piece in (section if isinstance(section, list) else [section]) for face in piece.faces()]
+        areas = []
         for face in faces:
             rings = []
             for wire in (face.outer_wire(), *face.inner_wires()):
@@ -51,7 +61,9 @@ def cut(sheet, named, plane, place, at):
                     for i in range(steps):
                         x, y = place(edge.position_at(i / steps))
                         ring.append((round(x + at[0], 2), round(y + at[1], 2)))
-                rings.append(ring)
+                rings.append(settled(ring))
+            areas.append(sorted(rings))
+        for rings in sorted(areas):
             sheet.area(rings, fill_of(name))
 
 

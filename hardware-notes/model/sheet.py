@@ -24,7 +24,8 @@ PENS = {
 
 
 def number(value):
-    return f"{value:.2f}".rstrip("0").rstrip(".")
+    """At most two decimals; never a minus before a zero, which rounding may leave."""
+    return f"{round(value, 2) + 0.0:.2f}".rstrip("0").rstrip(".")
 
 
 class Sheet:
