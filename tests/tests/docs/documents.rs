@@ -16,7 +16,14 @@ fn root() -> PathBuf {
 
 /// Every document of the project.
 fn documents() -> Vec<PathBuf> {
-    let folders = ["", "hardware-notes", "tests", "tests/emulator", "tests/scenarios"];
+    let folders = [
+        "",
+        "hardware-notes",
+        "hardware-notes/model",
+        "tests",
+        "tests/emulator",
+        "tests/scenarios",
+    ];
     let files = folders
         .iter()
         .flat_map(|folder| fs::read_dir(root().join(folder)).into_iter().flatten().flatten());

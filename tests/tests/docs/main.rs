@@ -1,3 +1,5 @@
 //! The documents hold what they say.
 
 mod documents;
+mod notes;
+mod release;
