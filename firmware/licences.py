@@ -66,7 +66,7 @@ def allowed(expression):
     return either() and not tokens
 
 
-IMAGE = ["-p", "yarn-scale-firmware", "--target", DEVICE, "--no-default-features", "--features", "device,ten"]
+IMAGE = ["-p", "yarn-scale-firmware", "--target", DEVICE, "--no-default-features", "--features", "device"]
 
 
 def cargo(*arguments):
