@@ -25,8 +25,10 @@ pub enum Word {
 pub struct Answer {
     /// The word.
     pub word: Word,
-    /// The number: what is left beyond all need and reserve, or, negative, what is missing to be sure.
-    pub over: Milligrams,
+    /// The number: what will be left over, as likely more as less; negative if that much will be missing.
+    pub likely: Milligrams,
+    /// What is kept in hand for the word to be "enough": the section may take that much more than expected.
+    pub reserve: Milligrams,
     /// What is left now.
     pub left: Measured,
     /// What the sections will take, as likely more as less, ends included.
@@ -88,6 +90,14 @@ pub struct Rule {
     pub end_mm: u16,
 }
 
+impl Answer {
+    /// What is left beyond all need and reserve, or, negative, what is missing to be sure: tells two answers of one word apart.
+    #[must_use]
+    pub fn spare(&self) -> Milligrams {
+        self.likely - self.reserve
+    }
+}
+
 impl Default for Rule {
     /// 95 %, and ends of 15 cm (common practice, no source).
     fn default() -> Self {
@@ -116,24 +126,26 @@ pub fn answer(left: Measured, wanted: &[Wanted], history: &History, rule: Rule) 
         (Source::Nothing, _) | (_, Reserve::Quarter) => need.by_spread,
         (_, Reserve::Spread { .. }) => need.by_spread.against(left.u),
     };
-    let reserve = spread.reserve(rule.confidence);
+    let by_spread = spread.reserve(rule.confidence);
     let expected = need.expected();
-    let needed = Milligrams(ceil(expected + reserve + need.quarter)) + need.ends;
+    let needed = Milligrams(ceil(expected + by_spread + need.quarter)) + need.ends;
     let expected_with_ends = Milligrams(ceil(expected)) + need.ends;
-    let over = left.value - needed;
-    let word = if over.0 >= 0 {
+    let likely = left.value - expected_with_ends;
+    let reserve = needed - expected_with_ends;
+    let word = if likely >= reserve {
         Word::Enough
-    } else if left.value >= expected_with_ends {
+    } else if likely.0 >= 0 {
         Word::Close
     } else {
         Word::Short
     };
     Some(Answer {
         word,
-        over,
+        likely,
+        reserve,
         left,
         expected: expected_with_ends,
-        least: Milligrams((expected - reserve - need.quarter).max(0.0) as i32),
+        least: Milligrams((expected - by_spread - need.quarter).max(0.0) as i32),
         need: needed,
         basis: need.basis,
     })

@@ -71,8 +71,8 @@ impl Estimator {
 /// Mass of a section on one sock by whatever is known of its size: where nothing is, 64 stitches of a yarn of 420 m per 100 g.
 ///
 /// The foot is the one that the table gives for as wide a sock in four-ply yarn: at the same firmness the width of a stitch goes
-/// with the root of the linear density. Counted rounds win over the table's lengths, except in heels and toes, where a row has no
-/// one width.
+/// with the root of the linear density. Between two widths of the table the mass is interpolated, so that one stitch more never adds
+/// a whole size. Counted rounds win over the table's lengths, except in heels and toes, where a row has no one width.
 #[must_use]
 pub fn estimate(size: Size, kind: SectionKind, construction: Construction) -> Milligrams {
     let stitches = if size.stitches == 0 {
@@ -81,19 +81,34 @@ pub fn estimate(size: Size, kind: SectionKind, construction: Construction) -> Mi
         size.stitches
     };
     let yarn = size.yarn.or_usual();
-    let as_wide = round(f32::from(stitches) * sqrt(yarn.tex() / Decitex::FOUR_PLY.tex()));
-    let table = SockSize::of_stitches(u8::try_from(as_wide).unwrap_or(u8::MAX));
-    let estimator = Estimator::four_ply(Decitex::FOUR_PLY);
     let rounds = if Shape::of(kind) == Shape::Tube { size.rounds } else { 0 };
-    let four_ply = if rounds > 0 {
-        estimator.counted(table.stitches.into(), rounds)
+    let size = Size { stitches, rounds, yarn };
+    let width = f32::from(stitches) * sqrt(yarn.tex() / Decitex::FOUR_PLY.tex());
+    let [narrower, wider] = SockSize::around(width);
+    let [less, more] = [narrower, wider].map(|table| as_in_table(table, size, kind, construction));
+    let apart = f32::from(wider.stitches) - f32::from(narrower.stitches);
+    let share = if apart > 0.0 {
+        (width - f32::from(narrower.stitches)) / apart
+    } else {
+        0.0
+    };
+    Milligrams(round(less + (more - less) * share))
+}
+
+/// What a sock of this size takes for a section by the proportions of one column of the table, mg.
+fn as_in_table(table: SockSize, size: Size, kind: SectionKind, construction: Construction) -> f32 {
+    let estimator = Estimator::four_ply(Decitex::FOUR_PLY);
+    let four_ply = if size.rounds > 0 {
+        estimator.counted(table.stitches.into(), size.rounds)
     } else {
         estimator.by_stitches(table.stitches, kind, construction)
     };
-    let four_ply = four_ply.map_or(0.0, |estimated| estimated.value.0 as f32);
-    let of = |stitches, yarn| Size { stitches, rounds, yarn };
-    let multiple = of(stitches, yarn).multiple_of(of(table.stitches, Decitex::FOUR_PLY), Shape::of(kind));
-    Milligrams(round(four_ply * multiple))
+    let of_table = Size {
+        stitches: table.stitches,
+        rounds: size.rounds,
+        yarn: Decitex::FOUR_PLY,
+    };
+    four_ply.map_or(0.0, |estimated| estimated.value.0 as f32) * size.multiple_of(of_table, Shape::of(kind))
 }
 
 /// Relative standard uncertainty of an estimate: the loop length alone differs by a tenth between the states of relaxation, and

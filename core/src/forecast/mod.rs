@@ -14,6 +14,7 @@ mod needs;
 pub mod pair_check;
 mod past_pair;
 mod prediction;
+pub mod rounds;
 pub mod sock_size;
 pub mod spread;
 pub mod student;

@@ -38,6 +38,17 @@ impl SockSize {
         alike.or_else(larger).unwrap_or(LARGEST)
     }
 
+    /// The columns for the next narrower and the next wider sock than `stitches` wide, of each the largest size; the same one twice where
+    /// the table has just this width, or ends.
+    #[must_use]
+    pub fn around(stitches: f32) -> [Self; 2] {
+        let width = |size: &Self| f32::from(size.stitches);
+        let narrower = SIZES.into_iter().rev().find(|size| width(size) <= stitches);
+        let wider = SIZES.into_iter().find(|size| width(size) >= stitches);
+        let wider = wider.map(|wider| Self::of_stitches(wider.stitches));
+        [narrower.or(wider), wider.or(narrower)].map(|size| size.unwrap_or(LARGEST))
+    }
+
     /// Rounds in a centimetre, from the heel flap.
     #[must_use]
     pub fn rounds_per_cm(self) -> f32 {

@@ -114,7 +114,7 @@ fn best_use_first(one: &Choice, other: &Choice) -> Ordering {
         let answer = choice.answer;
         let (both_first, merit) = match answer.word {
             Word::Enough => (choice.socks, answer.expected),
-            Word::Close | Word::Short => (Socks::Both, answer.over),
+            Word::Close | Word::Short => (Socks::Both, answer.spare()),
         };
         (answer.word, Reverse(both_first), Reverse(merit), choice.kinds)
     };

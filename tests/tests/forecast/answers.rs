@@ -14,7 +14,7 @@ fn ten_grams_do_for_two_cuffs_of_four_and_eight_do_not() {
     let estimated = [wanted(CUFF, Socks::Both).with_estimate(Milligrams::from_grams(4))];
     let both = ask(10.0, &estimated, &History::default());
     assert_eq!(
-        (both.word, both.over, both.expected),
+        (both.word, both.spare(), both.expected),
         (Word::Enough, Milligrams(0), Milligrams::from_grams(8))
     );
     assert_eq!(both.basis.source, Source::Estimate);
@@ -144,7 +144,7 @@ fn fewer_than_three_pairs_give_a_quarter_over_their_mean() {
         (found.basis.source, found.basis.reserve),
         (Source::Records, Reserve::Quarter)
     );
-    assert_eq!((found.word, found.over), (Word::Close, Milligrams(-500)));
+    assert_eq!((found.word, found.spare()), (Word::Close, Milligrams(-500)));
 }
 
 #[test]

@@ -164,8 +164,8 @@ proptest! {
         prop_assert!(more.word <= less.word);
         prop_assert_eq!(less.need, more.need);
         prop_assert!(less.least <= less.expected && less.expected <= less.need);
-        prop_assert_eq!(less.word == Word::Enough, less.over.0 >= 0);
-        prop_assert_eq!(less.over, Milligrams(left) - less.need);
+        prop_assert_eq!(less.word == Word::Enough, less.spare().0 >= 0);
+        prop_assert_eq!(less.spare(), Milligrams(left) - less.need);
     }
 
     #[test]

@@ -11,4 +11,5 @@ mod pan;
 mod plan;
 mod published_textile;
 mod published_textile_loops;
+mod rounds;
 mod statistics;

@@ -7,7 +7,7 @@ use crate::screen::frame::Surface;
 use crate::screen::layout::{COLUMNS, Field};
 use crate::screen::number::whole;
 use crate::screen::parts::{HEAD, badge, heading, signed_number, yarn_badge};
-use crate::screen::speech::{Blanks, Speech, Text, joined};
+use crate::screen::speech::{Speech, Text, joined};
 use crate::screen::view::{About, AnswerPage};
 use crate::screen::words::Word;
 
@@ -47,7 +47,7 @@ pub(in crate::screen) fn answer<D: Surface>(canvas: &mut Canvas<'_, D>, page: &A
         (About::RestOf(_), None) => [
             needs(speech, Word::Needs, answer),
             source(speech, answer.basis),
-            reserve(speech, answer.basis),
+            reserve(speech, answer),
         ],
         (About::RestOf(_), Some(change)) => [
             needs(speech, Word::Needs, answer),
@@ -62,7 +62,7 @@ pub(in crate::screen) fn answer<D: Surface>(canvas: &mut Canvas<'_, D>, page: &A
             [
                 kinds(speech, set),
                 needs(speech, word, answer),
-                short_basis(speech, answer.basis),
+                short_basis(speech, answer),
             ]
         }
     };
@@ -75,7 +75,7 @@ pub(in crate::screen) fn answer<D: Surface>(canvas: &mut Canvas<'_, D>, page: &A
 /// The word, on a lit ground if it is a warning, and the number at the right end.
 fn verdict<D: Surface>(canvas: &mut Canvas<'_, D>, head: Field, answer: Answer) {
     let speech = canvas.speech;
-    let head = signed_number(canvas, head, answer.over);
+    let head = signed_number(canvas, head, answer.likely);
     match answer.word {
         Verdict::Enough => heading(canvas, head, speech.word(Word::Enough)),
         Verdict::Close => heading(canvas, head, speech.word(Word::Close)),
@@ -113,36 +113,32 @@ fn source(speech: Speech, basis: Basis) -> Text {
     joined(&[speech.word(word)])
 }
 
-fn reserve(speech: Speech, basis: Basis) -> Text {
-    match basis.reserve {
-        Reserve::Spread { pairs } => speech.sentence(
-            Word::ReserveSpread,
-            Blanks {
-                number: pairs,
-                ..Blanks::default()
-            },
-        ),
-        Reserve::Quarter => joined(&[speech.word(Word::ReserveQuarter)]),
-    }
+/// `reserve 2.2 g (5 pairs)`: how much more than expected is kept in hand, and what says so.
+fn reserve(speech: Speech, answer: Answer) -> Text {
+    let why = match answer.basis.reserve {
+        Reserve::Spread { pairs } => joined(&[&whole(pairs.into()), " ", speech.word(Word::Pairs)]),
+        Reserve::Quarter => joined(&[speech.word(Word::AQuarter)]),
+    };
+    reserve_by(speech, answer, &why)
 }
 
-/// Where the numbers come from, in few words.
-fn short_basis(speech: Speech, basis: Basis) -> Text {
-    let word = match (basis.source, basis.scaled) {
-        (Source::Nothing, _) => Word::SourceNothing,
-        (Source::FirstSock, _) => Word::ByFirstSock,
-        (Source::Records, false) => Word::ByRecords,
-        (Source::Records, true) => Word::ByRecordsScaled,
-        (Source::Estimate, _) => Word::ByEstimate,
+/// The same with what the expectation rests on, in few words.
+fn short_basis(speech: Speech, answer: Answer) -> Text {
+    let basis = answer.basis;
+    let why = match (basis.source, basis.scaled, basis.reserve) {
+        (Source::Nothing, _, _) => return joined(&[speech.word(Word::SourceNothing)]),
+        (Source::FirstSock, _, _) => joined(&[speech.word(Word::ByFirstSock)]),
+        (Source::Records, true, _) => joined(&[speech.word(Word::ByRecordsScaled)]),
+        (Source::Records, false, Reserve::Spread { pairs }) => {
+            joined(&[&whole(pairs.into()), " ", speech.word(Word::Pairs)])
+        }
+        (Source::Records, false, Reserve::Quarter) => joined(&[speech.word(Word::ByRecords)]),
+        (Source::Estimate, _, _) => joined(&[speech.word(Word::ByEstimate)]),
     };
-    match basis.reserve {
-        Reserve::Spread { pairs } => joined(&[
-            speech.word(word),
-            ", ",
-            &whole(pairs.into()),
-            " ",
-            speech.word(Word::Pairs),
-        ]),
-        Reserve::Quarter => joined(&[speech.word(word), ", +25 %"]),
-    }
+    reserve_by(speech, answer, &why)
+}
+
+fn reserve_by(speech: Speech, answer: Answer, why: &str) -> Text {
+    let mass = speech.mass_rounded_up(answer.reserve);
+    joined(&[speech.word(Word::Reserve), " ", &mass, " (", why, ")"])
 }

@@ -95,8 +95,8 @@ const fn word(word: Word) -> &'static str {
 }
 
 fn over(answer: &Answer) -> String {
-    let sign = if answer.over.0 > 0 { "+" } else { "" };
-    format!("{sign}{}", grams(answer.over))
+    let sign = if answer.likely.0 > 0 { "+" } else { "" };
+    format!("{sign}{}", grams(answer.likely))
 }
 
 /// What an answer rests on, in words.
@@ -109,9 +109,10 @@ pub(super) fn basis(answer: &Answer) -> String {
         Source::Estimate => "estimate by stitches",
     };
     let scaled = if answer.basis.scaled { ", scaled" } else { "" };
+    let reserve = grams(answer.reserve);
     match answer.basis.reserve {
-        Reserve::Spread { pairs } => format!("{source}{scaled}, {pairs} pairs"),
-        Reserve::Quarter => format!("{source}{scaled}, a quarter over"),
+        Reserve::Spread { pairs } => format!("{source}{scaled}, {pairs} pairs, reserve {reserve} g"),
+        Reserve::Quarter => format!("{source}{scaled}, reserve {reserve} g (a quarter)"),
     }
 }
 

@@ -20,12 +20,14 @@ pub(super) fn cases() -> Vec<Case> {
     cases
 }
 
-fn answer(word: Verdict, over: i32, [least, need]: [i32; 2], basis: Basis) -> Answer {
+fn answer(word: Verdict, spare: i32, [least, need]: [i32; 2], basis: Basis) -> Answer {
+    let expected = (least + need) / 2;
     Answer {
         word,
-        over: Milligrams(over),
-        left: measured(need + over, 40.0),
-        expected: Milligrams((least + need) / 2),
+        likely: Milligrams(need + spare - expected),
+        reserve: Milligrams(need - expected),
+        left: measured(need + spare, 40.0),
+        expected: Milligrams(expected),
         least: Milligrams(least),
         need: Milligrams(need),
         basis,
