@@ -2,4 +2,5 @@
 
 mod documents;
 mod notes;
+mod order;
 mod release;
