@@ -327,7 +327,7 @@ fn a_panel_plugged_in_late_shows_the_frame_at_the_next_tending() {
 }
 
 #[test]
-fn a_panel_that_lost_power_unnoticed_is_lit_and_whole_after_eight_tendings() {
+fn a_panel_that_lost_power_unnoticed_is_whole_after_eight_tendings() {
     for chip in CHIPS {
         let (controller, mut panel) = bench_with(chip);
         draw(&mut panel, &[(100, 2), (3, 60)], true);

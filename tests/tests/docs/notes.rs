@@ -269,9 +269,23 @@ fn every_limit_has_a_source() {
 #[test]
 fn limits_of_the_supply_are_the_programs() {
     let power = note("power-budget.md");
-    let dispatch = read("core/src/app/dispatch.rs") + &read("core/src/app/telling.rs");
+    let mut core = String::new();
+    let mut folders = vec![root().join("core/src/app")];
+    while let Some(folder) = folders.pop() {
+        for path in fs::read_dir(folder)
+            .expect("a folder")
+            .flatten()
+            .map(|file| file.path())
+        {
+            if path.is_dir() {
+                folders.push(path);
+            } else {
+                core += &fs::read_to_string(path).expect("a source");
+            }
+        }
+    }
     let constant = |name: &str| {
-        let rest = dispatch.split(&format!("{name}: Millivolts = Millivolts(")).nth(1);
+        let rest = core.split(&format!("{name}: Millivolts = Millivolts(")).nth(1);
         let digits = rest.and_then(|rest| rest.split(')').next()).expect(name);
         digits.replace('_', "").parse::<f64>().expect(name) / 1_000.0
     };
