@@ -208,7 +208,6 @@ words! {
     SourceRecordsScaled "as earlier pairs, adjusted" "wie Paare, skaliert"
     SourceEstimate "by stitches and gauge" "nach Maschenzahl"
     Reserve "reserve" "Reserve"
-    AQuarter "a quarter" "ein Viertel"
     ByFirstSock "as sock 1" "Socke 1"
     ByRecords "as before" "früher"
     ByRecordsScaled "adjusted" "skaliert"

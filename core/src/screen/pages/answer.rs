@@ -30,9 +30,9 @@ pub(in crate::screen) fn answer<D: Surface>(canvas: &mut Canvas<'_, D>, page: &A
         (place, count) => joined(&[&whole(place.into()), "/", &whole(count.into())]),
     };
     let style = Style::of(&TEXT);
-    let [upper, middle, last] = LINES;
-    canvas.text(last, &place, style.align(Align::Right));
+    let [upper, _, last] = LINES;
     let Some(answer) = page.answer else {
+        canvas.text(last, &place, style.align(Align::Right));
         heading(canvas, head, speech.word(Word::NothingKnown));
         return canvas.paragraph(
             Field { height: 21, ..upper },
@@ -42,7 +42,6 @@ pub(in crate::screen) fn answer<D: Surface>(canvas: &mut Canvas<'_, D>, page: &A
         );
     };
     verdict(canvas, head, answer);
-    let beside = last.first(COLUMNS.saturating_sub(TEXT.width(&place).saturating_add(3)));
     let lines = match (page.about, page.way_out) {
         (About::RestOf(_), None) => [
             needs(speech, Word::Needs, answer),
@@ -61,15 +60,20 @@ pub(in crate::screen) fn answer<D: Surface>(canvas: &mut Canvas<'_, D>, page: &A
             };
             [
                 kinds(speech, set),
-                needs(speech, word, answer),
-                short_basis(speech, answer),
+                with_reserve(speech, word, answer),
+                short_basis(speech, answer.basis),
             ]
         }
     };
-    let [first, second, third] = lines;
-    canvas.text(upper, &first, style);
-    canvas.text(middle, &second, style);
-    canvas.text(beside, &third, style)
+    // Which answer this is stands at the end of the last line that has room for it.
+    let has_room = |line: &Text| TEXT.width(line).saturating_add(TEXT.width(&place)).saturating_add(3) <= COLUMNS;
+    let place_at = lines.iter().rposition(has_room);
+    for ((field, line), at) in LINES.into_iter().zip(&lines).zip(0..) {
+        canvas.text(field, line, style);
+        if place_at == Some(at) {
+            canvas.text(field, &place, style.align(Align::Right));
+        }
+    }
 }
 
 /// The word, on a lit ground if it is a warning, and the number at the right end.
@@ -89,6 +93,18 @@ fn verdict<D: Surface>(canvas: &mut Canvas<'_, D>, head: Field, answer: Answer) 
 fn needs(speech: Speech, word: Word, answer: Answer) -> Text {
     let [least, most] = [answer.least, answer.need].map(|mass| speech.number(mass));
     joined(&[speech.word(word), " ", &least, "–", &most, " ", speech.unit()])
+}
+
+/// `2 socks: 14.0 + 1.9 g`: what they will likely take, and the reserve.
+fn with_reserve(speech: Speech, word: Word, answer: Answer) -> Text {
+    let expected = speech.number(answer.expected);
+    joined(&[
+        speech.word(word),
+        " ",
+        &expected,
+        " + ",
+        &speech.mass_rounded_up(answer.reserve),
+    ])
 }
 
 fn kinds(speech: Speech, set: KindSet) -> Text {
@@ -113,32 +129,38 @@ fn source(speech: Speech, basis: Basis) -> Text {
     joined(&[speech.word(word)])
 }
 
-/// `reserve 2.2 g (5 pairs)`: how much more than expected is kept in hand, and what says so.
+/// `reserve 2.2, 5 pairs`: how much more than expected is kept in hand, and what says so.
 fn reserve(speech: Speech, answer: Answer) -> Text {
     let why = match answer.basis.reserve {
         Reserve::Spread { pairs } => joined(&[&whole(pairs.into()), " ", speech.word(Word::Pairs)]),
-        Reserve::Quarter => joined(&[speech.word(Word::AQuarter)]),
+        Reserve::Quarter => joined(&["25 %"]),
     };
-    reserve_by(speech, answer, &why)
+    joined(&[
+        speech.word(Word::Reserve),
+        " ",
+        &speech.number(answer.reserve),
+        ", ",
+        &why,
+    ])
 }
 
-/// The same with what the expectation rests on, in few words.
-fn short_basis(speech: Speech, answer: Answer) -> Text {
-    let basis = answer.basis;
-    let why = match (basis.source, basis.scaled, basis.reserve) {
-        (Source::Nothing, _, _) => return joined(&[speech.word(Word::SourceNothing)]),
-        (Source::FirstSock, _, _) => joined(&[speech.word(Word::ByFirstSock)]),
-        (Source::Records, true, _) => joined(&[speech.word(Word::ByRecordsScaled)]),
-        (Source::Records, false, Reserve::Spread { pairs }) => {
-            joined(&[&whole(pairs.into()), " ", speech.word(Word::Pairs)])
-        }
-        (Source::Records, false, Reserve::Quarter) => joined(&[speech.word(Word::ByRecords)]),
-        (Source::Estimate, _, _) => joined(&[speech.word(Word::ByEstimate)]),
+/// Where the numbers come from, in few words.
+fn short_basis(speech: Speech, basis: Basis) -> Text {
+    let word = match (basis.source, basis.scaled) {
+        (Source::Nothing, _) => Word::SourceNothing,
+        (Source::FirstSock, _) => Word::ByFirstSock,
+        (Source::Records, false) => Word::ByRecords,
+        (Source::Records, true) => Word::ByRecordsScaled,
+        (Source::Estimate, _) => Word::ByEstimate,
     };
-    reserve_by(speech, answer, &why)
-}
-
-fn reserve_by(speech: Speech, answer: Answer, why: &str) -> Text {
-    let mass = speech.mass_rounded_up(answer.reserve);
-    joined(&[speech.word(Word::Reserve), " ", &mass, " (", why, ")"])
+    match basis.reserve {
+        Reserve::Spread { pairs } => joined(&[
+            speech.word(word),
+            ", ",
+            &whole(pairs.into()),
+            " ",
+            speech.word(Word::Pairs),
+        ]),
+        Reserve::Quarter => joined(&[speech.word(word), ", +25 %"]),
+    }
 }
