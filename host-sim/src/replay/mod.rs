@@ -23,7 +23,11 @@ use std::io::{BufWriter, Write};
 use std::path::PathBuf;
 
 use clap::Args;
+use yarn_scale_core::converter::SampleRate;
+use yarn_scale_core::units::Duration;
 use yarn_scale_core::weighing::Calibration;
+
+pub use column::TimeUnit;
 
 use crate::failure::{BadInput, Failure};
 use crate::lines::Lines;
@@ -31,9 +35,12 @@ use crate::lines::Lines;
 /// Runs a recording through the scale and prints what it says, one JSON object a line.
 #[derive(Debug, Args)]
 pub struct Replay {
-    /// Recorded conversions: CSV with header `t_ms,raw`.
+    /// Recorded conversions: CSV with header `t_ms,raw`, or as --time says. A conversion that a logger wrote down twice counts once.
     #[arg(long, value_name = "FILE")]
     pub trace: PathBuf,
+    /// What the times of the trace count: `ms` (`t_ms,raw`), `s` (`t_s,raw`, with a point), `us` (`t_us,raw`). Presses are always in ms.
+    #[arg(long, value_name = "UNIT", value_enum, default_value = "ms")]
+    pub time: TimeUnit,
     /// Calibration: JSON with `zero_counts`, `counts_per_g`, `capacity_g`, `sps`.
     #[arg(long, value_name = "FILE")]
     pub cal: PathBuf,
@@ -55,7 +62,12 @@ impl Replay {
             Some(file) => presses::read(Lines::open(file)?)?,
             None => Vec::new(),
         };
-        let mut trace = trace::Trace::new(Lines::open(&self.trace)?)?;
+        // Four tenths of a conversion's time: no converter is so much too fast.
+        let twice_within = match recorded.rate {
+            SampleRate::Ten => Duration(40),
+            SampleRate::Eighty => Duration(5),
+        };
+        let mut trace = trace::Trace::of_logger(Lines::open(&self.trace)?, self.time, twice_within)?;
         let first = trace.next_sample()?;
         let first = first.ok_or_else(|| trace.complain("no sample after the header"))?;
         let report = report::Report::new(BufWriter::with_capacity(1 << 16, out));

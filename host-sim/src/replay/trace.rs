@@ -3,9 +3,9 @@
 use std::io::BufRead;
 
 use yarn_scale_core::converter::RawSample;
-use yarn_scale_core::units::{Counts, Instant};
+use yarn_scale_core::units::{Counts, Duration, Instant};
 
-use super::column::{columns, integer, time};
+use super::column::{TimeUnit, columns, integer, time_in};
 use crate::failure::BadInput;
 use crate::lines::Lines;
 
@@ -22,36 +22,57 @@ pub struct TimedSample {
 #[derive(Debug)]
 pub struct Trace<R> {
     lines: Lines<R>,
-    last: Instant,
+    unit: TimeUnit,
+    /// A row with the same word that comes sooner after the one before is that conversion read twice.
+    twice_within: Duration,
+    last: Option<TimedSample>,
 }
 
 impl<R: BufRead> Trace<R> {
-    /// Checks the header.
+    /// Checks the header of a trace in milliseconds.
     ///
     /// # Errors
     /// [`BadInput`] if it is another.
-    pub fn new(mut lines: Lines<R>) -> Result<Self, BadInput> {
-        lines.expect_header("t_ms,raw")?;
+    pub fn new(lines: Lines<R>) -> Result<Self, BadInput> {
+        Self::of_logger(lines, TimeUnit::Milliseconds, Duration(0))
+    }
+
+    /// The same of a logger whose clock counts in `unit` and that may write a conversion down again within `twice_within`.
+    ///
+    /// # Errors
+    /// [`BadInput`] if the header is not that of the unit.
+    pub fn of_logger(mut lines: Lines<R>, unit: TimeUnit, twice_within: Duration) -> Result<Self, BadInput> {
+        lines.expect_header(match unit {
+            TimeUnit::Milliseconds => "t_ms,raw",
+            TimeUnit::Seconds => "t_s,raw",
+            TimeUnit::Microseconds => "t_us,raw",
+        })?;
         Ok(Self {
             lines,
-            last: Instant(0),
+            unit,
+            twice_within,
+            last: None,
         })
     }
 
-    /// The next sample, or `None` at the end.
+    /// The next conversion, or `None` at the end; one that is written down twice comes once.
     ///
     /// # Errors
     /// [`BadInput`] for anything but two integers, a time that goes back or counts outside the converter's 24 bits.
     pub fn next_sample(&mut self) -> Result<Option<TimedSample>, BadInput> {
-        let Some(line) = self.lines.next_line()? else {
-            return Ok(None);
-        };
-        match parse(line, self.last) {
-            Ok(sample) => {
-                self.last = sample.at;
-                Ok(Some(sample))
+        loop {
+            let Some(line) = self.lines.next_line()? else {
+                return Ok(None);
+            };
+            let last = self.last.map_or(Instant(0), |last| last.at);
+            let sample = parse(line, self.unit, last).map_err(|reason| self.lines.complain(reason))?;
+            let again = self
+                .last
+                .is_some_and(|last| last.raw == sample.raw && sample.at.since(last.at) < self.twice_within);
+            if !again {
+                self.last = Some(sample);
+                return Ok(Some(sample));
             }
-            Err(reason) => Err(self.lines.complain(reason)),
         }
     }
 
@@ -61,9 +82,9 @@ impl<R: BufRead> Trace<R> {
     }
 }
 
-fn parse(line: &str, last: Instant) -> Result<TimedSample, String> {
-    let (t_ms, raw) = columns(line)?;
-    let at = time(t_ms, last)?;
+fn parse(line: &str, unit: TimeUnit, last: Instant) -> Result<TimedSample, String> {
+    let (time, raw) = columns(line)?;
+    let at = time_in(unit, time, last)?;
     let raw = integer("raw", raw)?;
     let counts = i32::try_from(raw).ok().filter(|raw| COUNTS.contains(raw));
     let counts = counts.ok_or_else(|| format!("raw {raw} is outside signed 24 bits"))?;

@@ -8,7 +8,7 @@ use std::path::Path;
 use tempfile::TempDir;
 use yarn_scale_sim::failure::Failure;
 use yarn_scale_sim::play::scenario::Script;
-use yarn_scale_sim::replay::Replay;
+use yarn_scale_sim::replay::{Replay, TimeUnit};
 
 use super::Entropy;
 
@@ -35,6 +35,7 @@ pub(super) fn check(data: &[u8]) {
     let replay = Replay {
         trace: file("trace.csv", trace),
         cal: file("cal.json", calibration),
+        time: TimeUnit::Milliseconds,
         marks: Some(file("marks.csv", presses)),
     };
     let mut out = Vec::new();

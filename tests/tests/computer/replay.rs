@@ -5,7 +5,7 @@ use std::path::Path;
 use serde_json::Value;
 use yarn_scale_core::converter::SampleRate;
 use yarn_scale_sim::failure::Failure;
-use yarn_scale_sim::replay::Replay;
+use yarn_scale_sim::replay::{Replay, TimeUnit};
 use yarn_scale_sim::world::{Body, BodyId, Room, Unit, World};
 
 /// A recording in the making: the world, and the lines of the two tables.
@@ -90,6 +90,7 @@ fn replay(trace: &str, calibration: &str, marks: &str) -> Result<Vec<u8>, Failur
     let command = Replay {
         trace: write("trace.csv", trace),
         cal: write("cal.json", calibration),
+        time: TimeUnit::Milliseconds,
         marks: Some(write("marks.csv", marks)),
     };
     let mut out = Vec::new();
@@ -294,6 +295,9 @@ fn the_empty_pan_amends_the_mark_before_it() {
     tape.wait(900.0);
     tape.press("mark");
     tape.take(cake);
+    // Farther than most cells go: the scale asks, and is told.
+    tape.wait(4.0);
+    tape.press("zero");
     let (events, amendments) = (tape.events(), tape.amendments());
     let off = |event: &Value| (event["gross_mg"].as_i64().expect("a mass") - 92_000).abs();
     let last = amendments

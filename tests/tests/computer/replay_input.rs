@@ -5,9 +5,10 @@ use std::path::Path;
 
 use proptest::prelude::*;
 use yarn_scale_core::converter::SampleRate;
-use yarn_scale_core::units::{Counts, Instant};
+use yarn_scale_core::units::{Counts, Duration, Instant};
 use yarn_scale_sim::failure::BadInput;
 use yarn_scale_sim::lines::Lines;
+use yarn_scale_sim::replay::TimeUnit;
 use yarn_scale_sim::replay::calibration::{self, RecordedCalibration};
 use yarn_scale_sim::replay::presses::{self, Event, Press};
 use yarn_scale_sim::replay::trace::{TimedSample, Trace};
@@ -51,6 +52,39 @@ fn a_trace_is_read_as_written() {
     let got: Vec<_> = samples.iter().map(|sample| (sample.at, sample.raw.0)).collect();
     let want = [(0, 84_210), (100, -8_388_608), (100, 8_388_607)].map(|(at, raw)| (Instant(at), Counts(raw)));
     assert_eq!(got, want);
+}
+
+/// Loggers of other makes count seconds or microseconds, and read a conversion twice: the rows of one come once, those of two that happen to be
+/// equal twice.
+#[test]
+fn a_loggers_trace_is_read_in_its_own_unit() {
+    let read = |text: &str, unit: TimeUnit| {
+        let mut trace = Trace::of_logger(lines(text.as_bytes()), unit, Duration(40)).expect("its header");
+        let mut found = Vec::new();
+        while let Some(sample) = trace.next_sample().expect("its rows") {
+            found.push((sample.at.0, sample.raw.0.0));
+        }
+        found
+    };
+    let want = [(1_096, 7), (1_193, 7), (1_500, 9)];
+    assert_eq!(
+        read(
+            "t_s,raw\n1.0961,7\n1.116,7\n1.1936,7\n1.5,9\n1.5,9\n",
+            TimeUnit::Seconds
+        ),
+        want
+    );
+    assert_eq!(
+        read(
+            "t_us,raw\n1096100,7\n1116000,7\n1193600,7\n1500000,9\n",
+            TimeUnit::Microseconds
+        ),
+        want
+    );
+    let refused = Trace::of_logger(lines(b"t_ms,raw\n"), TimeUnit::Seconds, Duration(40)).map(|_| ());
+    assert!(refused.is_err_and(|error| error.to_string().contains("t_s,raw")));
+    let mut words = Trace::of_logger(lines(b"t_s,raw\nnan,7\n"), TimeUnit::Seconds, Duration(40)).expect("header");
+    assert!(words.next_sample().is_err());
 }
 
 #[test]
