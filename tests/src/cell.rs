@@ -48,6 +48,11 @@ impl Cell {
         }
     }
 
+    /// Presses ZERO if the scale asks whether its pan is empty, and it is.
+    pub fn answer(&mut self) -> bool {
+        self.load == 0.0 && self.scale.is_perhaps_empty() && self.scale.zero()
+    }
+
     /// One sample of this word.
     pub fn word(&mut self, word: i32) -> Option<ScaleEvent> {
         self.now += 100;
@@ -86,11 +91,11 @@ impl Cell {
         panic!("{grams} g did not settle in ten seconds");
     }
 
-    /// Takes everything off until the pan is found empty.
+    /// Takes everything off until the pan is found empty; asked whether it is, ZERO is pressed.
     pub fn empty(&mut self) {
         self.load = 0.0;
         for _ in 0..100 {
-            if self.sample() == Some(ScaleEvent::Emptied) {
+            if self.sample() == Some(ScaleEvent::Emptied) || self.answer() {
                 return;
             }
         }

@@ -17,6 +17,11 @@ impl App {
                 self.visit(load);
                 self.refresh();
             }
+            ScaleEvent::BowlBare(load) => {
+                self.amend();
+                self.visit(load);
+                self.refresh();
+            }
             ScaleEvent::Lifted => self.shorten_notice(),
             ScaleEvent::Emptied => self.amend(),
         }

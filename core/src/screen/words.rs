@@ -75,6 +75,7 @@ words! {
     Starting "starting, please wait" "startet, bitte warten"
     WeighInFirst "@ is new: weigh it in" "@ ist neu: einwiegen"
     PutItOn "put @ on to weigh it in" "@ auflegen, einwiegen"
+    PerhapsEmpty "empty? then ZERO" "leer? dann ZERO"
     LastWeighed "@ last weighed #" "@ wog zuletzt #"
     NoSection "new pair: MARK" "neues Paar: MARK"
 

@@ -61,6 +61,7 @@ impl PanPage {
                 .and_then(|(section, (_, net))| metres(context, section.yarn, net.value)),
             mark_waits: context.mark_waits,
             empty: context.scale.is_empty(),
+            perhaps_empty: context.scale.is_perhaps_empty(),
         };
         let zero = if is_loaded(context) {
             KeyWord::Bowl
@@ -145,6 +146,7 @@ fn shown(context: &Context<'_>) -> Option<Indication> {
 
 fn is_loaded(context: &Context<'_>) -> bool {
     !context.scale.is_empty()
+        && !context.scale.is_perhaps_empty()
         && context
             .scale
             .gross_shown()

@@ -73,23 +73,19 @@ impl Budget {
     /// small loops). Hands press with some 18 g, root mean square over light ones and heavy ones: 4 x 0.035 % x 18 g.
     pub(super) const PUT_DOWN: f32 = 25.0;
 
-    /// For one load of `mass` mg above its zero; `creep` is the uncertainty of its creep, mg.
+    /// For one load of `mass` mg above its zero; `creep` is the uncertainty of its creep in the assumed unit, mg.
     #[must_use]
     pub fn reading(load: &SteadyLoad, mass: f32, creep: f32, on: &Conditions) -> Self {
         let part = mass.abs() / on.rated;
         Self {
             resolution: RESOLUTION,
             noise: rss(load.se(), load.zero.se) * on.mg_per_count,
-            flicker: load.flicker() * on.mg_per_count,
-            creep,
-            hysteresis: rss(Self::HYSTERESIS * mass.abs(), Self::PUT_DOWN * part),
+            flicker: on.wandering * load.flicker() * on.mg_per_count,
+            creep: on.restless * creep,
+            hysteresis: rss(Self::HYSTERESIS * mass.abs(), on.restless * Self::PUT_DOWN * part),
             linearity: 4.0 * on.u_bow * on.rated * part * (1.0 - part).max(0.0),
             span: on.u_span * mass.abs(),
-            temperature: if load.zero.proven {
-                wander(load.zero.at, load.at(), on)
-            } else {
-                UNPROVEN * on.rated
-            },
+            temperature: unseen(load, on),
             bowl: 0.0,
         }
     }
@@ -105,29 +101,22 @@ impl Budget {
             noise = rss(noise, rss(a.zero.se, b.zero.se));
         }
         let temperature = if one_zero {
-            wander(a.at(), b.at(), on)
+            on.restless * wander(a.at(), b.at(), on)
         } else {
-            let of = |load: &SteadyLoad| {
-                if load.zero.proven {
-                    wander(load.zero.at, load.at(), on)
-                } else {
-                    UNPROVEN * on.rated
-                }
-            };
-            rss(of(a), of(b))
+            rss(unseen(a, on), unseen(b, on))
         };
         let middle = (mass_a + mass_b).abs() / on.rated;
         Self {
             resolution: RESOLUTION,
             noise: noise * on.mg_per_count,
-            flicker: rss(a.flicker(), b.flicker()) * on.mg_per_count,
-            creep,
+            flicker: on.wandering * rss(a.flicker(), b.flicker()) * on.mg_per_count,
+            creep: on.restless * creep,
             hysteresis: rss(
                 Self::HYSTERESIS * apart,
                 if one_zero {
                     0.0
                 } else {
-                    Self::PUT_DOWN * rss(mass_a, mass_b) / on.rated
+                    on.restless * Self::PUT_DOWN * rss(mass_a, mass_b) / on.rated
                 },
             ),
             linearity: 4.0 * on.u_bow * apart * (1.0 - middle).abs(),
@@ -135,6 +124,15 @@ impl Budget {
             temperature,
             bowl: 0.0,
         }
+    }
+}
+
+/// How far the zero under a load can be from where it was last seen, standard uncertainty in mg.
+fn unseen(load: &SteadyLoad, on: &Conditions) -> f32 {
+    if load.zero.proven {
+        rss(on.restless * wander(load.zero.at, load.at(), on), load.zero.doubt)
+    } else {
+        UNPROVEN * on.rated
     }
 }
 

@@ -19,7 +19,8 @@ impl Scale {
     }
 
     /// The same by zero bracketing: once the pan has been found empty after `load`, its zero is taken from the empty pan before and the
-    /// one after. `None` until then, or if the zero has moved farther than a cell's can: then something stayed on the pan.
+    /// one after. `None` until then. If the zero has moved farther than a cell's can, something lay there before that did not after, or the other way
+    /// round: under the load or not, nobody knows, and the uncertainty says so.
     #[must_use]
     pub fn amended(&self, load: &SteadyLoad) -> Option<Measured> {
         let after = self.zero.found_after(load.at())?;
@@ -30,7 +31,7 @@ impl Scale {
             ..*load
         };
         let mut budget = self.budget(&bracketed);
-        budget.temperature = bracket.u;
+        budget.temperature = rss(conditions.restless * bracket.u, bracket.contradiction);
         Some(Measured {
             value: rounded(self.mass(load, &bracketed.zero)),
             u: budget.combined(),
@@ -76,6 +77,8 @@ struct Bracket {
     part: f32,
     /// How far the zero under the load can be from there by drift, mg.
     u: f32,
+    /// How far because the two ends are farther apart than a cell's zero moves, standard uncertainty in mg; mostly 0.
+    contradiction: f32,
 }
 
 impl Bracket {
@@ -87,6 +90,7 @@ impl Bracket {
             return Self {
                 part: 1.0,
                 u: wander(load.at(), after.at, on),
+                contradiction: 0.0,
             };
         }
         let noise = [before, after].map(|zero| square(zero.se * on.mg_per_count));
@@ -94,9 +98,18 @@ impl Bracket {
         let both = common(before.at, load.at(), after.at, on);
         let whole = common(before.at, after.at, after.at, on);
         let part = (noise[0] + both) / (noise[0] + noise[1] + whole);
+        let apart = (after.level.0.saturating_sub(before.level.0) as f32 / FineCounts::PER_COUNT as f32
+            * on.mg_per_count)
+            .abs();
+        let possible = CONTRADICTS * sqrt(noise[0] + noise[1] + whole) + CREPT * (after.strain - before.strain).abs();
         Self {
             part,
             u: sqrt(larger(gone - part * (2.0 * both - part * whole), 0.0)),
+            contradiction: if apart > larger(possible, LEAST_THING) {
+                0.5 * apart
+            } else {
+                0.0
+            },
         }
     }
 
@@ -110,6 +123,7 @@ impl Bracket {
             se: rss((1.0 - part) * before.se, part * after.se),
             at: load.at(),
             strain: before.strain + part * (after.strain - before.strain),
+            doubt: 0.0,
             proven: true,
         }
     }
@@ -118,3 +132,10 @@ impl Bracket {
 fn square(x: f32) -> f32 {
     x * x
 }
+
+/// Standard uncertainties beyond which two empty pans contradict each other,
+const CONTRADICTS: f32 = 3.5;
+/// what creep may have done, of the strain,
+const CREPT: f32 = 1e-3;
+/// and the least that it can be about, mg.
+const LEAST_THING: f32 = 110.0;

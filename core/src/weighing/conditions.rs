@@ -19,6 +19,10 @@ pub struct Conditions {
     pub u_bow: f32,
     /// Since when the cell has been warming up.
     pub on_since: Instant,
+    /// How restless this unit is beside the assumed one.
+    pub restless: f32,
+    /// How much its amplifier wanders beside the assumed one.
+    pub wandering: f32,
 }
 
 impl Conditions {
@@ -33,6 +37,19 @@ impl Conditions {
             u_span: calibration.u_span(),
             u_bow: calibration.u_bow(rated),
             on_since: Instant(0),
+            restless: 1.0,
+            wandering: 1.0,
+        }
+    }
+
+    /// The same for a level near zero, where neither span nor bow has a say, of the assumed unit.
+    #[must_use]
+    pub(super) const fn of_any_unit(self) -> Self {
+        Self {
+            u_span: 0.0,
+            u_bow: 0.0,
+            restless: 1.0,
+            ..self
         }
     }
 

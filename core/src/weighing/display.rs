@@ -74,7 +74,7 @@ impl Display {
     /// A steady gross mass of the empty pan, mg. The number beside the steady sign was the change that was weighed, and should not be
     /// taken back by a division; nor should the next load's change be off by as much for what is still to go. So of up to 0.4 of a
     /// division all goes at the pace of zero tracking, of more as much, then half, and the rest far slower; of a way too long for that,
-    /// all but three quarters of a division.
+    /// all but three quarters of a division. Below zero the rest goes within some seconds, too.
     pub fn slide_to(&mut self, gross: f32) {
         let from = self.value.unwrap_or(gross);
         let left = (gross - from).abs();
@@ -84,7 +84,13 @@ impl Display {
         } else {
             LEAVE
         };
-        let pace = if left > later { PACE } else { LATER };
+        let pace = if left > later {
+            PACE
+        } else if from < 0.0 {
+            BELOW
+        } else {
+            LATER
+        };
         let step = (gross - from).clamp(-pace, pace);
         let led = self.led + step.abs();
         self.settle_at(from + step);
@@ -165,6 +171,8 @@ const SHORT: f32 = 1.8 * DIVISION;
 const LEAVE: f32 = 0.75 * DIVISION;
 /// which goes at this pace, mg a tick.
 const LATER: f32 = 0.0005 * DIVISION;
+/// or at this from below zero, where no number is to stand for long, mg a tick.
+const BELOW: f32 = 0.008 * DIVISION;
 /// Ticks for which the number stays after a disturbance.
 const HELD: u16 = 8;
 /// Share of a new value in the smoothed one.

@@ -16,6 +16,8 @@ pub struct ZeroPoint {
     pub at: Instant,
     /// Creep strain of the cell then, mg (see [`Creep`](super::creep::Creep)).
     pub strain: f32,
+    /// What may have lain on the pan nevertheless, or how far the zero may have moved unseen, standard uncertainty in mg.
+    pub doubt: f32,
     /// Whether the pan has been seen empty since power-on; if not, this is the stored zero.
     pub proven: bool,
 }

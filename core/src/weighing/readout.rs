@@ -6,6 +6,7 @@ use crate::units::Milligrams;
 use crate::weighing::indication::{DIVISION, Indication};
 use crate::weighing::load::SteadyLoad;
 use crate::weighing::scale::{Scale, rounded};
+use crate::weighing::zero::PanState;
 
 /// Whether the scale can say anything, and if not, why.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,6 +31,8 @@ pub enum Condition {
 pub enum ScaleEvent {
     /// The pan was seen empty and the zero taken anew; earlier loads may be amended now.
     Emptied,
+    /// The bowl that was taken off is bare again: earlier loads may be amended now.
+    BowlBare(SteadyLoad),
     /// A load has settled: a visit.
     Settled(SteadyLoad),
     /// The steady load is no longer there.
@@ -128,6 +131,12 @@ impl Scale {
     #[must_use]
     pub const fn is_empty(&self) -> bool {
         self.zero.is_empty()
+    }
+
+    /// Whether what is shown may be the empty pan of a cell whose zero has moved, or something small: a press of ZERO says which.
+    #[must_use]
+    pub const fn is_perhaps_empty(&self) -> bool {
+        matches!(self.zero.state(), PanState::Perhaps)
     }
 
     /// This unit's noise, one tenth of a second, mg.

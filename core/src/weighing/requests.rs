@@ -67,7 +67,7 @@ impl Scale {
             return false;
         }
         self.condition = Condition::Weighing;
-        self.empty(level);
+        self.empty(level, 0.0);
         true
     }
 }

@@ -7,14 +7,15 @@ use crate::signal::{Check, Estimator, Reading, SensorFault, SteadyLevel, Strictn
 use crate::units::{Duration, FineCounts, Instant, Milligrams};
 use crate::weighing::budget::Budget;
 use crate::weighing::calibration::Calibration;
-use crate::weighing::conditions::{Conditions, rated};
+use crate::weighing::conditions::Conditions;
 use crate::weighing::creep::Creep;
 use crate::weighing::display::Display;
 use crate::weighing::fine::FineLevel;
 use crate::weighing::indication::DIVISION;
 use crate::weighing::load::{SteadyLoad, ZeroPoint};
 use crate::weighing::readout::{Condition, ScaleEvent};
-use crate::weighing::zero::Zero;
+use crate::weighing::restless::{Restless, Wandering};
+use crate::weighing::zero::{PanState, Zero};
 
 /// A scale: check, estimator, calibration, zero, creep, tare, indication.
 #[derive(Clone, Debug)]
@@ -28,6 +29,9 @@ pub struct Scale {
     pub(super) estimator: Estimator,
     pub(super) zero: Zero,
     pub(super) creep: Creep,
+    pub(super) restless: Restless,
+    pub(super) amplifier: Restless,
+    pub(super) wandering: Wandering,
     pub(super) tare: Option<Measured>,
     pub(super) display: Display,
     pub(super) condition: Condition,
@@ -37,8 +41,12 @@ pub struct Scale {
     pub(super) on_since: Instant,
     pub(super) fine: FineLevel,
     pub(super) steady: Option<SteadyLoad>,
-    since: Option<Instant>,
-    heaviest: f32,
+    pub(super) since: Option<Instant>,
+    pub(super) heaviest: f32,
+    /// The last steady gross mass, mg.
+    pub(super) before: f32,
+    /// The bare bowl, as it was last.
+    pub(super) base: Option<SteadyLoad>,
     /// The last gross mass, steady or not, mg.
     pub(super) gross: Option<f32>,
 }
@@ -64,6 +72,9 @@ impl Scale {
             estimator,
             zero: Zero::stored(zero),
             creep: Creep::new(),
+            restless: Restless::cell(),
+            amplifier: Restless::amplifier(),
+            wandering: Wandering::default(),
             tare: None,
             display: Display::new(),
             condition: Condition::Starting,
@@ -78,6 +89,8 @@ impl Scale {
             steady: None,
             since: None,
             heaviest: 0.0,
+            before: 0.0,
+            base: None,
             gross: None,
         }
     }
@@ -153,6 +166,8 @@ impl Scale {
     pub fn conditions(&self) -> Conditions {
         Conditions {
             on_since: self.on_since,
+            restless: self.restless.factor(),
+            wandering: self.amplifier.factor(),
             ..Conditions::of(&self.calibration, self.capacity)
         }
     }
@@ -202,81 +217,65 @@ impl Scale {
         } else {
             self.display.settle_at(gross);
         }
-        let event = self.settle(level, gross, now);
+        let event = self.settle(level, gross, reading.age, now);
         self.show(false);
         event
     }
 
     /// What a steady level means: still the same, a new load, or the empty pan.
     #[inline(never)]
-    fn settle(&mut self, level: SteadyLevel, gross: f32, now: Instant) -> Option<ScaleEvent> {
+    fn settle(&mut self, level: SteadyLevel, gross: f32, age: usize, now: Instant) -> Option<ScaleEvent> {
         let is_new = self.steady.is_none();
-        if is_new && self.is_zero(level, gross, now) {
-            let was_empty = self.zero.is_empty();
-            let was_proven = self.zero.now().proven;
-            self.empty(level);
-            if was_proven {
-                // The number comes to zero no faster than zero tracking may move it.
-                self.display.settle_at(gross);
-                self.show(false);
-            }
-            return (!was_empty).then_some(ScaleEvent::Emptied);
-        }
-        if !is_new && self.zero.is_empty() {
-            let farthest = (TRACKING * FineCounts::PER_COUNT as f32 / self.calibration.mg_per_count()).abs();
-            self.zero.track(level, self.creep.strain(), farthest.max(1.0) as i32);
-            self.estimator.expect(self.zero.now().level);
+        let was_empty = self.zero.is_empty();
+        let mut bared = false;
+        let still = was_empty && Zero::still(gross, self.level_noise(level));
+        let state = if still {
+            Some(PanState::Empty)
         } else {
-            self.zero.load();
-            self.heaviest = larger(self.heaviest, gross);
+            self.pan_state(level, gross, age, now)
+        };
+        match state {
+            _ if still => {
+                self.track(level, now);
+            }
+            Some(PanState::Empty) => {
+                let was_proven = self.zero.now().proven;
+                let doubt = self.doubt(level, gross, now);
+                self.empty(level, doubt);
+                // From an empty pan on it has stood below zero for five seconds.
+                if was_proven && !was_empty && gross > -FALLEN {
+                    // The number comes to zero no faster than zero tracking may move it; unless it has been far below.
+                    self.display.settle_at(gross);
+                    self.show(false);
+                }
+                return Some(ScaleEvent::Emptied);
+            }
+            Some(PanState::Perhaps) => self.zero.may_be(level.level(), gross),
+            Some(PanState::Loaded) => {
+                self.zero.load();
+                self.wandering.interrupt();
+                self.heaviest = larger(self.heaviest, gross);
+                if is_new {
+                    bared = self.is_bowl_bare(level, gross, now);
+                } else {
+                    self.follow_bare_bowl(level, gross, now);
+                }
+            }
+            // A first level that has not stood yet is no level.
+            None if !self.zero.now().proven => return None,
+            None => {}
         }
+        self.before = gross;
         let load = self.load(level, now);
         self.steady = Some(load);
-        is_new.then_some(ScaleEvent::Settled(load))
-    }
-
-    /// Whether a level that has just settled at `gross` can be the empty pan.
-    fn is_zero(&self, level: SteadyLevel, gross: f32, now: Instant) -> bool {
-        let se = level.se() * self.calibration.mg_per_count().abs();
-        let full = if self.zero.now().proven {
-            self.capacity.0 as f32
-        } else {
-            // What a cold or warm start does to a zero is in proportion to the cell, not to what the scale makes of it.
-            rated(self.calibration.mg_per_count(), self.capacity)
-        };
-        self.zero.accepts(gross, se, self.heaviest, full, now)
-    }
-
-    /// Takes `level` for the empty pan, and learns from how far it has moved.
-    pub(super) fn empty(&mut self, level: SteadyLevel) {
-        let before = self.zero.now();
-        let strain = self.creep.strain();
-        if before.proven && self.heaviest > 0.0 {
-            let shift = self.calibration.mass(level.level(), before.level);
-            let now = self.load(level, level.at());
-            let else_moved = Budget::reading(
-                &now,
-                self.heaviest,
-                0.0,
-                &Conditions {
-                    u_span: 0.0,
-                    u_bow: 0.0,
-                    ..self.conditions()
-                },
-            );
-            self.creep.learn(shift, strain - before.strain, else_moved.combined());
+        match (is_new, bared) {
+            (true, true) => Some(ScaleEvent::BowlBare(load)),
+            (true, false) => Some(ScaleEvent::Settled(load)),
+            (false, _) => None,
         }
-        self.zero.capture(level, strain);
-        self.estimator.expect(level.level());
-        self.heaviest = 0.0;
-        self.since = None;
-        let load = self.load(level, level.at());
-        self.steady = Some(load);
-        self.display.settle_at(0.0);
-        self.show(true);
     }
 
-    fn load(&mut self, level: SteadyLevel, now: Instant) -> SteadyLoad {
+    pub(super) fn load(&mut self, level: SteadyLevel, now: Instant) -> SteadyLoad {
         let since = if self.zero.is_empty() {
             now
         } else {
@@ -324,7 +323,7 @@ const OVER_DIVISIONS: f32 = 9.0;
 const UNDER_DIVISIONS: f32 = 20.0;
 /// So far under zero no missing pan takes it, of capacity.
 const REVERSED: f32 = 0.4;
-/// Zero tracking, mg a tick: 1.25 mg a second, a fortieth of what OIML R 76-1, 4.5.7 allows and ten times what warming up needs.
-const TRACKING: f32 = 0.125;
+/// So far below zero no number is left to go by itself, mg: two divisions.
+const FALLEN: f32 = 2.0 * DIVISION;
 /// Longest time that creep is followed in one step.
 const LONGEST_STEP: Duration = Duration(1_000);

@@ -133,6 +133,8 @@ fn what_all_readings_of_a_scale_share_goes_out_of_their_difference() {
         u_span: 2e-4,
         u_bow: 0.0,
         on_since: Instant(0),
+        restless: 1.0,
+        wandering: 1.0,
     });
     let known = u(&told.ledger);
     assert!((alone - 44.55).abs() < 0.02, "{alone}");

@@ -206,6 +206,7 @@ fn some_home() -> impl Strategy<Value = View> {
                 metres,
                 mark_waits: waits,
                 empty,
+                perhaps_empty: waits && steady,
             }),
             keys: [KeyWord::Bowl, KeyWord::WeighIn, KeyWord::Next],
             status,

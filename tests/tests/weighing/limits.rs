@@ -24,7 +24,8 @@ fn a_press_takes_four_hundredths_of_the_capacity() {
             let pressed = cell.scale.zero();
             assert_eq!(pressed, takes || step < 11, "{} g", cell.load);
         }
-        assert_eq!(cell.scale.is_empty(), takes);
+        // A finger that lifts the empty pan makes no load of it.
+        assert_eq!(cell.scale.is_empty(), takes || grams < 0.0);
     }
 }
 
@@ -222,7 +223,8 @@ fn a_jump_takes_the_level_to_calibrate_by_away() {
     assert_eq!(cell.scale.level(), None, "a scale that has rested knows no level");
 }
 
-/// The empty pan's zero follows what warming up does, a milligram a second, either way.
+/// The empty pan's zero follows what warming up does, a milligram a second, either way, as long as it is
+/// young: 80 mg in 500 g is as fast as any cell is after two minutes.
 #[test]
 fn the_empty_pan_is_followed_as_it_warms_up() {
     for sign in [1.0, -1.0] {
@@ -254,6 +256,7 @@ fn a_pressing_hand_is_remembered_until_asked() {
         grams(low.0).abs() < 0.1 && (grams(high.0) - 300.0).abs() < 0.1,
         "{low:?} to {high:?}"
     );
+    cell.scale.sweep_anew();
     cell.rest(5.0, 0.0);
     let (low, high) = cell.scale.swept();
     assert!(

@@ -6,8 +6,8 @@ use yarn_scale_core::measured::Measured;
 use yarn_scale_core::units::{Counts, Duration, FineCounts, Instant, Milligrams};
 use yarn_scale_core::weighing::creep::Creep;
 use yarn_scale_core::weighing::fit;
-use yarn_scale_core::weighing::zero::Zero;
-use yarn_scale_core::weighing::{Calibration, Condition, Conditions, Indication, Point, Scale, Unit};
+use yarn_scale_core::weighing::zero::{Settled, Zero};
+use yarn_scale_core::weighing::{Calibration, Condition, Conditions, Indication, PanState, Point, Scale, Unit};
 
 const CAPACITY: Milligrams = Milligrams(500_000);
 
@@ -130,13 +130,18 @@ proptest! {
         }
     }
 
-    /// Half a gram on the pan is never the empty pan, however long it took and whatever lay there before.
+    /// A rest of more than 0.11 g is never the empty pan, whatever lay there before and however far the cell may have moved: that is asked; and
+    /// half a gram is not even that.
     #[test]
     fn a_load_is_never_taken_for_the_empty_pan(
-        gross in 500.1_f32..500_000.0, se in 0.0_f32..1e3, removed in 0.0_f32..5e5, at in 0_u64..1_000_000_000,
+        gross in 110.1_f32..500_000.0, noise in 0.0_f32..1e3, moved in 0.0_f32..1e4, gone in -1e5_f32..5e5, stood in any::<bool>(),
     ) {
-        let zero = Zero::stored(FineCounts(0));
-        prop_assert!(!zero.accepts(gross, se, removed, 500_000.0, Instant(at)));
+        let mut zero = Zero::stored(FineCounts(0));
+        zero.load();
+        let level = Settled { gross, above_perhaps: None, noise, moved, gone, stood };
+        let state = zero.judge(&level, 500_000.0);
+        prop_assert!(state != Some(PanState::Empty));
+        prop_assert!(gross <= 500.0 || state == Some(PanState::Loaded));
     }
 
     /// The number is within half a division when it is new and within seven tenths when it stays; and 1.4 divisions more or less always

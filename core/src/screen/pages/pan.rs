@@ -94,6 +94,9 @@ fn information<D: Surface>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status
     if !pan.steady {
         return canvas.word(INFORMATION, Word::NotSteady, style);
     }
+    if pan.perhaps_empty {
+        return canvas.word(INFORMATION, Word::PerhapsEmpty, style);
+    }
     if let Some(used) = pan.used {
         let used = joined(&[speech.word(Word::Used), " ", &speech.measured(used)]);
         let room = COLUMNS.saturating_sub(TEXT.width(&used));

@@ -31,6 +31,8 @@ pub struct Pan {
     pub mark_waits: bool,
     /// The pan is known to be empty.
     pub empty: bool,
+    /// The pan may be empty and its zero have moved, or something small lies on it: ZERO says which.
+    pub perhaps_empty: bool,
 }
 
 /// The used table: one row a section, sock 1, sock 2 and their difference.

@@ -45,6 +45,7 @@ fn steady() -> Pan {
         metres: Some(79),
         mark_waits: false,
         empty: false,
+        perhaps_empty: false,
     }
 }
 
@@ -109,6 +110,16 @@ fn home() -> Vec<Case> {
             MARK,
         ),
         pan("empty", empty, EMPTY),
+        pan(
+            "perhaps-empty",
+            Pan {
+                shown: Some(Indication::rounded(Milligrams(310), Unit::Gram)),
+                empty: false,
+                perhaps_empty: true,
+                ..empty
+            },
+            EMPTY,
+        ),
         pan(
             "empty-new-yarn",
             Pan {

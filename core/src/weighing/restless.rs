@@ -1,0 +1,99 @@
+//! How restless this unit is beside what the budget assumes of cheap ones: learnt from what its zero does.
+//!
+//! Creep, hysteresis, warming up and the room move the zero from one empty pan to the next, the amplifier's slow wander while it lies empty. By how
+//! much is known to the budget only as for units in general; each observation is one of this unit: the square of the shift, less that of the
+//! noise, over the variance that was expected. Their mean, weighted by how little of the shift noise could be, and begun with a guess that counts
+//! as some observations (the mean of a scaled inverse chi-squared prior, whose conjugate this is), multiplies what the budget assumes.
+
+use crate::math::sqrt;
+use crate::units::FineCounts;
+
+/// This unit beside the assumed one.
+#[derive(Clone, Copy, Debug)]
+pub struct Restless {
+    mean_square: f32,
+    /// Observations that it is the mean of, the guess included, and after how many the past is forgotten.
+    weight: f32,
+    memory: f32,
+}
+
+impl Restless {
+    /// A cell of which nothing is known: somewhat worse than assumed.
+    #[must_use]
+    pub const fn cell() -> Self {
+        Self {
+            mean_square: 1.6,
+            weight: 2.0,
+            memory: 24.0,
+        }
+    }
+
+    /// An amplifier of which nothing is known: as assumed. A pan that lies empty for minutes says much of it.
+    #[must_use]
+    pub const fn amplifier() -> Self {
+        Self {
+            mean_square: 1.0,
+            weight: 6.0,
+            memory: 60.0,
+        }
+    }
+
+    /// Learns from a zero that was found `shift` mg from where it was expected; `noise` and `moved` mg are the standard uncertainties that noise
+    /// alone and the unit's own doing were expected to give it.
+    pub fn learn(&mut self, shift: f32, noise: f32, moved: f32) {
+        let expected = moved * moved;
+        if expected <= 0.0 {
+            return;
+        }
+        let told = expected / (expected + noise * noise);
+        let weight = told * told;
+        let square = ((shift * shift - noise * noise) / expected).clamp(0.0, MOST_OF_ONE);
+        self.weight = (self.weight + weight).min(self.memory);
+        self.mean_square += weight * (square - self.mean_square) / self.weight;
+    }
+
+    /// By which what the budget assumes of the unit's own doing is multiplied.
+    #[must_use]
+    pub fn factor(&self) -> f32 {
+        sqrt(self.mean_square).clamp(LEAST, MOST)
+    }
+}
+
+/// Follows the mean of an empty pan from stretch to stretch.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Wandering {
+    ticks: u16,
+    before: [Option<FineCounts>; 2],
+}
+
+impl Wandering {
+    /// Takes the level at a tick. Every [`STRETCH`] ticks it says by how many counts the step from the last such level differs from the one
+    /// before: an even drift has no part in it.
+    pub fn take(&mut self, level: FineCounts) -> Option<f32> {
+        self.ticks = self.ticks.saturating_add(1);
+        if self.ticks < STRETCH {
+            return None;
+        }
+        self.ticks = 0;
+        let [one, two] = self.before;
+        self.before = [Some(level), one];
+        let (one, two) = one.zip(two)?;
+        let step = level.0.saturating_sub(one.0);
+        let differs = step.saturating_sub(one.0.saturating_sub(two.0));
+        Some(differs as f32 / FineCounts::PER_COUNT as f32)
+    }
+
+    /// Something has come in between.
+    pub const fn interrupt(&mut self) {
+        self.ticks = 0;
+        self.before = [None; 2];
+    }
+}
+
+/// Ticks of a stretch: as many as a mean is taken of.
+pub const STRETCH: u16 = 128;
+/// As much as a single observation may say: a thing left behind would say more.
+const MOST_OF_ONE: f32 = 16.0;
+/// Never calmer than this, nor more restless than that.
+const LEAST: f32 = 0.8;
+const MOST: f32 = 4.0;
