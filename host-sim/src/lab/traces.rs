@@ -11,6 +11,7 @@ use crate::files;
 use crate::lab::measure::recording::{Event, Recording};
 use crate::lab::measure::score::Question;
 use crate::lab::measure::section::Course;
+use crate::world::Unit;
 
 /// Writes simulated recordings with their truth, in the format that `replay` reads.
 #[derive(Args, Clone, Debug)]
@@ -75,7 +76,7 @@ impl TracesArgs {
             .map_or(String::new(), |value| value.get_name().to_owned());
         for seed in (self.seed..=u64::MAX).take(usize::try_from(self.count).unwrap_or(usize::MAX)) {
             let folder = self.folder.join(format!("{name}-{seed}"));
-            write(&self.kind.question().record(seed, rate), &folder)?;
+            write(&self.kind.question().record(Unit::draw(seed), rate), &folder)?;
             writeln!(out, "{}", folder.display())?;
         }
         Ok(())

@@ -2,7 +2,7 @@
 
 use super::disturbance::{Disturbance, Tug};
 use super::fault::DigitalFault;
-use super::hand::{Gesture, Hand, Timing};
+use super::hand::{Gesture, Hand, Placing, Timing};
 use super::pan::BodyId;
 use super::scene::World;
 use super::yarn::Body;
@@ -10,14 +10,23 @@ use super::yarn::Body;
 impl World {
     /// A hand puts `body` down, with first contact at `contact`.
     pub fn place(&mut self, body: Body, contact: f64) -> (BodyId, Timing) {
-        let (hand, timing) = Hand::draw(Gesture::Place, contact, &mut self.random);
+        let manner = self.unit().manner;
+        let (hand, timing) = Hand::draw(Gesture::Place, manner, contact, &mut self.random);
         self.hands.push(hand);
+        if manner.placing == Placing::Rolling {
+            // It rocks on its round side until it lies.
+            let swing = self.random.log_uniform(0.1, 1.5);
+            let hz = self.random.uniform(1.0, 3.0);
+            self.disturbances
+                .push(Disturbance::Wobble([timing.hand_off, swing, hz]));
+        }
         (self.pan.put(body, timing.load), timing)
     }
 
     /// A hand takes `id` away, with first contact at `contact`.
     pub fn remove(&mut self, id: BodyId, contact: f64) -> Timing {
-        let (hand, timing) = Hand::draw(Gesture::Remove, contact, &mut self.random);
+        let manner = self.unit().manner;
+        let (hand, timing) = Hand::draw(Gesture::Remove, manner, contact, &mut self.random);
         self.hands.push(hand);
         self.pan.lift(id, timing.load);
         timing
@@ -25,7 +34,8 @@ impl World {
 
     /// A hand touches, bumps or presses from `contact` on, and moves no load.
     pub fn handle(&mut self, gesture: Gesture, contact: f64) -> Timing {
-        let (hand, timing) = Hand::draw(gesture, contact, &mut self.random);
+        let manner = self.unit().manner;
+        let (hand, timing) = Hand::draw(gesture, manner, contact, &mut self.random);
         self.hands.push(hand);
         timing
     }

@@ -44,6 +44,55 @@ impl std::fmt::Display for Gesture {
     }
 }
 
+/// How a hand puts a thing down.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Placing {
+    /// Now and then a second thought; six in ten linger.
+    Usual,
+    /// In one movement, with a blow, and gone.
+    OneMovement,
+    /// Let go and touched again.
+    TwoTouches,
+    /// Slid to where it belongs.
+    Sliding,
+    /// Round: it rocks after the hand has gone.
+    Rolling,
+    /// Pressed down once it stands.
+    Pressed,
+    /// As usual, and the hand always stays for a while.
+    Lingering,
+}
+
+impl Placing {
+    /// All of them.
+    pub const ALL: [Self; 7] = [
+        Self::Usual,
+        Self::OneMovement,
+        Self::TwoTouches,
+        Self::Sliding,
+        Self::Rolling,
+        Self::Pressed,
+        Self::Lingering,
+    ];
+}
+
+/// The ways of the hands at one scale.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Manner {
+    /// How they put a thing down.
+    pub placing: Placing,
+    /// Shortest and longest time in which a hand leaves, s.
+    pub leave_s: (f64, f64),
+}
+
+impl Manner {
+    /// As the estimator was raised with.
+    pub const USUAL: Self = Self {
+        placing: Placing::Usual,
+        leave_s: (0.08, 0.35),
+    };
+}
+
 /// When a gesture does what, world seconds.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Timing {
@@ -57,7 +106,12 @@ pub struct Timing {
 
 impl Hand {
     /// Draws a gesture that begins with contact at `contact`.
-    pub fn draw(gesture: Gesture, contact: f64, random: &mut Stream) -> (Self, Timing) {
+    pub fn draw(gesture: Gesture, manner: Manner, contact: f64, random: &mut Stream) -> (Self, Timing) {
+        if gesture == Gesture::Place
+            && !matches!(manner.placing, Placing::Usual | Placing::Lingering | Placing::Rolling)
+        {
+            return Self::placing(manner, contact, random);
+        }
         let force = random.log_uniform(1.0, 60.0);
         // Mostly it weighs on the pan; when placing or lifting it may still carry a part.
         let force = if matches!(gesture, Gesture::Place | Gesture::Remove) && random.chance(0.3) {
@@ -74,13 +128,13 @@ impl Hand {
         };
         let arrive = random.uniform(0.05, 0.25);
         // Not every hand lingers.
-        let lingers = random.chance(0.6) || gesture == Gesture::Press;
+        let lingers = random.chance(0.6) || gesture == Gesture::Press || manner.placing == Placing::Lingering;
         let pause = if lingers {
             random.log_uniform(0.2, 1.5)
         } else {
             random.uniform(0.02, 0.2)
         };
-        let leave = random.uniform(0.08, 0.35);
+        let leave = random.uniform(manner.leave_s.0, manner.leave_s.1);
         let load = match gesture {
             Gesture::Place => {
                 let end = to(&mut knots, random.uniform(0.15, 0.5), force);
@@ -133,6 +187,53 @@ impl Hand {
                 hand_off,
             },
         )
+    }
+
+    /// Puts a load down otherwise than usual.
+    fn placing(manner: Manner, contact: f64, random: &mut Stream) -> (Self, Timing) {
+        let mut knots = vec![(contact, 0.0)];
+        let mut now = contact;
+        let mut to = |after: f64, level: f64| {
+            now += after;
+            knots.push((now, level));
+            now
+        };
+        let force = random.log_uniform(1.0, 60.0);
+        let lies = match manner.placing {
+            Placing::OneMovement => {
+                // The blow, and it stands.
+                to(random.uniform(0.05, 0.1), random.log_uniform(5.0, 80.0));
+                to(random.uniform(0.05, 0.1), force * 0.1)
+            }
+            Placing::TwoTouches => {
+                let lies = to(random.uniform(0.15, 0.5), force);
+                to(random.uniform(0.1, 0.3), 0.0);
+                to(random.uniform(0.05, 0.4), 0.0);
+                to(random.uniform(0.05, 0.2), force * random.uniform(0.2, 1.0));
+                lies
+            }
+            Placing::Sliding => {
+                let lies = to(random.uniform(0.2, 0.5), force);
+                for _ in 0..=random.index(4) {
+                    to(random.uniform(0.1, 0.4), force * random.uniform(-0.6, 1.2));
+                }
+                lies
+            }
+            _ => {
+                let lies = to(random.uniform(0.15, 0.5), force);
+                let press = random.log_uniform(20.0, 150.0);
+                to(random.uniform(0.1, 0.3), press);
+                to(random.log_uniform(0.1, 1.0), press * random.uniform(0.8, 1.1));
+                lies
+            }
+        };
+        let hand_off = to(random.uniform(manner.leave_s.0, manner.leave_s.1), 0.0);
+        let timing = Timing {
+            contact,
+            load: (contact, lies),
+            hand_off,
+        };
+        (Self::around(knots, random), timing)
     }
 
     /// A hand that lies on the pan from `from` until it is taken off at `until` (infinite while nobody knows).

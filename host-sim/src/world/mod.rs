@@ -9,6 +9,7 @@
 mod actions;
 mod cell;
 mod disturbance;
+mod family;
 mod fault;
 mod filter;
 mod hand;
@@ -27,11 +28,12 @@ mod yarn;
 
 pub use cell::rested_counts;
 pub use disturbance::{Disturbance, Steps, Tug};
+pub use family::Family;
 pub use fault::DigitalFault;
 pub use filter::seen;
 pub(crate) use hand::ease;
-pub use hand::{Gesture, Hand, Timing};
-pub use noise::Noise;
+pub use hand::{Gesture, Hand, Manner, Placing, Timing};
+pub use noise::{Extra, Noise};
 pub use pan::{BodyId, Pan};
 pub(crate) use platform::Platform;
 pub use port::Port;

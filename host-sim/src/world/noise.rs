@@ -9,7 +9,24 @@ pub struct Noise {
     through_filter: bool,
     recent: [f64; 3],
     flicker: Vec<Wander>,
+    extra: Extra,
+    period_s: f64,
+    offset: f64,
+    phase: f64,
     random: Stream,
+}
+
+/// What some converters have besides: steps of the offset, and mains that beats with the conversions.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Extra {
+    /// Height of a step, counts: the offset jumps between two levels so far apart.
+    pub popcorn_counts: f64,
+    /// Seconds between two steps in the mean; none if 0.
+    pub popcorn_s: f64,
+    /// Amplitude of the beat, counts.
+    pub hum_counts: f64,
+    /// Its frequency, Hz.
+    pub hum_hz: f64,
 }
 
 /// One of the exponentially correlated processes whose sum has a 1/f spectrum.
@@ -43,8 +60,19 @@ impl Noise {
             through_filter,
             recent,
             flicker,
+            extra: Extra::default(),
+            period_s,
+            offset: 0.0,
+            phase: 0.0,
             random,
         }
+    }
+
+    /// The same with what else it has.
+    #[must_use]
+    pub fn with(mut self, extra: Extra) -> Self {
+        self.extra = extra;
+        self
     }
 
     /// The noise of the next conversion, counts.
@@ -62,7 +90,21 @@ impl Noise {
             wander.level = wander.level * wander.keep + wander.kick * self.random.normal();
             sum += wander.level;
         }
-        sum
+        sum + self.besides()
+    }
+
+    fn besides(&mut self) -> f64 {
+        let Extra {
+            popcorn_counts,
+            popcorn_s,
+            hum_counts,
+            hum_hz,
+        } = self.extra;
+        if popcorn_s > 0.0 && self.random.chance(self.period_s / popcorn_s) {
+            self.offset = popcorn_counts - self.offset;
+        }
+        self.phase += core::f64::consts::TAU * hum_hz * self.period_s;
+        self.offset + hum_counts * self.phase.sin()
     }
 }
 

@@ -70,7 +70,8 @@ impl World {
                 unit.noise_through_filter,
                 unit.flicker_counts,
                 period_s,
-            ),
+            )
+            .with(unit.extra),
             pan: Pan::default(),
             hands: Vec::new(),
             disturbances: Vec::new(),

@@ -4,6 +4,8 @@
 
 use yarn_scale_core::converter::SampleRate;
 
+use super::hand::Manner;
+use super::noise::Extra;
 use super::random::Stream;
 
 /// Volts of one count: half the supply over the gain over 2^23, at 4.3 V and gain 128 (HX711 data sheet).
@@ -52,6 +54,10 @@ pub struct Unit {
     pub platform_g: f64,
     /// Load with which its owner calibrated, g.
     pub calibration_g: f64,
+    /// How the hands at it put a thing down.
+    pub manner: Manner,
+    /// What its noise has besides.
+    pub extra: Extra,
 }
 
 /// How a unit's noise compares, by its one-sample standard deviation at 10 samples a second.
@@ -94,6 +100,8 @@ impl Unit {
             damping: r.uniform(0.015, 0.08),
             platform_g: 80.0,
             calibration_g: cell_capacity_g,
+            manner: Manner::USUAL,
+            extra: Extra::default(),
         }
     }
 
@@ -122,6 +130,8 @@ impl Unit {
             damping: 0.04,
             platform_g: 80.0,
             calibration_g: capacity,
+            manner: Manner::USUAL,
+            extra: Extra::default(),
         }
     }
 

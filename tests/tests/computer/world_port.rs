@@ -105,7 +105,7 @@ fn the_battery_runs_down() {
 /// A recording written out is what was recorded: one line a word that arrived, times that rise, marks, a calibration with its truth.
 #[test]
 fn recordings_are_written_as_the_replay_reads_them() {
-    let recording = Question::Sections(Course::Adverse).record(5, SampleRate::Ten);
+    let recording = Question::Sections(Course::Adverse).record(Unit::draw(5), SampleRate::Ten);
     let folder = tempfile::tempdir().expect("a folder for a test");
     traces::write(&recording, folder.path()).expect("the folder can be written");
     let read = |name: &str| fs::read_to_string(folder.path().join(name)).expect("it was written");

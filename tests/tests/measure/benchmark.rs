@@ -10,7 +10,7 @@ use yarn_scale_sim::lab::measure::run::Run;
 use yarn_scale_sim::lab::measure::score::{Question, Score};
 use yarn_scale_sim::lab::measure::table::{figures, percentile};
 use yarn_scale_sim::lab::measure::{bound, scenario};
-use yarn_scale_sim::world::{Body, DigitalFault, NoiseClass, Room, Unit, World};
+use yarn_scale_sim::world::{Body, DigitalFault, Family, NoiseClass, Room, Unit, World};
 
 /// A perfect scale, one placement, 5 s of rest before and 10 s after; with the instants of contact and hand off.
 fn placement() -> (Recording, f64, f64) {
@@ -45,6 +45,7 @@ fn run(recording: &Recording, steady: impl Fn(f64) -> bool, off: impl Fn(f64) ->
         shown,
         used: Vec::new(),
         used_in_the_end: Vec::new(),
+        asked: 0,
     }
 }
 
@@ -138,7 +139,7 @@ fn flicker_counts_changes_and_returns() {
 
 #[test]
 fn tugs_slack_and_eaten_yarn() {
-    let recording = scenario::knitting(3, SampleRate::Ten);
+    let recording = scenario::knitting(Unit::draw(3), SampleRate::Ten);
     let pulls = recording.events.iter().filter(|e| matches!(e, Event::Tug(_))).count();
     let always = Question::Knitting.score(&recording, &run(&recording, |_| true, |_| 0.0));
     assert_eq!(always.pulls[0], pulls);
@@ -156,7 +157,7 @@ fn tugs_slack_and_eaten_yarn() {
 
 #[test]
 fn small_changes_must_show() {
-    let recording = scenario::changes(2, SampleRate::Ten);
+    let recording = scenario::changes(Unit::draw(2), SampleRate::Ten);
     let seen = Question::Changes.score(&recording, &run(&recording, |_| true, |_| 0.0));
     assert_eq!(seen.changes, [6, 0, 0]);
     assert!(seen.change_error.iter().all(|e| e.abs() < 1e-9));
@@ -204,6 +205,7 @@ fn small(threads: usize, others: u64) -> Outcome {
         sections: 1,
     };
     benchmark::run(
+        Family::Raised,
         77,
         SampleRate::Ten,
         &Contender::ALL[1..],

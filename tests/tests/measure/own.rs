@@ -10,9 +10,18 @@ use yarn_scale_sim::lab::measure::run::{Run, Words};
 use yarn_scale_sim::lab::measure::score::Score;
 use yarn_scale_sim::lab::measure::section::{Course, sections};
 use yarn_scale_sim::lab::measure::table::{figures, percentile};
+use yarn_scale_sim::world::{Family, Unit};
 
 fn own(rate: SampleRate, extent: Extent) -> Score {
-    let mut outcome = benchmark::run(5, rate, &[Contender::Ours], extent, 2, &ProgressBar::hidden());
+    let mut outcome = benchmark::run(
+        Family::Raised,
+        5,
+        rate,
+        &[Contender::Ours],
+        extent,
+        2,
+        &ProgressBar::hidden(),
+    );
     outcome.scores.remove(0).1
 }
 
@@ -109,7 +118,7 @@ fn a_load_that_lies_still_is_trusted_within_five_seconds() {
         (500_001, Course::Adverse),
         (500_002, Course::Stays),
     ] {
-        let recording = sections(seed, SampleRate::Ten, course);
+        let recording = sections(Unit::draw(seed), SampleRate::Ten, course);
         let run = Run::of(Contender::Ours, &recording, Words::Arrived);
         let mut still = 0;
         let mut waited = 0;
@@ -142,7 +151,7 @@ fn a_load_that_lies_still_is_trusted_within_five_seconds() {
 /// still enough for the tick, and the press came with the first word after it.
 #[test]
 fn a_mark_as_the_hand_goes_waits_for_the_load_alone() {
-    let recording = sections(200_398, SampleRate::Ten, Course::BackCold);
+    let recording = sections(Unit::draw(200_398), SampleRate::Ten, Course::BackCold);
     let run = Run::of(Contender::Ours, &recording, Words::Arrived);
     let used = run.used[0].expect("both marks are taken");
     assert!((used.grams - 3.667).abs() < 0.05, "{used:?}");

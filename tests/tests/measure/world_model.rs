@@ -378,7 +378,7 @@ fn units_fill_their_ranges() {
 #[test]
 fn a_seed_determines_everything() {
     let words = |seed| -> Vec<Option<i32>> {
-        scenario::handlings(seed, SampleRate::Ten)
+        scenario::handlings(Unit::draw(seed), SampleRate::Ten)
             .conversions
             .iter()
             .map(|c| c.raw)

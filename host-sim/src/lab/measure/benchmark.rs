@@ -13,6 +13,7 @@ use super::contender::Contender;
 use super::recording::Recording;
 use super::score::{Question, Score, score};
 use super::section::Course;
+use crate::world::Family;
 
 /// How much of each scenario.
 #[derive(Clone, Copy, Debug)]
@@ -38,9 +39,10 @@ pub struct Outcome {
     pub bound: Score,
 }
 
-/// Runs the benchmark.
+/// Runs the benchmark in one world of the family.
 #[must_use]
 pub fn run(
+    family: Family,
     seed: u64,
     rate: SampleRate,
     contenders: &[Contender],
@@ -59,7 +61,7 @@ pub fn run(
             let (results, jobs, next) = (results.clone(), &jobs, &next);
             scope.spawn(move || {
                 while let Some((index, job)) = take(jobs, next) {
-                    if results.send((index, job.run(seed, rate, contenders))).is_err() {
+                    if results.send((index, job.run(family, seed, rate, contenders))).is_err() {
                         return;
                     }
                 }
@@ -101,10 +103,9 @@ struct Part {
 }
 
 impl Job {
-    fn run(self, seed: u64, rate: SampleRate, contenders: &[Contender]) -> Part {
-        let recording = self
-            .question
-            .record(seed.wrapping_mul(APART).wrapping_add(self.number), rate);
+    fn run(self, family: Family, seed: u64, rate: SampleRate, contenders: &[Contender]) -> Part {
+        let unit = family.draw(seed.wrapping_mul(APART).wrapping_add(self.number));
+        let recording = self.question.record(unit, rate);
         Part {
             scores: contenders
                 .iter()

@@ -15,8 +15,10 @@ use super::honesty;
 use super::plot;
 use super::scenario;
 use super::table;
+use super::worlds;
 use crate::failure::{BadInput, Failure};
 use crate::files;
+use crate::world::{Family, Unit};
 
 /// Measures the estimator on simulated recordings beside simple ones and the physical bound.
 #[derive(Args, Clone, Debug)]
@@ -36,6 +38,9 @@ pub struct MeasureArgs {
     /// How speed trades against false steady signs: the scale's own estimator at several odds, averages of several lengths; no sections.
     #[arg(long, conflicts_with = "own")]
     tradeoff: bool,
+    /// In every world of the family, beside each world's own bound: the scale's own estimator only. Some worlds are kept out of all tuning.
+    #[arg(long, conflicts_with_all = ["tradeoff", "plots"])]
+    worlds: bool,
     /// Threads to use.
     #[arg(long, default_value_t = 2)]
     threads: usize,
@@ -58,6 +63,9 @@ impl MeasureArgs {
         } else {
             SampleRate::Ten
         };
+        if self.worlds {
+            return self.worlds(rate, out);
+        }
         let mut extent = if self.long { LONG } else { QUICK };
         if self.tradeoff {
             // The odds of the steady sign move nothing in a section.
@@ -71,13 +79,21 @@ impl MeasureArgs {
             .unwrap_or_else(|_| ProgressStyle::default_bar());
         let progress = ProgressBar::new(0).with_style(style);
         let begun = Instant::now();
-        let outcome = benchmark::run(self.seed, rate, &contenders, extent, self.threads.max(1), &progress);
+        let outcome = benchmark::run(
+            Family::Raised,
+            self.seed,
+            rate,
+            &contenders,
+            extent,
+            self.threads.max(1),
+            &progress,
+        );
         progress.finish_and_clear();
         if let Some(folder) = &self.plots {
             let drawn = if self.tradeoff {
                 plot::tradeoff(&outcome, folder)
             } else {
-                plot::all(&outcome, &scenario::handlings(self.seed, rate), folder)
+                plot::all(&outcome, &scenario::handlings(Unit::draw(self.seed), rate), folder)
             };
             drawn.map_err(|error| BadInput::of_file(folder, error))?;
         }
@@ -103,6 +119,39 @@ impl MeasureArgs {
             if let Some((_, score)) = own.filter(|_| !self.tradeoff) {
                 write!(out, "\n{}", honesty::text(score))?;
             }
+        }
+        Ok(())
+    }
+
+    fn worlds(&self, rate: SampleRate, mut out: impl Write) -> Result<(), Failure> {
+        let extent = if self.long { LONG_WORLD } else { QUICK_WORLD };
+        let mut outcomes = Vec::new();
+        for family in Family::ALL {
+            let contenders = [Contender::Ours];
+            let threads = self.threads.max(1);
+            outcomes.push((
+                family,
+                benchmark::run(
+                    family,
+                    self.seed,
+                    rate,
+                    &contenders,
+                    extent,
+                    threads,
+                    &ProgressBar::hidden(),
+                ),
+            ));
+        }
+        if self.json {
+            let figures = worlds::json(&outcomes);
+            writeln!(
+                out,
+                "{}",
+                json!({ "seed": self.seed, "samples_per_second": self.rate, "worlds": figures })
+            )?;
+        } else {
+            writeln!(out, "seed {}, {} samples/s", self.seed, self.rate)?;
+            write!(out, "{}", worlds::text(&outcomes))?;
         }
         Ok(())
     }
@@ -135,4 +184,17 @@ const LONG: Extent = Extent {
     others: 250,
     drains: 100,
     sections: 670,
+};
+/// For each world.
+const QUICK_WORLD: Extent = Extent {
+    handlings: 60,
+    others: 20,
+    drains: 4,
+    sections: 12,
+};
+const LONG_WORLD: Extent = Extent {
+    handlings: 340,
+    others: 100,
+    drains: 20,
+    sections: 400,
 };

@@ -51,5 +51,6 @@ const fn name(course: Course) -> &'static str {
         Course::BackWarm => "comes back, warm",
         Course::Stays => "stays on the pan",
         Course::Adverse => "everything at once",
+        Course::Bowl => "comes back into a bowl",
     }
 }

@@ -28,6 +28,17 @@ pub trait Indicator {
     /// Keeps the present load for a difference later, if a mark would take it now; gives it a number. `None` if it would wait.
     fn keep(&mut self) -> Option<usize>;
 
+    /// Whether it asks if the pan is empty.
+    fn asks(&self) -> bool {
+        false
+    }
+
+    /// ZERO is pressed.
+    fn zero(&mut self) {}
+
+    /// What lies on the pan is the bowl.
+    fn bowl(&mut self) {}
+
     /// What went off the pan from one kept load to another, by all that is known by now: asked at the second mark, or in the end.
     fn used(&self, before: usize, after: usize) -> Option<Stated>;
 }

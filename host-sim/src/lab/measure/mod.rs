@@ -18,3 +18,4 @@ pub mod scenario;
 pub mod score;
 pub mod section;
 pub mod table;
+pub mod worlds;

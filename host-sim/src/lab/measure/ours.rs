@@ -65,22 +65,42 @@ impl Ours {
         self.book.apply(&Entry { sequence, at, record });
         sequence
     }
+
+    fn amend(&mut self) {
+        while let Some(record) = self.stay.amendment(&self.book, &self.scale) {
+            self.note(record);
+        }
+    }
 }
 
 impl Indicator for Ours {
     fn sample(&mut self, t_ms: u64, raw: i32) -> Shown {
         let event = self.scale.sample(Instant(t_ms), Ok(RawSample(Counts(raw))));
-        if event == Some(ScaleEvent::Emptied) {
-            while let Some(record) = self.stay.amendment(&self.book, &self.scale) {
-                self.note(record);
-            }
+        if matches!(event, Some(ScaleEvent::Emptied | ScaleEvent::BowlBare(_))) {
+            self.amend();
         }
         self.stay.follow(&self.scale);
         let readout = self.scale.readout();
         Shown {
-            grams: readout.net.map(|net| f64::from(net.value.0) / 1_000.0),
+            grams: readout.gross.map(|net| f64::from(net.value.0) / 1_000.0),
             tenths: readout.shown.map(|shown| i64::from(shown.steps())),
             steady: readout.steady.is_some(),
+        }
+    }
+
+    fn asks(&self) -> bool {
+        self.scale.is_perhaps_empty()
+    }
+
+    fn zero(&mut self) {
+        if self.scale.zero() {
+            self.amend();
+        }
+    }
+
+    fn bowl(&mut self) {
+        if let Some(load) = self.scale.steady() {
+            self.scale.tare(self.scale.gross(&load));
         }
     }
 

@@ -38,6 +38,23 @@ pub enum Event {
     Fault(f64, DigitalFault),
     /// MARK is pressed; the true mass of yarn since the last mark is this less, g.
     Mark(f64, f64),
+    /// The bowl lies on the pan and is told to the scale.
+    Bowl(f64),
+}
+
+impl Recording {
+    /// How often a hand has emptied the pan.
+    #[must_use]
+    pub fn emptied(&self) -> usize {
+        let empty = |event: &&Event| {
+            let Event::Handling(Gesture::Remove, timing) = event else {
+                return false;
+            };
+            let after = self.conversions.get(self.first_from(timing.hand_off));
+            after.is_some_and(|conversion| conversion.truth.load_g == 0.0)
+        };
+        self.events.iter().filter(empty).count()
+    }
 }
 
 impl Event {
@@ -48,7 +65,7 @@ impl Event {
             Self::Handling(_, timing) => timing.contact,
             Self::Tug(tug) => tug.from,
             Self::Shaking(from, _) | Self::Change(from, ..) | Self::Knitting(from, ..) => *from,
-            Self::Fault(at, _) | Self::Mark(at, _) => *at,
+            Self::Fault(at, _) | Self::Mark(at, _) | Self::Bowl(at) => *at,
         }
     }
 }
@@ -70,6 +87,7 @@ impl fmt::Display for Event {
             Self::Change(from, to, grams) => write!(f, "change of {grams:.3} g, {:.2} s", to - from),
             Self::Knitting(from, to, grams) => write!(f, "knitting of {grams:.3} g, {:.2} s", to - from),
             Self::Fault(_, fault) => write!(f, "spoilt word: {fault}"),
+            Self::Bowl(_) => write!(f, "the bowl is told"),
             Self::Mark(_, grams) => write!(f, "mark, {grams:.3} g since the last"),
         }
     }

@@ -13,6 +13,8 @@ pub struct Run {
     pub used: Vec<Option<Stated>>,
     /// The same with every amendment in the end.
     pub used_in_the_end: Vec<Option<Stated>>,
+    /// How often it asked whether the pan is empty when it was, for want of knowing.
+    pub asked: usize,
 }
 
 /// Which words are handed over.
@@ -25,7 +27,8 @@ pub enum Words {
 }
 
 impl Run {
-    /// Runs a fresh estimator over the recording. A mark is taken at the first reading after it that would do.
+    /// Runs a fresh estimator over the recording. A mark is taken at the first reading after it that would do; a question whether the pan is
+    /// empty is answered after two seconds if it is.
     #[must_use]
     pub fn of(contender: Contender, recording: &Recording, words: Words) -> Self {
         let mut indicator = contender.build(recording);
@@ -42,9 +45,15 @@ impl Run {
                 }
             })
             .peekable();
-        let mut kept: Vec<usize> = Vec::new();
+        let bowl = recording
+            .events
+            .iter()
+            .find_map(|event| if let Event::Bowl(at) = event { Some(*at) } else { None });
+        let mut bowl = bowl.unwrap_or(f64::INFINITY);
+        let mut kept: Vec<Option<usize>> = Vec::new();
         // At the mark, as the device says it: what it learns later belongs to the end.
         let mut used = Vec::new();
+        let (mut asked, mut asked_at) = (0, None);
         for conversion in &recording.conversions {
             let raw = match words {
                 Words::Arrived => conversion.raw,
@@ -52,11 +61,27 @@ impl Run {
             };
             if let Some(raw) = raw {
                 last = indicator.sample((conversion.at * 1_000.0).round() as u64, raw);
+                if last.steady && conversion.at >= bowl {
+                    indicator.bowl();
+                    bowl = f64::INFINITY;
+                }
                 let due = last.steady && marks.peek().is_some_and(|at| *at <= conversion.at);
-                if let Some(now) = due.then(|| indicator.keep()).flatten() {
+                let taken = due.then(|| indicator.keep()).flatten();
+                if taken.is_some() || marks.peek().is_some_and(|at| conversion.at >= at + GIVEN_UP_S) {
                     marks.next();
-                    used.extend(kept.last().map(|before| indicator.used(*before, now)));
-                    kept.push(now);
+                    let pair = kept.last().copied().flatten().zip(taken);
+                    used.extend(
+                        kept.last()
+                            .map(|_| pair.and_then(|(from, to)| indicator.used(from, to))),
+                    );
+                    kept.push(taken);
+                }
+                let empty = conversion.truth.load_g == 0.0 && conversion.truth.other_g == 0.0;
+                asked_at = (empty && indicator.asks()).then(|| asked_at.unwrap_or(conversion.at));
+                if asked_at.is_some_and(|at| conversion.at >= at + ANSWERED_S) {
+                    indicator.zero();
+                    asked += 1;
+                    asked_at = None;
                 }
             }
             shown.push(last);
@@ -64,7 +89,8 @@ impl Run {
         Self {
             shown,
             used,
-            used_in_the_end: kept.windows(2).map(|pair| indicator.used(pair[0], pair[1])).collect(),
+            used_in_the_end: kept.windows(2).map(|pair| indicator.used(pair[0]?, pair[1]?)).collect(),
+            asked,
         }
     }
 }
@@ -88,3 +114,8 @@ impl Recording {
         self.conversions.last().map_or(0.0, |c| c.at)
     }
 }
+
+/// Time after which a mark that waits is given up, s: as long as the recordings leave the load alone.
+const GIVEN_UP_S: f64 = 10.0;
+/// Time in which a question is read and answered, s (common practice, no source).
+const ANSWERED_S: f64 = 2.0;

@@ -1,6 +1,6 @@
-//! What the estimators are put through, each from a seed.
+//! What the estimators are put through, each on a unit and from its seed.
 //!
-//! Every scenario draws a unit of its own and begins with an empty pan at rest for 15 to 25 s, in which an estimator may learn the
+//! Every scenario begins with an empty pan at rest for 15 to 25 s, in which an estimator may learn the
 //! unit's noise. Intervals and loads are engineering assumptions.
 
 use yarn_scale_core::converter::SampleRate;
@@ -13,8 +13,8 @@ pub const HANDLINGS: usize = 12;
 
 /// One load after the other is placed, touched, bumped, pressed and removed; now and then a word is spoilt.
 #[must_use]
-pub fn handlings(seed: u64, rate: SampleRate) -> Recording {
-    let (mut recorder, mut random) = begin(seed, rate);
+pub fn handlings(unit: Unit, rate: SampleRate) -> Recording {
+    let (mut recorder, mut random) = begin(unit, rate);
     let mut lying: Vec<BodyId> = Vec::new();
     sprinkle_faults(&mut recorder, &mut random, 180.0);
     for _ in 0..HANDLINGS {
@@ -36,8 +36,8 @@ pub fn handlings(seed: u64, rate: SampleRate) -> Recording {
 
 /// A cake is knitted from the pan for two minutes: a pull every few seconds takes a few stitches' yarn, 0.3 to 1 g a minute.
 #[must_use]
-pub fn knitting(seed: u64, rate: SampleRate) -> Recording {
-    let (mut recorder, mut random) = begin(seed, rate);
+pub fn knitting(unit: Unit, rate: SampleRate) -> Recording {
+    let (mut recorder, mut random) = begin(unit, rate);
     let cake = recorder.place(Body::dry(random.log_uniform(15.0, 120.0)));
     recorder.wait(10.0);
     recorder.knit(cake, 120.0, random.uniform(0.3, 1.0) * 2.0);
@@ -47,8 +47,8 @@ pub fn knitting(seed: u64, rate: SampleRate) -> Recording {
 
 /// Two minutes of nothing at all, with a load or without.
 #[must_use]
-pub fn rest(seed: u64, rate: SampleRate) -> Recording {
-    let (mut recorder, mut random) = begin(seed, rate);
+pub fn rest(unit: Unit, rate: SampleRate) -> Recording {
+    let (mut recorder, mut random) = begin(unit, rate);
     if random.chance(0.5) {
         recorder.place(some_load(&mut random));
     }
@@ -58,8 +58,8 @@ pub fn rest(seed: u64, rate: SampleRate) -> Recording {
 
 /// Steps on the floor (two times in three), a machine, a wobbling table or a knock, over a resting load.
 #[must_use]
-pub fn shaking(seed: u64, rate: SampleRate) -> Recording {
-    let (mut recorder, mut random) = begin(seed, rate);
+pub fn shaking(unit: Unit, rate: SampleRate) -> Recording {
+    let (mut recorder, mut random) = begin(unit, rate);
     recorder.place(some_load(&mut random));
     recorder.wait(10.0);
     for _ in 0..6 {
@@ -83,8 +83,8 @@ pub fn shaking(seed: u64, rate: SampleRate) -> Recording {
 
 /// Spoilt words of every kind over a resting load, one every few seconds.
 #[must_use]
-pub fn faults(seed: u64, rate: SampleRate) -> Recording {
-    let (mut recorder, mut random) = begin(seed, rate);
+pub fn faults(unit: Unit, rate: SampleRate) -> Recording {
+    let (mut recorder, mut random) = begin(unit, rate);
     recorder.place(some_load(&mut random));
     recorder.wait(10.0);
     for _ in 0..12 {
@@ -97,8 +97,8 @@ pub fn faults(seed: u64, rate: SampleRate) -> Recording {
 
 /// A change of 0.3 g without hand or pull: snipped off at once, or over up to 20 s.
 #[must_use]
-pub fn changes(seed: u64, rate: SampleRate) -> Recording {
-    let (mut recorder, mut random) = begin(seed, rate);
+pub fn changes(unit: Unit, rate: SampleRate) -> Recording {
+    let (mut recorder, mut random) = begin(unit, rate);
     let cake = recorder.place(Body::dry(random.log_uniform(15.0, 120.0)));
     recorder.wait(10.0);
     for _ in 0..6 {
@@ -119,8 +119,8 @@ pub fn changes(seed: u64, rate: SampleRate) -> Recording {
 
 /// Yarn is drawn slowly for eight minutes without any pull, 0.3 to 1 g a minute: what zero tracking would eat.
 #[must_use]
-pub fn drain(seed: u64, rate: SampleRate) -> Recording {
-    let (mut recorder, mut random) = begin(seed, rate);
+pub fn drain(unit: Unit, rate: SampleRate) -> Recording {
+    let (mut recorder, mut random) = begin(unit, rate);
     let cake = recorder.place(Body::dry(random.log_uniform(15.0, 120.0)));
     recorder.wait(15.0);
     let (from, to) = (recorder.world.now(), recorder.world.now() + 480.0);
@@ -132,9 +132,10 @@ pub fn drain(seed: u64, rate: SampleRate) -> Recording {
     recorder.finish()
 }
 
-fn begin(seed: u64, rate: SampleRate) -> (Recorder, Stream) {
+fn begin(unit: Unit, rate: SampleRate) -> (Recorder, Stream) {
+    let seed = unit.seed;
     let mut random = Stream::new(seed, 10);
-    let world = World::new(Unit::draw(seed), rate, Room::new(seed));
+    let world = World::new(unit, rate, Room::new(seed));
     let mut recorder = Recorder::new(world, rate);
     recorder.wait(random.uniform(15.0, 25.0));
     (recorder, random)

@@ -16,11 +16,13 @@ pub enum Course {
     Stays,
     /// Now this, now that, any load up to 400 g in a bowl, cold or warm, with steps, touches and spoilt words in between.
     Adverse,
+    /// It is lifted off and comes back into a bowl that stays on the pan; the scale was switched on a moment ago.
+    Bowl,
 }
 
 impl Course {
     /// All of them.
-    pub const ALL: [Self; 4] = [Self::BackCold, Self::BackWarm, Self::Stays, Self::Adverse];
+    pub const ALL: [Self; 5] = [Self::BackCold, Self::BackWarm, Self::Stays, Self::Adverse, Self::Bowl];
 }
 
 /// Sections of one recording.
@@ -28,17 +30,23 @@ pub const SECTIONS: usize = 5;
 
 /// A cake is weighed in and five sections are knitted from it, each closed by a mark; then it is taken off.
 #[must_use]
-pub fn sections(seed: u64, rate: SampleRate, course: Course) -> Recording {
-    let mut random = Stream::new(seed, 11);
+pub fn sections(unit: Unit, rate: SampleRate, course: Course) -> Recording {
+    let mut random = Stream::new(unit.seed, 11);
     let adverse = course == Course::Adverse;
     let warm = course == Course::BackWarm || adverse && random.chance(0.5);
-    let mut recorder = Recorder::new(switched_on(seed, rate, warm), rate);
+    let mut recorder = Recorder::new(switched_on(unit, rate, warm), rate);
     recorder.wait(random.uniform(8.0, 25.0));
     let bowl = if matches!(course, Course::Stays | Course::Adverse) {
         random.uniform(0.0, 250.0)
     } else {
         0.0
     };
+    if course == Course::Bowl {
+        recorder.place(Body::dry(random.uniform(40.0, 250.0)));
+        recorder.wait(random.uniform(4.0, 10.0));
+        recorder.note(Event::Bowl(recorder.world.now()));
+        recorder.wait(1.0);
+    }
     let mut mass = bowl + random.uniform(40.0, 150.0);
     let mut cake = recorder.place(Body::dry(mass));
     mark(&mut recorder, &mut random, 0.0);
@@ -66,8 +74,9 @@ pub fn sections(seed: u64, rate: SampleRate, course: Course) -> Recording {
     recorder.finish()
 }
 
-fn switched_on(seed: u64, rate: SampleRate, warm: bool) -> World {
-    let mut world = World::new(Unit::draw(seed), rate, Room::new(seed));
+fn switched_on(unit: Unit, rate: SampleRate, warm: bool) -> World {
+    let room = Room::new(unit.seed);
+    let mut world = World::new(unit, rate, room);
     if warm {
         // Without words time passes quickly, and the cell warms all the same.
         world.connected = false;

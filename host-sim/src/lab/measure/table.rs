@@ -72,6 +72,7 @@ pub fn figures(score: &Score) -> Vec<(&'static str, f64)> {
         ),
         ("faults_shown_percent", per_hundred(score.faults[1], score.faults[0])),
         ("resets_shown_percent", per_hundred(score.resets[1], score.resets[0])),
+        ("asked_per_100", per_hundred(score.emptied[1], score.emptied[0])),
     ];
     let names = [
         [
@@ -101,6 +102,13 @@ pub fn figures(score: &Score) -> Vec<(&'static str, f64)> {
             "adverse_in_the_end_rms_mg",
             "adverse_in_the_end_covered_percent",
             "adverse_lost",
+        ],
+        [
+            "bowl_rms_mg",
+            "bowl_covered_percent",
+            "bowl_in_the_end_rms_mg",
+            "bowl_in_the_end_covered_percent",
+            "bowl_lost",
         ],
     ];
     let (mut inside, mut stated) = (0, 0);

@@ -3,7 +3,7 @@
 //! All figures are assumptions, none was recorded.
 
 use crate::lab::measure::recording::Recording;
-use crate::world::{Disturbance, Stream, Tug};
+use crate::world::{Disturbance, Stream, Tug, Unit};
 use yarn_scale_core::converter::SampleRate;
 
 /// What kind of session.
@@ -66,12 +66,12 @@ impl Kind {
     pub(super) fn record(self, seed: u64, rate: SampleRate) -> Recording {
         use crate::lab::measure::scenario;
         match self {
-            Self::Handled => scenario::handlings(seed, rate),
-            Self::Knitted => scenario::knitting(seed, rate),
-            Self::Mixed => scenario::faults(seed, rate),
-            Self::Quiet => scenario::rest(seed, rate),
-            Self::Shaken => scenario::shaking(seed, rate),
-            Self::Snipped => scenario::changes(seed, rate),
+            Self::Handled => scenario::handlings(Unit::draw(seed), rate),
+            Self::Knitted => scenario::knitting(Unit::draw(seed), rate),
+            Self::Mixed => scenario::faults(Unit::draw(seed), rate),
+            Self::Quiet => scenario::rest(Unit::draw(seed), rate),
+            Self::Shaken => scenario::shaking(Unit::draw(seed), rate),
+            Self::Snipped => scenario::changes(Unit::draw(seed), rate),
         }
     }
 }

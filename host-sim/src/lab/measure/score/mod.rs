@@ -15,6 +15,7 @@
 //! - *Eaten*: yarn slowly knitted from the pan that the shown change lacks.
 //! - *Bit faults*: spoilt words (any kind but a reset) after which the display differs by 0.2 g or more, within 2.5 s, from what it would
 //!   have shown without them; *resets*: the same for a converter that was reset.
+//! - *Asked*: questions whether a pan is empty that was, per 100 pans emptied by a hand.
 //! - *Section error*: what the scale says that a section took, less the true use. *At the mark*: the first steady reading after it, from the
 //!   mark before as it stands then, amended if the pan has been empty since; *in the end*: after all amendments. The simple estimators
 //!   amend nothing: the difference of the first steady readings after two marks.
@@ -33,7 +34,7 @@ use super::recording::Recording;
 use super::run::{Run, Words};
 use super::scenario;
 use super::section::{Course, sections};
-use crate::world::NoiseClass;
+use crate::world::{NoiseClass, Unit};
 
 /// The counts and samples behind all figures; scores of separate recordings add up.
 #[derive(Clone, Debug, Default)]
@@ -74,8 +75,10 @@ pub struct Score {
     pub faults: [usize; 2],
     /// Converter resets, and those that reached the display.
     pub resets: [usize; 2],
+    /// Pans emptied by a hand, and questions whether they were.
+    pub emptied: [usize; 2],
     /// Sections by course.
-    pub sections: [SectionScore; 4],
+    pub sections: [SectionScore; 5],
 }
 
 impl Score {
@@ -101,6 +104,7 @@ impl Score {
         self.drawn.1.extend(other.drawn.1);
         add(&mut self.faults, other.faults);
         add(&mut self.resets, other.resets);
+        add(&mut self.emptied, other.emptied);
         for (mine, others) in self.sections.iter_mut().zip(other.sections) {
             mine.add(others);
         }
@@ -143,7 +147,7 @@ impl Question {
     /// Scores a run. Spoilt words take two runs to judge and score nothing here.
     #[must_use]
     pub fn score(self, recording: &Recording, run: &Run) -> Score {
-        match self {
+        let mut score = match self {
             Self::Handling => handling::score(recording, run),
             Self::Knitting => {
                 let mut score = quiet::knitting(recording, run);
@@ -156,21 +160,23 @@ impl Question {
             Self::Changes => change::changes(recording, run),
             Self::Drain => change::eaten(recording, run),
             Self::Sections(course) => section::score(recording, run, course),
-        }
+        };
+        score.emptied = [recording.emptied(), run.asked];
+        score
     }
 
-    /// Makes the recording that answers it.
+    /// Makes the recording of this unit that answers it.
     #[must_use]
-    pub fn record(self, seed: u64, rate: SampleRate) -> Recording {
+    pub fn record(self, unit: Unit, rate: SampleRate) -> Recording {
         match self {
-            Self::Handling => scenario::handlings(seed, rate),
-            Self::Knitting => scenario::knitting(seed, rate),
-            Self::Rest => scenario::rest(seed, rate),
-            Self::Shaking => scenario::shaking(seed, rate),
-            Self::Faults => scenario::faults(seed, rate),
-            Self::Changes => scenario::changes(seed, rate),
-            Self::Drain => scenario::drain(seed, rate),
-            Self::Sections(course) => sections(seed, rate, course),
+            Self::Handling => scenario::handlings(unit, rate),
+            Self::Knitting => scenario::knitting(unit, rate),
+            Self::Rest => scenario::rest(unit, rate),
+            Self::Shaking => scenario::shaking(unit, rate),
+            Self::Faults => scenario::faults(unit, rate),
+            Self::Changes => scenario::changes(unit, rate),
+            Self::Drain => scenario::drain(unit, rate),
+            Self::Sections(course) => sections(unit, rate, course),
         }
     }
 }
