@@ -316,7 +316,7 @@ def template_pan(s):
     x = min(x for x, _ in s.free_holes)
     size = number(s.cell.thread_free + 0.5)
     sheet.text(at[0] + x - 6, at[1] + 10, f"2 × Ø{size}, countersunk", 2.6)
-    sheet.text(at[0] + 4, at[1] - 6, "middle of the pan and of the load cell", 2.6)
+    sheet.text(at[0] + 4, at[1] - 11, "middle of the pan and of the load cell", 2.6)
     sheet.text(at[0] - 66, at[1] + 2, "wired end", 2.6)
     ruler(sheet, 55, 60)
     return sheet

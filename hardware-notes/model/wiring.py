@@ -19,7 +19,7 @@ COLOURS = {
 LEFT = "GP0 GP1 GND GP2 GP3 GP4 GP5 GND GP6 GP7 GP8 GP9 GND GP10 GP11 GP12 GP13 GND GP14 GP15".split()
 RIGHT = "GP16 GP17 GND GP18 GP19 GP20 GP21 GND GP22 RUN GP26 GP27 GND GP28 ADC_VREF 3V3(OUT) 3V3_EN GND VSYS VBUS".split()
 NAMES = dict(enumerate(LEFT + RIGHT, 1))
-PICO_LEFT, PICO_RIGHT, TOP, STEP = 640, 820, 130, 28
+PICO_LEFT, PICO_RIGHT, TOP, STEP = 640, 844, 130, 28
 PART_LEFT, PART_RIGHT = 350, 480
 SUPPLIES = {"usb": "USB alone", "batteries": "three AA batteries", "lithium": "protected lithium battery"}
 
@@ -71,7 +71,7 @@ class Drawing:
 
     def pico(self, used):
         self.box(PICO_LEFT, TOP - 40, PICO_RIGHT - PICO_LEFT, STEP * 19 + 75, fill="#e9f2ea")
-        self.out.append(f'<rect x="{PICO_LEFT + 65}" y="{TOP - 58}" width="50" height="32" fill="#cccccc" stroke="#222222" stroke-width="1.5"/>')
+        self.out.append(f'<rect x="{PICO_LEFT + 77}" y="{TOP - 58}" width="50" height="32" fill="#cccccc" stroke="#222222" stroke-width="1.5"/>')
         self.text((PICO_LEFT + PICO_RIGHT) / 2, TOP - 36, "USB", "middle", 12)
         self.text((PICO_LEFT + PICO_RIGHT) / 2, TOP + STEP * 19 + 28, "Raspberry Pi Pico", "middle", weight="bold")
         for pin, name in NAMES.items():
@@ -182,7 +182,7 @@ def signals(d):
     d.named(x - 14, y, "black", "end")
 
 
-PLUS, MINUS = 1120, 1020  # the supply's two wires
+PLUS, MINUS = 1120, 1040  # the supply's two wires
 
 
 def switch_and_diode(d, low):
