@@ -6,7 +6,7 @@ use clap::{Parser, Subcommand};
 
 use crate::cli::Program;
 use crate::computer::plan::PlanArgs;
-use crate::computer::{BackupArgs, ClockArgs, NameArgs, ReportArgs, RestoreArgs, ServeArgs, TableArgs};
+use crate::computer::{BackupArgs, CheckArgs, ClockArgs, NameArgs, ReportArgs, RestoreArgs, ServeArgs, TableArgs};
 use crate::desk;
 use crate::failure::Failure;
 use crate::play::Play;
@@ -23,6 +23,7 @@ pub struct Product {
 #[derive(Debug, Subcommand)]
 enum Command {
     Backup(BackupArgs),
+    Check(CheckArgs),
     Clock(ClockArgs),
     /// The scale in the terminal, to be tried by hand; also without any command.
     Desk,
@@ -40,7 +41,7 @@ impl Program for Product {
     const GROUPS: &[(&str, &[&str])] = &[
         ("The scale on this computer", &["desk", "serve", "play", "replay"]),
         ("What the scale has noted", &["table", "report", "plan"]),
-        ("Safekeeping", &["backup", "restore"]),
+        ("Safekeeping", &["backup", "restore", "check"]),
         ("Names and the time", &["name", "clock"]),
     ];
 
@@ -48,6 +49,7 @@ impl Program for Product {
         match self.command {
             None | Some(Command::Desk) => desk::run(),
             Some(Command::Backup(args)) => args.run(out),
+            Some(Command::Check(args)) => args.run(out),
             Some(Command::Clock(args)) => args.run(out),
             Some(Command::Name(args)) => args.run(out),
             Some(Command::Plan(args)) => args.run(out),

@@ -2,6 +2,7 @@
 
 pub mod bench;
 pub mod cell;
+pub mod damage;
 pub mod durability;
 pub mod every_record;
 pub mod hostile;

@@ -67,9 +67,9 @@ impl Journal {
         Ok(self.behind(place))
     }
 
-    /// Takes a row of entries over from a backup, as they are, if they continue their ring: the first has the next number, or the
-    /// ring is empty, and each the number behind that of the one before. Of visits, whose numbers may have gaps, any later one.
-    /// Says whether it did; if it did not, nothing has changed.
+    /// Takes a row of entries over from a backup, as they are, if they continue their ring: the first has the next number or a
+    /// later one, or the ring is empty, and each a later number than the one before. What is missing in the backup stays missing
+    /// here, and replay says so. Says whether it did; if it did not, nothing has changed.
     ///
     /// The state of the journal itself is learned by opening it anew.
     ///
@@ -81,10 +81,10 @@ impl Journal {
         name: RingName,
         entries: &[u8],
     ) -> Result<bool, JournalFault> {
-        let (ring, may_have_gaps, expendable) = match name {
-            RingName::Pairs => (&mut self.pairs, false, Expendable::NONE),
-            RingName::Marks => (&mut self.marks, false, Expendable::NONE),
-            RingName::Visits => (&mut self.visits, true, Expendable::ALL),
+        let (ring, expendable) = match name {
+            RingName::Pairs => (&mut self.pairs, Expendable::NONE),
+            RingName::Marks => (&mut self.marks, Expendable::NONE),
+            RingName::Visits => (&mut self.visits, Expendable::ALL),
         };
         // All of them are looked at before the first is written.
         let (mut next, mut any) = (ring.next(), ring.is_empty());
@@ -93,8 +93,7 @@ impl Journal {
             let Ok(Entry { sequence, .. }) = codec::decode(entry) else {
                 return Ok(false);
             };
-            let expected = sequence == next || (may_have_gaps && sequence > next);
-            if !(expected || any) {
+            if sequence < next && !any {
                 return Ok(false);
             }
             (next, any, rest) = (Sequence(sequence.0.saturating_add(1)), false, behind);

@@ -4,20 +4,25 @@
 //! by `backup`, or an image of the journal's flash.
 
 mod backup;
+mod check;
 mod client;
+mod damage;
 mod note;
 pub mod plan;
 mod plugged;
 mod port;
 mod report;
 mod restore;
+mod script;
 mod serve;
 mod source;
 pub mod story;
 mod table;
 
 pub use backup::{Backup, BackupArgs};
+pub use check::CheckArgs;
 pub use client::{Client, ClientFault};
+pub use damage::{Damage, Place};
 pub use note::{ClockArgs, NameArgs};
 pub use report::{ReportArgs, report};
 pub use restore::RestoreArgs;

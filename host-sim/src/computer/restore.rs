@@ -107,12 +107,15 @@ fn missing(backup: &Backup, scale: &Backup) -> Result<Vec<(RingName, Vec<u8>)>, 
                 return Err("the backup is another scale's, or the scale has gone on since in another way".into());
             }
         }
-        missing.extend(
-            saved
-                .into_iter()
-                .filter(|entry| number(entry) > last)
-                .map(|entry| (ring, entry)),
-        );
+        // What is out of order in the backup is not read by anybody.
+        let mut last = last;
+        for entry in saved {
+            let number = number(&entry);
+            if number > last {
+                last = number;
+                missing.push((ring, entry));
+            }
+        }
     }
     Ok(missing)
 }

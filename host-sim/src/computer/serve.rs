@@ -8,6 +8,7 @@ use clap::Args;
 use yarn_scale_core::converter::SampleRate;
 use yarn_scale_core::journal::{Journal, Replayed};
 
+use super::script::Script;
 use crate::device::flash::SimFlash;
 use crate::device::simulator::{JOURNAL_BYTES, Simulator};
 use crate::failure::{BadInput, Failure};
@@ -24,6 +25,13 @@ pub struct ServeArgs {
     /// Ends by itself after this time.
     #[arg(long)]
     seconds: Option<u64>,
+    /// What hands do meanwhile: CSV with header `t_ms,event`; events are `put GRAMS`, `take`, `zero`, `mark`, `next`, `hold KEY`. Each
+    /// weight that the scale has noted is printed as `noted` and how many the running pair has.
+    #[arg(long, value_name = "FILE")]
+    presses: Option<PathBuf>,
+    /// Time passes as fast as it can.
+    #[arg(long)]
+    fast: bool,
 }
 
 impl ServeArgs {
@@ -39,14 +47,31 @@ impl ServeArgs {
         let world = World::new(Unit::typical(1), SampleRate::Ten, Room::constant());
         let mut simulator = Simulator::with_flash(world, flash);
         simulator.switch_on();
+        let mut script = match &self.presses {
+            Some(file) => Script::read(file)?,
+            None => Script::default(),
+        };
         let end = self
             .seconds
             .and_then(|seconds| Instant::now().checked_add(Duration::from_secs(seconds)));
-        let named = |name: &str| {
-            writeln!(out, "{name}")?;
-            out.flush()
+        let (mut line, name) = open_line()?;
+        writeln!(out, "{name}")?;
+        out.flush()?;
+        let mut noted = steps(&simulator);
+        let go_on = |simulator: &mut Simulator| {
+            script.act(simulator);
+            let now = steps(simulator);
+            if self.presses.is_some() && now != noted {
+                noted = now;
+                writeln!(out, "noted {now}")?;
+                out.flush()?;
+            }
+            if !self.fast {
+                std::thread::sleep(TURN);
+            }
+            Ok(end.is_none_or(|end| Instant::now() < end))
         };
-        serve(&mut simulator, named, || end.is_none_or(|end| Instant::now() < end))
+        serve_on(&mut simulator, &mut line, go_on)
     }
 }
 
@@ -68,6 +93,11 @@ fn image(path: &Path) -> Result<SimFlash, BadInput> {
     }
 }
 
+/// Weights of the running pair that the scale has noted.
+fn steps(simulator: &Simulator) -> usize {
+    simulator.app().map_or(0, |app| app.ledger().steps().len())
+}
+
 /// Runs a simulated scale on a pseudo-terminal, whose name it tells, for as long as it may go on.
 ///
 /// # Errors
@@ -79,7 +109,19 @@ pub fn serve(
 ) -> Result<(), Failure> {
     let (mut line, name) = open_line()?;
     named(&name)?;
-    while go_on() {
+    serve_on(simulator, &mut line, |_| {
+        std::thread::sleep(TURN);
+        Ok(go_on())
+    })
+}
+
+/// The same on a line that is open; `go_on` is asked whenever the line is quiet.
+fn serve_on(
+    simulator: &mut Simulator,
+    line: &mut (impl Read + Write),
+    mut go_on: impl FnMut(&mut Simulator) -> std::io::Result<bool>,
+) -> Result<(), Failure> {
+    loop {
         let mut bytes = [0; 1_024];
         // Nobody at the other end is no failure: the next one may come.
         let count = line.read(&mut bytes).unwrap_or(0);
@@ -90,11 +132,10 @@ pub fn serve(
             std::io::ErrorKind::WouldBlock => Ok(()),
             _ => Err(error),
         })?;
-        if count == 0 {
-            std::thread::sleep(TURN);
+        if count == 0 && !go_on(simulator)? {
+            return Ok(());
         }
     }
-    Ok(())
 }
 
 /// Simulated time between two looks at the line.

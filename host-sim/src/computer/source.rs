@@ -59,5 +59,6 @@ pub(super) fn read_out(client: &mut Client<SerialPort>) -> Result<Backup, Failur
         device: Some(device),
         entries,
         unreadable: Vec::new(),
+        dead_sectors: Vec::new(),
     })
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use yarn_scale_core::book::Book;
-use yarn_scale_core::journal::{Entry, Named, Record, Replayed};
+use yarn_scale_core::journal::{Entry, Named, Record, Replayed, RingName};
 use yarn_scale_core::ledger::{Account, Ledger, Purpose, Step};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::{Line, SectionUse, YarnLetter};
@@ -97,8 +97,11 @@ impl Story {
             book: backup.blank_book(),
         };
         backup.replay(|replayed| {
-            if let Replayed::Entry(entry) = replayed {
-                story.read(entry, &mut reading);
+            match replayed {
+                Replayed::Entry(entry) => story.read(entry, &mut reading),
+                Replayed::Gap { among, .. } | Replayed::Unreadable { among } => {
+                    reading.is_in_doubt |= among == RingName::Marks;
+                }
             }
             story.book.take(replayed);
         });
@@ -152,12 +155,19 @@ struct Reading {
     pairs: BTreeMap<u16, Pair>,
     names: BTreeMap<u16, String>,
     yarns: BTreeMap<YarnLetter, String>,
+    /// Something is missing among the marks of the pair that is being read.
+    is_in_doubt: bool,
 }
 
 impl Reading {
     /// The pair that the ledger holds is at its end, or is all that there is of it.
     fn finish(&mut self, ledger: &Ledger) {
+        let is_in_doubt = std::mem::take(&mut self.is_in_doubt);
         if ledger.steps().is_empty() {
+            return;
+        }
+        // In short it was noted while all its marks were there.
+        if is_in_doubt && self.pairs.contains_key(&ledger.pair()) {
             return;
         }
         let lines = ledger.plan().lines.iter().zip(0_u8..);

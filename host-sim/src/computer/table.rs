@@ -6,6 +6,7 @@ use clap::{Args, ValueEnum};
 use serde::Serialize;
 use yarn_scale_core::sock::{Construction, HeelConstruction, Ribbing, SectionKind, Sock, ToeConstruction};
 
+use super::damage::Damage;
 use super::source::SourceArgs;
 use super::story::{Pair, Section, Story, Visit};
 use crate::failure::Failure;
@@ -99,21 +100,23 @@ impl TableArgs {
     /// # Errors
     /// One clear line.
     pub fn run(&self, out: impl Write) -> Result<(), Failure> {
-        let story = Story::of(&self.source.backup()?);
+        let backup = self.source.backup()?;
+        let story = Story::of(&backup);
         match self.what {
             What::Sections => {
                 let rows = story.pairs.iter().flat_map(|pair| {
                     let rows = pair.sections.iter();
                     rows.map(|section| section_row(&story, pair, section))
                 });
-                print(rows, self.json, out)
+                print(rows, self.json, out)?;
             }
             What::Visits => print(
                 story.visits.iter().map(|visit| visit_row(&story, visit)),
                 self.json,
                 out,
-            ),
+            )?,
         }
+        Damage::of(&backup).told()
     }
 }
 

@@ -20,7 +20,7 @@ pub enum TimeUnit {
 }
 
 /// Splits a line at its only comma; blanks around a value do not count.
-pub(super) fn columns(line: &str) -> Result<(&str, &str), String> {
+pub(crate) fn columns(line: &str) -> Result<(&str, &str), String> {
     match line.split_once(',') {
         Some((first, second)) if !second.contains(',') => Ok((first.trim(), second.trim())),
         _ if line.trim().is_empty() => Err("empty line".to_owned()),
@@ -29,13 +29,13 @@ pub(super) fn columns(line: &str) -> Result<(&str, &str), String> {
 }
 
 /// A decimal integer.
-pub(super) fn integer(name: &str, text: &str) -> Result<i64, String> {
+pub(crate) fn integer(name: &str, text: &str) -> Result<i64, String> {
     text.parse()
         .map_err(|_| format!("{name} is not an integer: {}", quoted(text)))
 }
 
 /// A time, not before `last` and not past [`LATEST`].
-pub(super) fn time(text: &str, last: Instant) -> Result<Instant, String> {
+pub(crate) fn time(text: &str, last: Instant) -> Result<Instant, String> {
     time_in(TimeUnit::Milliseconds, text, last)
 }
 

@@ -12,7 +12,7 @@
 //! What a press could not do has nulls. A mark's `used_mg` is negative if there was more on the pan than before.
 
 pub mod calibration;
-mod column;
+pub(crate) mod column;
 mod finger;
 pub mod presses;
 pub mod report;

@@ -3,6 +3,7 @@
 
 use std::process::ExitCode;
 
+use yarn_scale_tests::damage::{Harmed, twelve_pairs};
 use yarn_scale_tests::durability::{
     CAMPAIGNS, CutCounts, DEVICE, SCENES, Unharmed, Years, cut_scene, endurance_years, keep_losing_power, until_full,
 };
@@ -18,7 +19,7 @@ fn main() -> ExitCode {
             return ExitCode::from(2);
         }
     };
-    let wrong = cuts(long) + flips(long);
+    let wrong = cuts(long) + flips(long) + files(long);
     faults();
     capacity();
     endurance(long);
@@ -64,6 +65,37 @@ fn cuts(long: bool) -> u32 {
     println!("erases_cut {}", journal.erases + device.erases);
     println!("stories_in_which_something_was_lost {failed}");
     failed
+}
+
+/// Files on a computer: what is damaged in an image of twelve pairs, or in its backup, and whether it is told. Gives how often it is not.
+fn files(long: bool) -> u32 {
+    let (image, backup) = (Harmed::image(twelve_pairs()), Harmed::backup(twelve_pairs()));
+    let counts = if long {
+        [
+            image.flip_all(),
+            backup.flip_all(),
+            backup.cut_drawn(usize::MAX, 0),
+            backup.swap_all(),
+        ]
+    } else {
+        [
+            image.flip_drawn(2_000, 1),
+            backup.flip_drawn(2_000, 2),
+            backup.cut_drawn(500, 3),
+            backup.swap_drawn(500, 4),
+        ]
+    };
+    let mut silent = 0;
+    for (name, counts) in ["image_flips", "backup_flips", "backup_cuts", "backup_frames_swapped"]
+        .into_iter()
+        .zip(counts)
+    {
+        println!("{name} {}", counts.tried);
+        println!("{name}_told {}", counts.told);
+        println!("{name}_silent {}", counts.silent.len());
+        silent += u32::try_from(counts.silent.len()).unwrap_or(u32::MAX);
+    }
+    silent
 }
 
 /// Gives how often a flip was believed, or took something without a word.

@@ -185,6 +185,7 @@ fn the_first_line_names_the_fields_even_of_an_empty_journal() {
         device: None,
         entries: Vec::new(),
         unreadable: Vec::new(),
+        dead_sectors: Vec::new(),
     };
     nothing.write(std::path::Path::new(&empty)).expect("a file");
     for what in ["sections", "visits"] {

@@ -1,6 +1,7 @@
 //! What runs on a computer: commands, report, desk, replay.
 
 mod calibrations;
+mod damage;
 mod desk;
 mod doubt;
 mod files;

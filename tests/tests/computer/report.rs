@@ -102,6 +102,7 @@ fn an_unknown_pair_and_an_empty_journal_are_told() {
         device: None,
         entries: Vec::new(),
         unreadable: Vec::new(),
+        dead_sectors: Vec::new(),
     };
     assert!(report(&nothing, None, false).is_err());
 }

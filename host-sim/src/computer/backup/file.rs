@@ -7,11 +7,13 @@ use std::path::Path;
 
 use serde::{Deserialize, Serialize};
 use yarn_scale_core::book::Book;
-use yarn_scale_core::journal::{Journal, MAX_ENCODED, Replayed, RingName, SequenceChecker};
+use yarn_scale_core::journal::{
+    Journal, MAX_ENCODED, Replayed, RingName, Sequence, SequenceChecker, decode as decode_entry,
+};
 use yarn_scale_core::link::{DeviceInfo, MAX_FRAME, decode, encode};
 use yarn_scale_core::units::Milligrams;
 
-use crate::device::flash::SimFlash;
+use crate::device::flash::{SECTOR, SimFlash};
 use crate::failure::{BadInput, Failure};
 use crate::files;
 use crate::lines::read_bytes;
@@ -25,6 +27,8 @@ pub struct Backup {
     pub entries: Vec<(RingName, Vec<u8>)>,
     /// The rings behind whose last entry stands something that cannot be read: cut off in its writing, or damaged since.
     pub unreadable: Vec<RingName>,
+    /// Of an image: where a sector holds something, and no record can be read.
+    pub dead_sectors: Vec<RingName>,
 }
 
 /// A frame of the file.
@@ -53,7 +57,7 @@ impl Backup {
     /// Reads all of it, as the device reads its journal when it starts: ring by ring, with what is missing or cannot be read.
     pub fn replay(&self, mut each: impl FnMut(Replayed<'_>)) {
         for ring in RINGS {
-            let mut checker = SequenceChecker::new(ring, None);
+            let mut checker = SequenceChecker::new(ring, self.begins(ring));
             for (_, bytes) in self.entries.iter().filter(|(of, _)| *of == ring) {
                 checker.take(bytes, &mut each);
             }
@@ -61,6 +65,14 @@ impl Backup {
                 each(Replayed::Unreadable { among: ring });
             }
         }
+    }
+
+    /// The number that a ring ought to begin with, where that is known: one that has gone round begins with the first record of a
+    /// sector, and the first sector held more records than this.
+    fn begins(&self, ring: RingName) -> Option<Sequence> {
+        let (_, first) = self.entries.iter().find(|(of, _)| *of == ring)?;
+        let first = decode_entry(first).ok()?.sequence;
+        (first.0 <= FEWEST_IN_A_SECTOR).then_some(Sequence(1))
     }
 
     /// What it adds up to.
@@ -82,6 +94,14 @@ impl Backup {
     /// # Errors
     /// If there is such a file already, or it cannot be written.
     pub fn write(&self, path: &Path) -> Result<(), Failure> {
+        let bytes = self.to_bytes();
+        let bytes = bytes.ok_or_else(|| BadInput::of_file(path, "an entry is too long"))?;
+        Ok(files::write_new(path, &bytes)?)
+    }
+
+    /// The bytes of its file; `None` if an entry is too long for a frame.
+    #[must_use]
+    pub fn to_bytes(&self) -> Option<Vec<u8>> {
         let mut bytes = MAGIC.to_vec();
         let mut frame = |frame: &Frame| {
             let mut buffer = [0; MAX_FRAME];
@@ -94,15 +114,13 @@ impl Backup {
             frame(&Frame::Device(device.clone()));
         }
         for (ring, entry) in &self.entries {
-            let entry = entry.as_slice().try_into();
-            let entry = entry.map_err(|_| BadInput::of_file(path, "an entry is too long"))?;
-            frame(&Frame::Entry(*ring, entry));
+            frame(&Frame::Entry(*ring, entry.as_slice().try_into().ok()?));
         }
         for &ring in &self.unreadable {
             frame(&Frame::Unreadable(ring));
         }
         frame(&Frame::End(u32::try_from(self.entries.len()).unwrap_or(u32::MAX)));
-        Ok(files::write_new(path, &bytes)?)
+        Some(bytes)
     }
 
     /// Reads a backup, or an image of the journal's flash.
@@ -111,10 +129,17 @@ impl Backup {
     /// If the file is neither, or damaged, or not all there.
     pub fn read(path: &Path) -> Result<Self, Failure> {
         let bytes = read_bytes(path, LONGEST)?;
+        Self::from_bytes(bytes).map_err(|reason| BadInput::of_file(path, reason).into())
+    }
+
+    /// Reads the content of such a file.
+    ///
+    /// # Errors
+    /// What is wrong with it.
+    pub fn from_bytes(bytes: Vec<u8>) -> Result<Self, &'static str> {
         match bytes.strip_prefix(MAGIC) {
-            Some(frames) => Self::from_frames(frames).map_err(|reason| BadInput::of_file(path, reason).into()),
-            None => Self::from_image(bytes)
-                .ok_or_else(|| BadInput::of_file(path, "neither a backup nor an image of a journal").into()),
+            Some(frames) => Self::from_frames(frames),
+            None => Self::from_image(bytes).ok_or("neither a backup nor an image of a journal"),
         }
     }
 
@@ -123,12 +148,26 @@ impl Backup {
             device: None,
             entries: Vec::new(),
             unreadable: Vec::new(),
+            dead_sectors: Vec::new(),
         };
         let mut frames = bytes.split(|&byte| byte == 0).filter(|frame| !frame.is_empty());
         for frame in frames.by_ref() {
             match decode(frame).map_err(|_| "the backup is damaged")? {
-                Frame::Device(device) => backup.device = Some(device),
-                Frame::Entry(ring, entry) => backup.entries.push((ring, entry.to_vec())),
+                Frame::Device(device) if backup.device.is_none() && backup.entries.is_empty() => {
+                    backup.device = Some(device);
+                }
+                Frame::Entry(ring, entry) => {
+                    let place = |ring: RingName| RINGS.iter().position(|&of| of == ring);
+                    let after = backup
+                        .entries
+                        .last()
+                        .is_none_or(|(last, _)| place(*last) <= place(ring));
+                    if !after || !backup.unreadable.is_empty() {
+                        return Err(OUT_OF_ORDER);
+                    }
+                    backup.entries.push((ring, entry.to_vec()));
+                }
+                Frame::Device(_) => return Err(OUT_OF_ORDER),
                 Frame::Unreadable(ring) => backup.unreadable.push(ring),
                 Frame::End(count) if usize::try_from(count) == Ok(backup.entries.len()) => {
                     return if frames.next().is_none() {
@@ -146,7 +185,7 @@ impl Backup {
     /// From the content of the journal's flash; `None` if that holds no journal.
     #[must_use]
     pub fn from_image(bytes: Vec<u8>) -> Option<Self> {
-        if !bytes.len().is_multiple_of(4_096) {
+        if !bytes.len().is_multiple_of(SECTOR) {
             return None;
         }
         let mut flash = SimFlash::with_content(bytes);
@@ -159,17 +198,44 @@ impl Backup {
         .ok()?;
         let mut entries = Vec::new();
         let mut place = journal.place(0, None);
+        let mut written = written_sectors(flash.content());
         while let Some(here) = place {
+            let before = entries.len();
             let each = |item: &[u8]| {
                 entries.push((here.ring(), item.to_vec()));
                 std::ops::ControlFlow::Continue(())
             };
             place = journal.items(&mut flash, here, each).ok()?;
+            if entries.len() > before
+                && let Some(place) = written.iter().position(|&ring| ring == here.ring())
+            {
+                written.swap_remove(place);
+            }
         }
         (!entries.is_empty()).then_some(Self {
             device: None,
             entries,
             unreadable,
+            dead_sectors: written,
         })
     }
 }
+
+/// The rings of the sectors that are not blank: a sixteenth of them for visits (3 at least), a quarter for pairs, the rest for marks.
+fn written_sectors(content: &[u8]) -> Vec<RingName> {
+    let sectors = content.chunks(SECTOR).enumerate();
+    let count = content.len() / SECTOR;
+    let (visits, pairs) = ((count / 16).max(3), count / 4);
+    let written = sectors.filter(|(_, sector)| sector.iter().any(|&byte| byte != 0xFF));
+    let ring = |place| match place {
+        _ if place < visits => RingName::Visits,
+        _ if place < visits + pairs => RingName::Pairs,
+        _ => RingName::Marks,
+    };
+    written.map(|(place, _)| ring(place)).collect()
+}
+
+/// A sector holds more records than this, however long they are.
+const FEWEST_IN_A_SECTOR: u32 = 8;
+
+const OUT_OF_ORDER: &str = "the parts of the backup are out of order";

@@ -7,6 +7,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
+use super::damage::Damage;
 use super::source::SourceArgs;
 use crate::failure::Failure;
 
@@ -30,6 +31,6 @@ impl BackupArgs {
         let backup = self.source.backup()?;
         backup.write(&self.to)?;
         writeln!(out, "{} entries in {}", backup.entries.len(), self.to.display())?;
-        Ok(())
+        Damage::of(&backup).told()
     }
 }

@@ -10,7 +10,7 @@ use yarn_scale_core::units::Milligrams;
 use super::journal;
 use super::problem::{Leftover, MOST_LEFTOVERS, MOST_SECTIONS, Numbers, Sections};
 use super::solve::{Assignment, solve};
-use crate::computer::SourceArgs;
+use crate::computer::{Damage, SourceArgs};
 use crate::failure::Failure;
 
 /// Finds which leftovers do for which sections: most grams knitted up, none short, with a reserve.
@@ -69,7 +69,9 @@ impl PlanArgs {
     /// # Errors
     /// What [`text`] gives, or if the output cannot be written.
     pub fn run(&self, mut out: impl Write) -> Result<(), Failure> {
-        Ok(out.write_all(text(self)?.as_bytes())?)
+        let (text, damage) = answer(self)?;
+        out.write_all(text.as_bytes())?;
+        damage.told()
     }
 }
 
@@ -78,6 +80,12 @@ impl PlanArgs {
 /// # Errors
 /// If there are too many leftovers or sections, the journal cannot be used, or a section is named that is not known.
 pub fn text(args: &PlanArgs) -> Result<String, Failure> {
+    Ok(answer(args)?.0)
+}
+
+/// What is printed, and what the journal lacks that it rests on.
+fn answer(args: &PlanArgs) -> Result<(String, Damage), Failure> {
+    let mut damage = Damage::default();
     if args.leftovers.len() > MOST_LEFTOVERS {
         return Err(Failure::Here(format!(
             "at most {MOST_LEFTOVERS} leftovers can be planned at once"
@@ -90,18 +98,23 @@ pub fn text(args: &PlanArgs) -> Result<String, Failure> {
     let names: Vec<String> = args.sections.iter().filter_map(Section::alone).collect();
     let sections = match names.len() {
         0 => by_numbers(args, rule)?,
-        all if all == args.sections.len() => journal::sections(&names, &args.source.backup()?.book(), rule)?,
+        all if all == args.sections.len() => {
+            let backup = args.source.backup()?;
+            damage = Damage::of(&backup);
+            journal::sections(&names, &backup.book(), rule)?
+        }
         _ => {
             let mixed = "give grams with every section, or with none: then her records say what they take";
             return Err(Failure::Here(mixed.to_owned()));
         }
     };
     let best = solve(&args.leftovers, &sections, args.scrap);
-    Ok(if args.json {
+    let text = if args.json {
         format!("{:#}\n", as_json(&args.leftovers, &sections, &best))
     } else {
         table(&args.leftovers, &sections, &best)
-    })
+    };
+    Ok((text, damage))
 }
 
 fn by_numbers(args: &PlanArgs, rule: Rule) -> Result<Sections, Failure> {

@@ -16,6 +16,7 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::backup::Backup;
+use super::damage::Damage;
 use super::source::SourceArgs;
 use super::story::Story;
 use crate::failure::Failure;
@@ -52,7 +53,7 @@ impl ReportArgs {
         let page = report(&backup, self.pair, self.demo)?;
         files::write_new(&self.to, page.as_bytes())?;
         writeln!(out, "{}", self.to.display())?;
-        Ok(())
+        Damage::of(&backup).told()
     }
 }
 
