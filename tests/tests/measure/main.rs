@@ -3,3 +3,4 @@
 mod benchmark;
 mod own;
 mod world_model;
+mod worlds;
