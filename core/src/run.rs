@@ -125,6 +125,7 @@ impl Device {
                     log::brightness(level);
                     board.screen().brightness(level);
                 }
+                Effect::PanelBegins(column) => board.screen().begins_at(column),
                 Effect::ConverterPower(on) => {
                     log::converter(on);
                     board.converter().power(on);

@@ -89,6 +89,7 @@ class Knitter:
         self.put(0)
         self.bench.run(STEADY_MS)
         self.go_on("calibrate")
+        self.answer_for_parts()
         self.go_on("take")  # the empty pan
         self.go_on("choose")  # a known mass
         self.go_on("OK")  # of 100 g
@@ -101,6 +102,14 @@ class Knitter:
         self.go_on("choose")  # that is enough
         self.go_on("accept")
         self.bench.until(lambda: bool(self.entries("Calibrated")), STEADY_MS, "a calibration in the journal")
+
+    def answer_for_parts(self, panel_presses: int = 0, supply: str = "3 alkaline cells") -> None:
+        """Says of a new device what it was built with: where the panel's picture begins, its supply, a cell of 500 g."""
+        for _ in range(panel_presses):
+            self.press("next")
+        self.go_on("OK")
+        self.choose(supply)
+        self.go_on("choose")
 
     def begin_pair(self) -> None:
         """Begins the first pair with the first plan: contrast cuffs, heels and toes."""

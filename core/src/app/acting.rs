@@ -1,6 +1,7 @@
 //! A press goes to the open page, and what the page asks for is done.
 
 use super::application::App;
+use super::input::Effect;
 use crate::screen::{Notice, RefusedWord};
 use crate::ui::{Action, Context, Health, Key, Page, Press, To};
 use crate::weighing::Condition;
@@ -18,7 +19,7 @@ impl App {
             air: self.climate,
             mark_waits: self.marking.waits(),
             calibrated: self.is_calibrated(),
-            capacity: self.configuration.capacity,
+            capacity: self.book.capacity(),
             health: self.health(),
             version: self.configuration.version,
         }
@@ -81,6 +82,7 @@ impl App {
             Action::Choose(line) => self.chosen_line = Some(line),
             Action::Zero => self.zero(),
             Action::SweepAnew => self.scale.sweep_anew(),
+            Action::PanelBegins(column) => self.emit(Effect::PanelBegins(column)),
             Action::Refuse(word) => self.refuse(word),
         }
     }

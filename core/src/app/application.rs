@@ -54,7 +54,7 @@ impl App {
     pub fn new(configuration: Configuration) -> Self {
         Self {
             now: Instant::default(),
-            scale: configuration.scale(configuration.calibration, None),
+            scale: configuration.scale(configuration.calibration, configuration.capacity, None),
             keys: Keys::default(),
             book: Book::new(configuration.capacity),
             marking: Marking::default(),
@@ -188,7 +188,7 @@ impl App {
     /// Most the pan may carry.
     #[must_use]
     pub const fn capacity(&self) -> Milligrams {
-        self.configuration.capacity
+        self.book.capacity()
     }
 
     /// Version of the program, as the shell gave it.

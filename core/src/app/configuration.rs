@@ -7,7 +7,7 @@ use crate::weighing::{Calibration, Scale};
 /// What a shell knows of its hardware.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Configuration {
-    /// Most the pan may carry, bowl included.
+    /// Most the pan may carry, bowl included, until somebody says what cell this is.
     pub capacity: Milligrams,
     /// The converter's strap.
     pub rate: SampleRate,
@@ -21,7 +21,21 @@ pub struct Configuration {
 
 impl Configuration {
     /// A scale as configured. `stored_zero` is where the empty pan last stood.
-    pub(super) fn scale(&self, calibration: Calibration, stored_zero: Option<FineCounts>) -> Scale {
-        Scale::new(calibration, self.capacity, self.rate, stored_zero)
+    pub(super) fn scale(
+        &self,
+        calibration: Calibration,
+        capacity: Milligrams,
+        stored_zero: Option<FineCounts>,
+    ) -> Scale {
+        Scale::new(calibration, capacity, self.rate, stored_zero)
+    }
+
+    /// The calibration to begin with on a cell of that capacity: one that nobody has calibrated goes by what such cells have in common.
+    pub(super) fn calibration_of(&self, capacity: Milligrams) -> Calibration {
+        if self.calibrated || capacity == self.capacity {
+            self.calibration
+        } else {
+            Calibration::nominal(capacity)
+        }
     }
 }

@@ -44,6 +44,8 @@ pub enum Effect {
     Brightness(u8),
     /// Power the converter up or down.
     ConverterPower(bool),
+    /// Begin the display's picture in this column of its controller's memory.
+    PanelBegins(u8),
 }
 
 /// How long the shell may rest.

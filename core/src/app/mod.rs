@@ -15,7 +15,7 @@
 //! | `state` | a record that has come into the journal goes into the book, and shows |
 //! | `telling` | what is asked of the shell and said to the knitter |
 //! | `sleeping` | when the display dims, goes off, and the converter with it |
-//! | `supply` | when the supply runs low |
+//! | `supply` | when a supply is low, too low to write on, and at its end |
 
 mod acting;
 mod application;
@@ -37,3 +37,4 @@ pub use crate::ui::{DEBOUNCE, HOLD, Health, Key, Keys, Press, REPEAT};
 pub use application::{App, EFFECTS};
 pub use configuration::Configuration;
 pub use input::{Effect, Input, Wait};
+pub use supply::CutOffs;

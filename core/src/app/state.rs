@@ -2,8 +2,10 @@
 
 use super::application::App;
 use super::input::Effect;
-use crate::journal::{Entry, Record, StartCause};
+use crate::journal::{Entry, Record, Setting, StartCause};
 use crate::screen::{Notice, RestartWord};
+use crate::units::FineCounts;
+use crate::weighing::Scale;
 
 impl App {
     /// Takes a record that has just come into the journal into the state.
@@ -12,12 +14,22 @@ impl App {
         // Whatever a mark, an undo, an amendment or a label changed in the pair, the history changes with it.
         self.book.settle();
         match &entry.record {
-            Record::Calibrated(calibration) => self.scale = self.configuration.scale(*calibration, None),
+            Record::Calibrated(_) => self.scale = self.weighing(None),
+            // Another cell: what it may carry changes, and an empty pan proves its zero anew.
+            Record::Setting(Setting::CellCapacity(_)) => self.scale = self.weighing(None),
+            Record::Setting(Setting::PanelOffset(column)) => self.emit(Effect::PanelBegins(*column)),
             // A clock that is set now is right whatever came before.
             Record::ClockSet { .. } => self.restored = false,
             _ => {}
         }
         self.show_net();
+    }
+
+    /// A scale as the book has it. `zero` is where the empty pan last stood.
+    fn weighing(&self, zero: Option<FineCounts>) -> Scale {
+        let calibration = self.book.calibration().copied();
+        let calibration = calibration.unwrap_or(self.configuration.calibration_of(self.book.capacity()));
+        self.configuration.scale(calibration, self.book.capacity(), zero)
     }
 
     /// The display shows the net of the bowl in use, in the chosen unit.
@@ -35,13 +47,12 @@ impl App {
     /// All of the journal is in the book: begin to weigh.
     pub(super) fn ready(&mut self, cause: StartCause) {
         self.book.start(cause);
-        let calibration = self.book.calibration().copied();
-        let calibration = calibration.unwrap_or(self.configuration.calibration);
-        self.scale = self.configuration.scale(calibration, self.book.zero());
+        self.scale = self.weighing(self.book.zero());
         self.book.weighed_on(self.scale.conditions());
         self.book.settle();
         self.show_net();
         self.converter_on();
+        self.emit(Effect::PanelBegins(self.book.settings().panel.unwrap_or_default()));
         self.emit(Effect::Brightness(self.book.settings().panel_brightness()));
         // The very first start is not worth a record: a backup can be restored onto a journal that is blank. Nor is a restore until
         // something follows it: what is read out before is the backup to the last byte.

@@ -5,14 +5,12 @@ use super::input::Effect;
 use crate::board::Tone;
 use crate::journal::{Record, StartCause};
 use crate::screen::{Notice, RefusedWord};
-use crate::units::{Duration, Millivolts};
+use crate::units::Duration;
 
 /// How long a notice stays if no key is pressed and the pan is left alone.
 const NOTICE_TIME: Duration = Duration::from_secs(6);
 /// How long it stays once the load is lifted.
 const READING_TIME: Duration = Duration::from_secs(2);
-/// Below this nothing is written: power could fail during the write.
-const LEAST_TO_WRITE: Millivolts = Millivolts(2_900);
 
 impl App {
     pub(super) fn emit(&mut self, effect: Effect) {
@@ -23,7 +21,7 @@ impl App {
 
     /// Asks the journal to note a record, unless the supply could fail during the write.
     pub(super) fn note(&mut self, record: Record) {
-        if self.health.supply.is_some_and(|supply| supply < LEAST_TO_WRITE) {
+        if self.health.supply.is_some_and(|supply| supply < self.cut_offs().write) {
             self.refuse(RefusedWord::SupplyLow);
         } else {
             if core::mem::take(&mut self.restored) {

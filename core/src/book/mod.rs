@@ -100,7 +100,12 @@ impl Book {
                 self.weighed_on(Conditions::of(calibration, self.capacity));
             }
             Record::Setting(Setting::BowlInUse(bowl)) => self.bowls.use_bowl(*bowl),
-            Record::Setting(setting) => self.settings.set(*setting),
+            Record::Setting(setting) => {
+                self.settings.set(*setting);
+                if let Setting::CellCapacity(grams) = *setting {
+                    self.carries(Milligrams::from_grams(grams.into()));
+                }
+            }
             Record::Condensed { pair, sections } => {
                 self.condensed = self.condensed.max(*pair);
                 self.history
@@ -178,6 +183,20 @@ impl Book {
     /// Says on what scale the pair is weighed before a calibration is in the journal.
     pub fn weighed_on(&mut self, conditions: Conditions) {
         self.ledger.weighed_on(conditions);
+    }
+
+    /// Another cell is fitted, which carries so much.
+    fn carries(&mut self, capacity: Milligrams) {
+        self.capacity = capacity;
+        if let Some((calibration, _)) = &self.calibrated {
+            self.weighed_on(Conditions::of(calibration, capacity));
+        }
+    }
+
+    /// Most the pan may carry, bowl included.
+    #[must_use]
+    pub const fn capacity(&self) -> Milligrams {
+        self.capacity
     }
 
     /// The ledger of the running pair.

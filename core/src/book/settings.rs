@@ -1,6 +1,6 @@
 //! Settings, as the journal has them.
 
-use crate::journal::{Language, Setting};
+use crate::journal::{Language, Setting, SupplyKind};
 use crate::weighing::Unit;
 
 /// The settings in force.
@@ -16,6 +16,12 @@ pub struct Settings {
     pub sleep_minutes: u8,
     /// Sounds, where a buzzer is fitted.
     pub sound: bool,
+    /// Column of the panel's memory in which its picture begins, 0 to 4; none before it was asked.
+    pub panel: Option<u8>,
+    /// What the scale is supplied from; none before it was asked.
+    pub supply: Option<SupplyKind>,
+    /// What the load cell can carry, grams, 300 to 1,000; none before it was asked.
+    pub cell_grams: Option<u16>,
 }
 
 impl Default for Settings {
@@ -26,6 +32,9 @@ impl Default for Settings {
             brightness: 3,
             sleep_minutes: 5,
             sound: true,
+            panel: None,
+            supply: None,
+            cell_grams: None,
         }
     }
 }
@@ -39,12 +48,11 @@ impl Settings {
             Setting::Brightness(step) => self.brightness = step.clamp(1, 4),
             Setting::SleepMinutes(minutes) => self.sleep_minutes = minutes.clamp(1, 30),
             Setting::Sound(on) => self.sound = on,
-            // Bowls keep their own; of the parts nothing is asked yet.
-            Setting::BowlInUse(_)
-            | Setting::CellCapacity(_)
-            | Setting::PanelOffset(_)
-            | Setting::Supply(_)
-            | Setting::LanguageAsked(_) => {}
+            Setting::CellCapacity(grams) => self.cell_grams = Some(grams.clamp(300, 1_000)),
+            Setting::PanelOffset(column) => self.panel = Some(column.min(4)),
+            Setting::Supply(kind) => self.supply = Some(kind),
+            // Bowls keep their own; the language is not asked yet.
+            Setting::BowlInUse(_) | Setting::LanguageAsked(_) => {}
         }
     }
 

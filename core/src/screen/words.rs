@@ -306,6 +306,17 @@ words! {
     RefusedNotStraight "The weights do not agree. Is one wrong? Try again." "Die Gewichte passen nicht zusammen. Ist eines falsch?"
     RefusedNonsense "The result makes no sense. The old calibration stays." "Das Ergebnis kann nicht stimmen. Die alte Kalibrierung bleibt."
 
+    // the parts it was built with
+    Parts "Parts" "Bauteile"
+    FrameTouches "Does the frame touch all four edges? If not: next." "Berührt der Rahmen alle vier Ränder? Sonst: weiter."
+    SuppliedFrom "Supplied from" "Versorgung"
+    SupplyAlkaline "3 alkaline cells" "3 Alkali-Zellen"
+    SupplyNickel "3 NiMH cells" "3 NiMH-Zellen"
+    SupplyLithium "lithium cell" "Lithium-Zelle"
+    SupplyUsb "USB only" "nur USB"
+    LoadCell "Load cell" "Wägezelle"
+    CellCarries "carries" "trägt"
+
     // diagnostics
     Diagnostics "Diagnostics" "Diagnose"
     SelfTest "Self-test" "Selbsttest"

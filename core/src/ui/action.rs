@@ -30,6 +30,8 @@ pub enum Action {
     Zero,
     /// Look anew for the lowest and the highest level.
     SweepAnew,
+    /// Begin the display's picture in this column of its controller's memory.
+    PanelBegins(u8),
     /// Say why it cannot be done.
     Refuse(RefusedWord),
 }
@@ -77,6 +79,8 @@ pub enum To {
     Signs,
     /// A calibration.
     Calibrate,
+    /// Which parts it was built with.
+    Parts,
     /// What is known of the yarns.
     Yarns,
 }

@@ -11,7 +11,7 @@ use crate::screen::{Body, Item, ItemLabel, List, Value, Word};
 use crate::weighing::Unit;
 
 /// What can be opened or changed here, in order.
-const ROWS: [Row; 18] = [
+const ROWS: [Row; 19] = [
     Row::Leftover,
     Row::Plan,
     Row::Halve,
@@ -28,6 +28,7 @@ const ROWS: [Row; 18] = [
     Row::Brightness,
     Row::Sleep,
     Row::Sound,
+    Row::Parts,
     Row::Diagnostics,
     Row::Signs,
 ];
@@ -50,6 +51,7 @@ enum Row {
     Brightness,
     Sleep,
     Sound,
+    Parts,
     Diagnostics,
     Signs,
 }
@@ -105,6 +107,7 @@ impl Row {
             Self::Brightness => Word::Brightness,
             Self::Sleep => Word::SleepAfter,
             Self::Sound => Word::Sound,
+            Self::Parts => Word::Parts,
             Self::Diagnostics => Word::Diagnostics,
             Self::Signs => Word::Signs,
         }
@@ -123,6 +126,7 @@ impl Row {
             | Self::Yarns
             | Self::NewPair
             | Self::Calibration
+            | Self::Parts
             | Self::Diagnostics
             | Self::Signs => Value::Nothing,
             Self::Bowls => context
@@ -154,6 +158,7 @@ impl Row {
             Self::Yarns => return Actions::go(To::Yarns),
             Self::NewPair => return Actions::go(To::Presets),
             Self::Calibration => return Actions::go(To::Calibrate),
+            Self::Parts => return Actions::go(To::Parts),
             Self::Diagnostics => return Actions::go(To::Diagnostics),
             Self::Signs => return Actions::go(To::Signs),
             Self::Units => Setting::Unit(match settings.unit {

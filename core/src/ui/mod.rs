@@ -33,6 +33,7 @@ mod leftover;
 mod line;
 mod page;
 mod pan;
+mod parts;
 mod plan;
 mod presets;
 mod question;

@@ -14,6 +14,7 @@ use super::keys::Press;
 use super::leftover::LeftoverPage;
 use super::line::LinePage;
 use super::pan::PanPage;
+use super::parts::PartsPage;
 use super::plan::PlanPage;
 use super::presets::{OrderPage, PresetsPage};
 use super::question::QuestionPage;
@@ -74,6 +75,8 @@ pub enum Page {
     Signs(SignsPage),
     /// A calibration under way.
     Calibrate(Calibrating),
+    /// Which parts it was built with.
+    Parts(PartsPage),
     /// What is known of the yarns.
     Yarns(YarnsPage),
 }
@@ -103,6 +106,7 @@ macro_rules! on_each {
             Page::Diagnostics($open) => $call,
             Page::Signs($open) => $call,
             Page::Calibrate($open) => $call,
+            Page::Parts($open) => $call,
             Page::Yarns($open) => $call,
         }
     };
@@ -139,6 +143,7 @@ impl Page {
             To::Diagnostics => Self::Diagnostics(DiagnosticsPage::default()),
             To::Signs => Self::Signs(SignsPage),
             To::Calibrate => Self::Calibrate(Calibrating::new()),
+            To::Parts => Self::Parts(PartsPage::open(context)),
             To::Yarns => Self::Yarns(YarnsPage::new()),
         }
     }
@@ -179,6 +184,7 @@ impl Page {
             | Self::Diagnostics(_)
             | Self::Signs(_)
             | Self::Calibrate(_)
+            | Self::Parts(_)
             | Self::Yarns(_) => {}
         }
     }

@@ -3,6 +3,7 @@
 use super::action::{Action, Actions, To};
 use super::context::{Context, EMPTY_BELOW};
 use super::keys::{Key, Press};
+use super::parts::PartsPage;
 use super::shows::Shows;
 use crate::ledger::{Finding, recognise};
 use crate::math::rss;
@@ -24,6 +25,7 @@ impl PanPage {
             Press::Short(Key::Zero) if is_loaded(context) => Actions::go(To::Bowls),
             Press::Short(Key::Zero) => Action::Zero.into(),
             Press::Short(Key::Mark) => match mark_means(context, fault_word(context)) {
+                MarkMeans::Calibrate if !PartsPage::is_answered(context) => Actions::go(To::Parts),
                 MarkMeans::Calibrate => Actions::go(To::Calibrate),
                 MarkMeans::ChoosePlan => Actions::go(To::Presets),
                 MarkMeans::Nothing | MarkMeans::WeighIn | MarkMeans::Boundary => Action::Mark.into(),

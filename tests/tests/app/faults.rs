@@ -145,7 +145,8 @@ fn a_scale_never_calibrated_shows_no_number_and_leads_to_it() {
     let mut bench = Bench::uncalibrated();
     bench.put(20.0);
     assert_eq!(fault(&bench), Some(FaultWord::Uncalibrated));
-    bench.press(Key::Mark);
+    // Which parts it has, three answers, then how to calibrate.
+    (0..4).for_each(|_| bench.press(Key::Mark));
     assert!(matches!(bench.body(), Body::Guide(_)));
     assert!(
         !bench

@@ -6,6 +6,7 @@ mod hostile_input;
 mod marking;
 mod navigation;
 mod one_stay;
+mod parts;
 mod properties;
 mod unplugged;
 mod waiting_marks;

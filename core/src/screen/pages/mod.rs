@@ -2,6 +2,7 @@
 
 mod advice;
 mod answer;
+mod edges;
 mod edit;
 mod finished;
 mod guide;
@@ -16,6 +17,7 @@ mod used;
 
 pub(super) use advice::{bare_code, fault, other_board};
 pub(super) use answer::answer;
+pub(super) use edges::edges;
 pub(super) use edit::edit;
 pub(super) use finished::{dry, pair_check};
 pub(super) use guide::guide;

@@ -85,6 +85,8 @@ pub enum Body {
     Dry(Dryness),
     /// What the small signs mean that are shown now.
     Signs,
+    /// A frame along the edges of the display: are all four seen?
+    Edges,
 }
 
 /// What a key does now, as the bottom line says it.

@@ -28,6 +28,7 @@ pub(super) fn cases() -> Vec<Case> {
         };
         cases.push(signs);
     }
+    cases.push(case("panel", Body::Edges, [KeyWord::Back, KeyWord::Ok, KeyWord::Next]));
     cases.push(case("asleep", Body::Dark, [KeyWord::Nothing; 3]));
     cases
 }

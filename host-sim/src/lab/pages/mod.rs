@@ -100,6 +100,7 @@ pub fn page_of(body: &Body) -> &'static str {
         Body::PairCheck(_) => "pair-check",
         Body::Dry(_) => "dry",
         Body::Signs => "signs",
+        Body::Edges => "edges",
     }
 }
 

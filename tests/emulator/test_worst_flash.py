@@ -1,0 +1,50 @@
+"""The flash chip at the longest times its sheet allows: an erase of 400 ms, a program of 3 ms, and the core deaf meanwhile.
+
+Conversions may be lost then; no press and no confirmed record may.
+"""
+
+import pytest
+
+from knitter import FIRST_CAKE, Knitter
+from rig import journal, link
+from rig.decades import decades_later
+from rig.link import Computer
+
+
+def test_marks_are_noted_and_kept_at_the_longest_times(image, ready):
+    knitter = Knitter(image, flash=ready, flash_times="worst", usb=True)
+    bench = knitter.bench
+    bench.machine.run_until(lambda: bench.usb.connected, 3000)
+    computer = Computer(bench)
+    weight = FIRST_CAKE
+    for marks in range(1, 4):
+        weight -= 2.1
+        knitter.mark(weight)
+        assert len(knitter.entries(*journal.MARKS)) == marks
+        assert computer.ask(link.hello())[0] == link.DEVICE, "the computer is answered in between"
+    assert bench.machine.resets == [] and bench.unexpected() == []
+    again = Knitter(image, flash=bench.machine.flash(), flash_times="worst")
+    assert len(again.entries(*journal.MARKS)) == 3
+
+
+@pytest.mark.long
+def test_a_press_during_the_longest_erase_is_not_lost(image, ready):
+    """A full journal erases a sector ahead when the display dims; MARK is pressed and let go within that erase."""
+    knitter = Knitter(image, flash=decades_later(ready), flash_times="worst")
+    bench = knitter.bench
+    knitter.put(0)
+    pressed: list[float] = []
+    command = bench.flash._note
+
+    def erase_begins(operation) -> None:
+        command(operation)
+        if operation.kind == "erase" and not pressed:
+            pressed.append(bench.machine.ms)
+            bench.keys.press("next", 150)
+
+    bench.flash._note = erase_begins
+    before = bench.page().words
+    bench.until(lambda: bool(pressed), 120_000, "an erase")
+    bench.run(1500)
+    assert bench.page().words != before, "the press turned the page"
+    assert bench.machine.resets == []
