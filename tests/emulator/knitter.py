@@ -90,15 +90,15 @@ class Knitter:
         self.bench.run(STEADY_MS)
         self.go_on("calibrate")
         self.answer_for_parts()
-        self.go_on("take")  # the empty pan
+        self.go_on("weigh")  # the empty pan
         self.go_on("choose")  # a known mass
         self.go_on("OK")  # of 100 g
         self.put(100)
         self.bench.run(STEADY_MS)
-        self.go_on("take")
+        self.go_on("weigh")
         self.put(0)
         self.bench.run(STEADY_MS)
-        self.go_on("take")  # the empty pan again
+        self.go_on("weigh")  # the empty pan again
         self.go_on("choose")  # that is enough
         self.go_on("accept")
         self.bench.until(lambda: bool(self.entries("Calibrated")), STEADY_MS, "a calibration in the journal")

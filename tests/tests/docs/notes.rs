@@ -5,6 +5,9 @@ use std::fs;
 use std::path::Path;
 
 use toml::Table;
+use yarn_scale_core::app::CutOffs;
+use yarn_scale_core::journal::SupplyKind;
+use yarn_scale_core::units::Millivolts;
 use yarn_scale_firmware::rp2040::pins::WRITE_SUPPLY;
 
 fn root() -> &'static Path {
@@ -269,35 +272,18 @@ fn every_limit_has_a_source() {
 #[test]
 fn limits_of_the_supply_are_the_programs() {
     let power = note("power-budget.md");
-    let mut core = String::new();
-    let mut folders = vec![root().join("core/src/app")];
-    while let Some(folder) = folders.pop() {
-        for path in fs::read_dir(folder)
-            .expect("a folder")
-            .flatten()
-            .map(|file| file.path())
-        {
-            if path.is_dir() {
-                folders.push(path);
-            } else {
-                core += &fs::read_to_string(path).expect("a source");
-            }
-        }
-    }
-    let constant = |name: &str| {
-        let rest = core.split(&format!("{name}: Millivolts = Millivolts(")).nth(1);
-        let digits = rest.and_then(|rest| rest.split(')').next()).expect(name);
-        digits.replace('_', "").parse::<f64>().expect(name) / 1_000.0
-    };
-    for (before, volts) in [
-        ("Below ", constant("LOW_SUPPLY")),
-        ("below ", constant("LEAST_TO_WRITE")),
-        ("Below ", f64::from(WRITE_SUPPLY.0) / 1_000.0),
-        ("Below\n", constant("EMPTY_SUPPLY")),
+    let volts = |millivolts: Millivolts| format!("{:?} V", f64::from(millivolts.0) / 1_000.0);
+    for (name, kind) in [
+        ("alkaline", SupplyKind::Alkaline),
+        ("NiMH", SupplyKind::NickelMetalHydride),
+        ("lithium", SupplyKind::Lithium),
+        ("USB", SupplyKind::Usb),
     ] {
-        let words = format!("{before}{volts:?} V");
-        assert!(power.contains(&words), "{words}");
+        let CutOffs { sign, write, off } = CutOffs::of(kind);
+        let row = format!("| {name} | {} | {} | {} |", volts(sign), volts(write), volts(off));
+        assert!(power.contains(&row), "{row}");
     }
+    assert!(power.contains(&format!("Below {}", volts(WRITE_SUPPLY))));
 }
 
 #[test]
