@@ -10,13 +10,16 @@ use crate::weighing::Scale;
 impl App {
     /// Takes a record that has just come into the journal into the state.
     pub(super) fn enter(&mut self, entry: &Entry) {
+        let capacity = self.book.capacity();
         self.book.apply(entry);
         // Whatever a mark, an undo, an amendment or a label changed in the pair, the history changes with it.
         self.book.settle();
         match &entry.record {
             Record::Calibrated(_) => self.scale = self.weighing(None),
             // Another cell: what it may carry changes, and an empty pan proves its zero anew.
-            Record::Setting(Setting::CellCapacity(_)) => self.scale = self.weighing(None),
+            Record::Setting(Setting::CellCapacity(_)) if self.book.capacity() != capacity => {
+                self.scale = self.weighing(None);
+            }
             Record::Setting(Setting::PanelOffset(column)) => self.emit(Effect::PanelBegins(*column)),
             // A clock that is set now is right whatever came before.
             Record::ClockSet { .. } => self.restored = false,
