@@ -90,6 +90,7 @@ class Knitter:
         self.bench.run(STEADY_MS)
         self.go_on("calibrate")
         self.answer_for_parts()
+        self.bench.run(STEADY_MS)
         self.go_on("weigh")  # the empty pan
         self.go_on("choose")  # a known mass
         self.go_on("OK")  # of 100 g
@@ -100,7 +101,7 @@ class Knitter:
         self.bench.run(STEADY_MS)
         self.go_on("weigh")  # the empty pan again
         self.go_on("choose")  # that is enough
-        self.go_on("accept")
+        self.go_on("save")
         self.bench.until(lambda: bool(self.entries("Calibrated")), STEADY_MS, "a calibration in the journal")
 
     def answer_for_parts(self, panel_presses: int = 0, supply: str = "3 alkaline cells") -> None:
