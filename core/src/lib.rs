@@ -34,8 +34,8 @@
 //!
 //! # 5. From a press to a section's use
 //! A load that settles is a visit; a press of the mark key notes it ([`app`]). Weights of one yarn form a chain, and a section took
-//! the difference of two neighbours ([`ledger`]), so that nothing can appear or vanish. Which yarn lies on the pan is told
-//! [by its weight](ledger::recognise). What the screen has confirmed, the [`journal`] has read back from flash; what its records mean
+//! the difference of two neighbours ([`ledger`]), so that nothing can appear or vanish. What a press means is told by
+//! [likelihood](recognise), and asked where none is likely enough. What the screen has confirmed, the [`journal`] has read back from flash; what its records mean
 //! stands in one [`book`], on the device as on a computer.
 //!
 //! # 6. Will it do?

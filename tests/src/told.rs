@@ -1,10 +1,10 @@
 //! A ledger that is told records by a test, and exact weights, so that edges stand where they are meant to.
 
 use yarn_scale_core::journal::{Entry, Record, Sequence};
-use yarn_scale_core::ledger::{ApplyFault, Choice, Finding, Ledger, WhyAsked, recognise};
+use yarn_scale_core::ledger::{ApplyFault, Ledger};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::{Construction, Line, SectionKind, Sock, Weight, YarnLetter};
-use yarn_scale_core::units::{Milligrams, Stamp};
+use yarn_scale_core::units::Stamp;
 
 use crate::knitting;
 
@@ -56,22 +56,6 @@ impl Told {
     pub fn mark(&mut self, line: u8, yarn: YarnLetter, mg: i32) {
         let weight = exactly(mg);
         self.tell(Record::Mark { line, yarn, weight }).expect("a mark");
-    }
-
-    /// What this weight on the pan would be taken for.
-    #[must_use]
-    pub fn finds(&self, line: u8, mg: i32, expected: Option<i32>) -> Finding {
-        let net = exactly(mg).net;
-        recognise(&self.ledger, line, net, expected.map(Milligrams)).expect("a line of the plan")
-    }
-
-    /// The same where it must be a question.
-    #[must_use]
-    pub fn asks(&self, line: u8, mg: i32, expected: Option<i32>) -> (WhyAsked, Vec<Choice>) {
-        match self.finds(line, mg, expected) {
-            Finding::Ask(why, choices) => (why, choices.to_vec()),
-            other => panic!("{other:?} and no question"),
-        }
     }
 }
 

@@ -1,15 +1,21 @@
-//! What a load on the pan means when MARK is pressed: noted without a word if it is clear, else asked about.
+//! What a load on the pan means when MARK is pressed: noted without a word if it is certain enough, else asked about.
 
 use super::application::App;
 use crate::board::Tone;
 use crate::journal::{Record, Setting};
-use crate::ledger::{Choice, Finding, WhyAsked, recognise};
 use crate::measured::Measured;
+use crate::recognise::{Choice, Late, Meaning, Situation, WhyAsked, ask, between, consider};
 use crate::screen::{Question, RefusedWord};
 use crate::sock::{BowlNumber, Weight, YarnLetter};
-use crate::ui::{Context, EMPTY_BELOW, Page, QuestionPage};
+use crate::ui::{EMPTY_BELOW, Page, QuestionPage, To};
 use crate::units::Milligrams;
 use crate::weighing::SteadyLoad;
+
+/// A load that differs by more is another one: the question goes with the one that it was about.
+const SAME_LOAD: Milligrams = Milligrams(300);
+
+/// Marks that can be taken back in a row without a question.
+const TAKEN_BACK_FREELY: u8 = 2;
 
 impl App {
     /// The press means this load.
@@ -23,102 +29,191 @@ impl App {
             return;
         };
         if gross.value.abs() < EMPTY_BELOW {
-            return self.mark_on_empty_pan(load, planned);
+            return self.mark_on_empty_pan(load, line, planned);
         }
-        let context = self.context();
-        let weight = context.weight(gross, bowl);
-        match recognise(self.book.ledger(), line, weight.net, context.expected(line)) {
-            Some(Finding::WeighIn(yarn)) => self.note_load(load, Record::WeighIn { yarn, weight }),
-            Some(Finding::Section(yarn, _)) => {
-                let record = context.boundary(line, yarn, weight, &load);
+        let Some(situation) = Situation::of(&self.book, line, gross, self.stamp()) else {
+            return;
+        };
+        let considered = consider(&situation);
+        let weight = self.context().weight(gross, bowl);
+        match situation.certain(&considered) {
+            Some(Meaning::FirstWeight(yarn)) => self.note_load(load, Record::WeighIn { yarn, weight }),
+            Some(Meaning::Section { line, yarn, .. }) => {
+                let record = self.context().boundary(line, yarn, weight, &load);
                 self.note_load(load, record);
             }
-            Some(Finding::Ask(why, mut choices)) => {
-                if let Some(fitting) = fitting_bowl(&context, line, gross, bowl)
-                    && !choices.is_full()
-                {
-                    // There is room: it was looked at.
-                    let _ = choices.insert(0, fitting);
-                }
-                let question = Question {
-                    why,
-                    weight: weight.net.value,
-                    choices,
-                    selected: 0,
-                };
-                self.page = Page::Question(QuestionPage { question, load });
+            // It has gone already: there is nothing left to ask about.
+            _ if !self.lies_there(&load) => self.refuse(RefusedWord::NotSteady),
+            _ => {
+                let late = self.forgotten(&considered, line, situation.net);
+                let (why, choices) = ask(&situation, &considered, self.book.ledger().plan(), late);
+                self.page = Page::Question(QuestionPage {
+                    question: Question {
+                        why,
+                        weight: Some(weight.net.value),
+                        choices,
+                        selected: 0,
+                    },
+                    load: Some(load),
+                });
                 self.sound(Tone::Refused);
             }
-            None => self.refuse(RefusedWord::PlanDone),
         }
+    }
+
+    /// Where the mark of the section before belonged, if one was forgotten and the pan has seen it.
+    fn forgotten(&self, considered: &[crate::recognise::Considered], line: u8, net: Measured) -> Option<Late> {
+        let forgotten = considered.iter().find_map(|considered| match considered.meaning {
+            Meaning::Forgotten { line, .. } => Some(line),
+            _ => None,
+        })?;
+        let (first, second) = (line.min(forgotten), line.max(forgotten));
+        let book = &self.book;
+        let plan = book.ledger().plan();
+        let open = |place: &u8| {
+            let of_yarn = plan.line(*place).map(|line| line.yarn) == plan.line(line).map(|line| line.yarn);
+            of_yarn && !book.ledger().is_done(*place) && !book.ledger().is_skipped(*place)
+        };
+        // Planned here, finished one later; or left out before, finished here.
+        let second = if second == line {
+            line
+        } else {
+            (first.saturating_add(1)..=second).find(open).unwrap_or(second)
+        };
+        between(book, first, second, net)
     }
 
     /// An empty pan can mean that the yarn is used up to its end.
-    fn mark_on_empty_pan(&mut self, load: SteadyLoad, planned: YarnLetter) {
-        let Some(last) = self.book.ledger().last(planned) else {
+    fn mark_on_empty_pan(&mut self, load: SteadyLoad, line: u8, yarn: YarnLetter) {
+        let last = self.book.ledger().last(yarn).map(|last| last.weight.net.value);
+        let Some((used, section)) = last.zip(self.book.ledger().plan().line(line)) else {
             return self.refuse(RefusedWord::EmptyPan);
         };
-        let used = last.weight.net.value;
-        let mut choices = heapless::Vec::new();
-        // Two fit into six places.
-        let _ = choices.push(Choice::NotNow);
-        let _ = choices.push(Choice::Section { yarn: planned, used });
+        let section = Choice::Section {
+            line,
+            section,
+            yarn,
+            used,
+        };
         let question = Question {
-            why: WhyAsked::UsedUp { yarn: planned },
-            weight: Milligrams::ZERO,
-            choices,
+            why: WhyAsked::UsedUp { yarn },
+            weight: None,
+            choices: [Choice::NotNow, section].into_iter().collect(),
             selected: 0,
         };
-        self.page = Page::Question(QuestionPage { question, load });
+        self.page = Page::Question(QuestionPage {
+            question,
+            load: Some(load),
+        });
     }
 
     /// The answer to a question.
-    pub(super) fn answer(&mut self, choice: Choice, load: SteadyLoad) {
+    pub(super) fn answer(&mut self, choice: Choice, load: Option<SteadyLoad>) {
+        match (choice, load) {
+            (Choice::NotNow | Choice::NothingUsed(_), _) | (_, None) => {
+                if let Choice::TakeBack { of, .. } = choice {
+                    self.note(Record::Undone { of });
+                }
+            }
+            (choice, Some(load)) => self.answer_of(choice, load),
+        }
+    }
+
+    fn answer_of(&mut self, choice: Choice, load: SteadyLoad) {
         let gross = self.scale.gross(&load);
         let in_use = self.book.bowls().in_use();
-        let Some(line) = self.cursor() else {
-            return self.refuse(RefusedWord::PlanDone);
-        };
-        let context = self.context();
-        let weight = |bowl| context.weight(gross, bowl);
+        let weight = self.context().weight(gross, in_use);
         let record = match choice {
-            Choice::Section { yarn, .. } if gross.value.abs() < EMPTY_BELOW => {
+            Choice::Section { line, yarn, .. } if gross.value.abs() < EMPTY_BELOW => Record::Mark {
+                line,
+                yarn,
                 // Nothing is left, exactly.
-                let weight = Weight {
+                weight: Weight {
                     net: Measured::default(),
                     bowl: None,
                     air: None,
-                };
-                Record::Mark { line, yarn, weight }
-            }
-            Choice::Section { yarn, .. } => context.boundary(line, yarn, weight(in_use), &load),
-            Choice::OtherBowl { bowl, yarn, .. } => {
-                let weight = weight(bowl);
-                self.note(Record::Setting(Setting::BowlInUse(bowl)));
-                Record::Mark { line, yarn, weight }
-            }
-            Choice::StartFromHere(yarn) => Record::Unplanned {
-                yarn,
-                weight: weight(in_use),
+                },
             },
-            Choice::WeighIn(yarn) => Record::WeighIn {
-                yarn,
-                weight: weight(in_use),
-            },
-            Choice::NotNow => return,
+            Choice::Section { line, yarn, .. } => self.context().boundary(line, yarn, weight, &load),
+            Choice::OtherBowl { bowl, yarn, .. } => return self.mark_in_bowl(bowl, yarn, gross, load),
+            Choice::Both(late) => {
+                let Some((line, _, _)) = late.then else { return };
+                self.note(Record::OfPair {
+                    pair: self.book.ledger().pair(),
+                    event: late.event(),
+                });
+                Record::Mark {
+                    line,
+                    yarn: late.yarn,
+                    weight,
+                }
+            }
+            Choice::StartFromHere { yarn, .. } => Record::Unplanned { yarn, weight },
+            Choice::WeighIn(yarn) => Record::WeighIn { yarn, weight },
+            Choice::NotNow | Choice::NothingUsed(_) | Choice::TakeBack { .. } => return,
         };
         self.note_load(load, record);
     }
-}
 
-/// Another bowl, or none, with which the weight would be a plain section.
-fn fitting_bowl(context: &Context<'_>, line: u8, gross: Measured, now: Option<BowlNumber>) -> Option<Choice> {
-    let others = core::iter::once(None).chain(context.book.bowls().all().map(|(number, _)| Some(number)));
-    others.filter(|&bowl| bowl != now).find_map(|bowl| {
-        let net = context.net(gross, bowl);
-        match recognise(context.ledger(), line, net, context.expected(line)) {
-            Some(Finding::Section(yarn, used)) => Some(Choice::OtherBowl { bowl, yarn, used }),
-            _ => None,
+    fn mark_in_bowl(&mut self, bowl: Option<BowlNumber>, yarn: YarnLetter, gross: Measured, load: SteadyLoad) {
+        let Some(line) = self.cursor() else {
+            return self.refuse(RefusedWord::PlanDone);
+        };
+        let weight = self.context().weight(gross, bowl);
+        self.note(Record::Setting(Setting::BowlInUse(bowl)));
+        self.note_load(load, Record::Mark { line, yarn, weight });
+    }
+
+    /// Takes the newest weight or skip back; after two in a row it asks first.
+    pub(super) fn undo(&mut self) {
+        self.go(To::Pan);
+        let Some(of) = self.book.ledger().newest() else {
+            return self.refuse(RefusedWord::NothingToUndo);
+        };
+        let count = self.marking.taken_back;
+        if count < TAKEN_BACK_FREELY {
+            return self.note(Record::Undone { of });
         }
-    })
+        let ledger = self.book.ledger();
+        let place = ledger.steps().iter().position(|step| step.sequence == of);
+        let section = match place
+            .and_then(|place| ledger.steps().get(place))
+            .map(|step| step.purpose)
+        {
+            Some(crate::ledger::Purpose::Section(line)) => ledger.plan().line(line),
+            _ => None,
+        };
+        let used = place.and_then(|place| ledger.went(place)).map(|used| used.value);
+        let question = Question {
+            why: WhyAsked::TakeBackMore { count },
+            weight: None,
+            choices: [Choice::NotNow, Choice::TakeBack { of, section, used }]
+                .into_iter()
+                .collect(),
+            selected: 0,
+        };
+        self.page = Page::Question(QuestionPage { question, load: None });
+        self.sound(Tone::Refused);
+    }
+
+    /// A question goes away with the load that it was about.
+    pub(super) fn withdraw_question(&mut self) {
+        if let Page::Question(QuestionPage { load: Some(load), .. }) = &self.page
+            && !self.lies_there(load)
+        {
+            self.go(To::Pan);
+        }
+    }
+
+    /// Whether this load is what is on the pan, as far as that is known now.
+    fn lies_there(&self, load: &SteadyLoad) -> bool {
+        let gross = self.scale.gross(load).value;
+        let now = match self.scale.steady() {
+            Some(now) => Some(self.scale.gross(&now).value),
+            None if self.scale.is_empty() => Some(Milligrams::ZERO),
+            // A hand, a footstep: what comes of it will be seen.
+            None => None,
+        };
+        now.is_none_or(|now| (now - gross).abs() <= SAME_LOAD)
+    }
 }

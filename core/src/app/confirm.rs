@@ -16,12 +16,7 @@ impl App {
             .record
             .pair_event(self.book.ledger().begun())
             .map(|(_, event)| event);
-        let undone = match event {
-            Some(PairEvent::Undone { of } | PairEvent::TakenBack { of }) => {
-                self.book.ledger().step(of).map(|step| step.purpose)
-            }
-            _ => None,
-        };
+        let done = self.done_lines();
         let before = match event {
             Some(PairEvent::Amended { of, .. }) => self.went(of),
             _ => None,
@@ -37,36 +32,34 @@ impl App {
             _ => {}
         }
         if let Some(event) = event {
-            self.confirm_event(entry.sequence, &event, before, undone);
+            self.confirm_event(entry.sequence, &event, before, done);
         }
     }
 
-    fn confirm_event(
-        &mut self,
-        sequence: Sequence,
-        event: &PairEvent,
-        before: Option<Measured>,
-        undone: Option<Purpose>,
-    ) {
+    fn confirm_event(&mut self, sequence: Sequence, event: &PairEvent, before: Option<Measured>, done: u32) {
         match *event {
             PairEvent::WeighIn { .. }
             | PairEvent::Mark { .. }
             | PairEvent::Unplanned { .. }
             | PairEvent::LateMark { .. }
             | PairEvent::Carried { .. } => {
-                if let Some(load) = self.marking.in_flight.take() {
+                // A late mark is of an earlier load; the one in flight is still to come.
+                let is_late = matches!(event, PairEvent::LateMark { .. });
+                if let Some(load) = self.marking.in_flight.take_if(|_| !is_late) {
                     self.stay.remember(sequence, load);
                 }
+                self.marking.taken_back = 0;
                 self.chosen_line = None;
                 self.say_step(sequence);
                 self.sound(Tone::Noted);
             }
             PairEvent::Undone { of } | PairEvent::TakenBack { of } => {
                 self.stay.forget(of);
-                let line = match undone {
-                    Some(Purpose::Section(line)) => self.book.ledger().plan().line(line),
-                    Some(Purpose::WeighIn | Purpose::Unplanned) | None => None,
-                };
+                self.marking.taken_back = self.marking.taken_back.saturating_add(1);
+                // What is open again by it: of a late mark that had pushed another one on, that one's section.
+                let open_again = done & !self.done_lines();
+                let line = u8::try_from(open_again.trailing_zeros()).unwrap_or(u8::MAX);
+                let line = self.book.ledger().plan().line(line);
                 self.show(Notice::Undone { line });
             }
             PairEvent::Amended { of, .. } => self.say_amended(of, before),
@@ -83,6 +76,13 @@ impl App {
             | PairEvent::Gauge(_)
             | PairEvent::Rounds { .. } => {}
         }
+    }
+
+    /// A bit for each line of the plan that a mark has closed.
+    fn done_lines(&self) -> u32 {
+        let ledger = self.book.ledger();
+        let lines = (0..u32::BITS).zip(0_u8..).filter(|&(_, line)| ledger.is_done(line));
+        lines.fold(0, |done, (bit, _)| done | 1_u32.wrapping_shl(bit))
     }
 
     /// The journal did not take the record: the state is as it was, and the knitter is told.

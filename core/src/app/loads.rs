@@ -15,6 +15,7 @@ impl App {
         match event {
             ScaleEvent::Settled(load) => {
                 self.visit(load);
+                self.withdraw_question();
                 self.refresh();
             }
             ScaleEvent::BowlBare(load) => {
@@ -23,7 +24,10 @@ impl App {
                 self.refresh();
             }
             ScaleEvent::Lifted => self.shorten_notice(),
-            ScaleEvent::Emptied => self.amend(),
+            ScaleEvent::Emptied => {
+                self.withdraw_question();
+                self.amend();
+            }
         }
     }
 

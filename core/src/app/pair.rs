@@ -1,9 +1,8 @@
-//! The running pair: begin, where it stands, take the last mark back.
+//! The running pair: begin, and where it stands.
 
 use super::application::App;
 use crate::journal::Record;
 use crate::ledger::condense;
-use crate::screen::RefusedWord;
 use crate::sock::{Order, Preset};
 use crate::ui::To;
 
@@ -15,15 +14,6 @@ impl App {
             .filter(open)
             .or_else(|| self.book.ledger().cursor())
             .filter(|_| self.book.ledger().is_open())
-    }
-
-    /// Takes the newest weight or skip back.
-    pub(super) fn undo(&mut self) {
-        match self.book.ledger().newest() {
-            Some(of) => self.note(Record::Undone { of }),
-            None => self.refuse(RefusedWord::NothingToUndo),
-        }
-        self.go(To::Pan);
     }
 
     /// Begins the next pair; a running one is closed first.

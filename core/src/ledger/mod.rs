@@ -8,12 +8,10 @@ mod apply;
 mod chain;
 mod condense;
 mod moisture;
-mod recognition;
 mod step;
 mod table;
 
 pub use apply::{ApplyFault, Ledger};
 pub use condense::condense;
-pub use recognition::{Choice, Finding, WhyAsked, recognise};
 pub use step::{MAX_STEPS, Purpose, Step};
 pub use table::Account;

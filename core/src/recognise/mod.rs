@@ -31,7 +31,7 @@ pub use ask::{Choice, MOST_CHOICES, WhyAsked, ask};
 pub use habits::Habits;
 pub use late::{Late, between, late_marks};
 pub use meaning::{Considered, Meaning};
-pub use of_book::expected;
+pub use of_book::at_most;
 pub use situation::{BowlOn, Cake, MOST_BOWLS, Next, Situation};
 pub use weigh::{MEANINGS, consider};
 

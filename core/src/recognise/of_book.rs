@@ -11,7 +11,7 @@ use crate::math::sqrt;
 use crate::measured::Measured;
 use crate::sock::moisture::moisture_u;
 use crate::sock::{SectionKind, YARNS, YarnLetter};
-use crate::units::Stamp;
+use crate::units::{Milligrams, Stamp};
 
 impl Situation {
     /// A press with `gross` on the pan for the section at `line`; `None` if the plan has no such line.
@@ -51,12 +51,18 @@ impl Situation {
     }
 }
 
-/// What the section at `line` will likely take, by the best of what is known.
+/// The most that the section at `line` could take, roughly and at little cost: what is shown while it is knitted.
 #[must_use]
-pub fn expected(book: &Book, line: u8) -> Option<Amount> {
-    amount(book, habits(book), line)
+pub fn at_most(ledger: &Ledger, line: u8) -> Option<Milligrams> {
+    let section = ledger.plan().line(line)?;
+    let twin = ledger.plan().counterpart(line).and_then(|twin| ledger.used(twin));
+    Some(match twin.filter(|used| used.value > Milligrams::ZERO) {
+        Some(used) => used.value + used.value + Milligrams::from_grams(1),
+        None => Milligrams((4.0 * Amount::usual(section.kind).expected) as i32),
+    })
 }
 
+/// What the section at `line` will likely take, by the best of what is known.
 fn amount(book: &Book, habits: Habits, line: u8) -> Option<Amount> {
     let ledger = book.ledger();
     let section = ledger.plan().line(line)?;

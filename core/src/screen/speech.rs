@@ -20,13 +20,17 @@ pub(super) struct Speech {
     pub(super) unit: Unit,
 }
 
-/// What stands in the blanks of a sentence of the table: `@` a yarn, `&` another, `#` a mass, `$` a whole number.
+/// What stands in the blanks of a sentence of the table: `@` a yarn, `&` another, `#` a mass, `~` another, `$` a whole number, `^` a section
+/// and `_` another.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Blanks {
     pub(super) yarn: YarnLetter,
     pub(super) other: YarnLetter,
     pub(super) mass: Milligrams,
+    pub(super) other_mass: Milligrams,
     pub(super) number: u8,
+    pub(super) section: Option<Line>,
+    pub(super) other_section: Option<Line>,
 }
 
 impl Speech {
@@ -92,12 +96,16 @@ impl Speech {
     /// A sentence of the table with its blanks filled.
     pub(super) fn sentence(self, word: Word, blanks: Blanks) -> Text {
         let mut text = Text::new();
+        let section = |line: Option<Line>| line.map_or_else(Text::new, |line| self.line(line));
         for sign in self.word(word).chars() {
             // What does not fit is dropped: see `Text`.
             let _ = match sign {
                 '@' => text.push(blanks.yarn.symbol()),
                 '&' => text.push(blanks.other.symbol()),
                 '#' => text.push_str(&self.mass(blanks.mass)),
+                '~' => text.push_str(&self.mass(blanks.other_mass)),
+                '^' => text.push_str(&section(blanks.section)),
+                '_' => text.push_str(&section(blanks.other_section)),
                 '$' => text.push_str(&whole(blanks.number.into())),
                 sign => text.push(sign),
             };

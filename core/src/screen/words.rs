@@ -1,6 +1,7 @@
 //! Every text on the screen, in every language: one line a text.
 //!
-//! In sentences `@` stands for a yarn letter, `&` for another, `#` for a mass with its unit and `$` for a whole number.
+//! In sentences `@` stands for a yarn letter, `&` for another, `#` for a mass with its unit, `~` for another, `$` for a whole number, `^` for a
+//! section and `_` for another.
 //! `tests/tests/screens/fit.rs` draws every text in its place, in both languages.
 
 use super::texts::Texts;
@@ -132,17 +133,25 @@ words! {
     FaultUncalibrated "Not calibrated yet. MARK begins: have a known weight or coins ready." "Noch nicht kalibriert. MARK beginnt: Gewicht oder Münzen bereitlegen."
 
     // questions
-    WhyAmbiguous "More than one yarn can weigh this. Which is it?" "Mehrere Garne können so viel wiegen. Welches?"
+    WhyOtherSock "^ would be #; sock $ took ~." "^ wäre #; Socke $ brauchte ~."
+    WhyEarlierPairs "^ would be #; earlier pairs took ~." "^ wäre #; frühere Paare brauchten ~."
+    WhyEstimate "^ would be #; by its stitches ~." "^ wäre #; nach Maschen ~."
+    WhyUsual "^ would be #; usual is about ~." "^ wäre #; üblich sind etwa ~."
     WhyHeavier "@ is # too heavy. What is on the pan?" "@ ist # zu schwer. Was liegt auf der Waage?"
-    WhyLighter "@ is # lighter than noted. Mark forgotten?" "@ ist # leichter. Marke vergessen?"
-    WhyUnchanged "@ weighs the same as last time. Pressed twice?" "@ wiegt wie zuletzt. Doppelt gedrückt?"
+    WhyUnchanged "@ weighs the same as last time." "@ wiegt wie beim letzten Mal."
     WhyUsedUp "The pan is empty. Is @ used up?" "Die Waage ist leer. Ist @ aufgebraucht?"
-    WhyOtherYarn "@ is planned, but this weighs like &. Which is it?" "Geplant ist @, das hier wiegt wie &. Welches?"
-    ChoiceSection "@ used" "@ verstrickt"
+    WhyOtherYarn "@ is next, but this looks like &." "@ ist dran, das sieht nach & aus."
+    WhyTwoCakes "Are there two cakes on the pan?" "Liegen zwei Knäuel auf der Waage?"
+    WhyTakeBackMore "$ marks are taken back. One more?" "$ Marken sind zurückgenommen. Noch eine?"
+    ChoiceSection "^ from @" "^ aus @"
+    ChoiceBoth "^ ~, _" "^ ~, _"
     ChoiceBowl "@ used, bowl $" "@ in Schale $"
     ChoiceNoBowl "@ used, no bowl" "@ ohne Schale"
-    ChoiceWeighIn "new yarn: weigh in as @" "neues Garn @ einwiegen"
-    ChoiceStart "count @ from here" "@ ab hier zählen"
+    ChoiceWeighIn "weigh in as @" "als @ einwiegen"
+    ChoiceNothingUsed "@: nothing used" "@: nichts verstrickt"
+    ChoiceStart "@, to no section" "@, zu keinem Teil"
+    ChoiceTakeBack "take back ^" "zurück: ^"
+    ChoiceTakeBackWeight "take back a weight" "ein Gewicht zurück"
     ChoiceNotNow "not now" "jetzt nicht"
 
     // lists: what can be done
@@ -154,6 +163,13 @@ words! {
     Units "Units" "Einheit"
     Grams "grams" "Gramm"
     Ounces "ounces" "Unzen"
+    TakeMarkBack "take the mark back" "Marke zurücknehmen"
+    MoveMark "mark of another section" "Marke eines anderen Teils"
+    MoveTo "It belongs to:" "Sie gehört zu:"
+    TakesBack "Take the mark back?" "Marke zurücknehmen?"
+    Moves "Move the mark?" "Marke verschieben?"
+    NextMarkTakes "next mark" "nächste Marke"
+    OtherSockTook "sock $ ~" "Socke $ ~"
     WhichVisit "When was it?" "Wann war das?"
     MinutesAgo "min ago" "min her"
     HoursAgo "h ago" "h her"

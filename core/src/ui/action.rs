@@ -2,8 +2,9 @@
 
 use heapless::Vec;
 
+use super::change::Change;
 use crate::journal::Record;
-use crate::ledger::Choice;
+use crate::recognise::Choice;
 use crate::screen::RefusedWord;
 use crate::sock::{Order, Preset, YarnLetter};
 use crate::weighing::SteadyLoad;
@@ -23,7 +24,7 @@ pub enum Action {
     /// Begin the next pair; a running one is closed first.
     BeginPair(Preset, Order),
     /// A question was answered.
-    Answer(Choice, SteadyLoad),
+    Answer(Choice, Option<SteadyLoad>),
     /// The next mark closes this line of the plan.
     Choose(u8),
     /// Take what is on the pan for nothing.
@@ -53,6 +54,10 @@ pub enum To {
     Stitches(u8, u8),
     /// Earlier visits for a line.
     Visits(u8),
+    /// What taking back or moving a line's mark will change.
+    Change(u8, Change),
+    /// To which section a line's mark is given.
+    MoveTo(u8),
     /// The bowls.
     Bowls,
     /// Everything else.

@@ -14,6 +14,9 @@ use crate::weighing::{Scale, SteadyLoad};
 /// Lighter than this, the pan is empty.
 pub const EMPTY_BELOW: Milligrams = Milligrams(300);
 
+/// Less than a division was not knitted.
+const NOTHING_USED: Milligrams = Milligrams(100);
+
 /// All that a page knows at a press, or when it is looked at.
 #[derive(Clone, Copy, Debug)]
 pub struct Context<'a> {
@@ -82,11 +85,19 @@ impl<'a> Context<'a> {
         }
     }
 
-    /// What a section will likely take: what the same section of the other sock took.
+    /// The load and its net mass, if it can be the yarn of the section that comes next before that is finished: lighter than it was,
+    /// and not by far more than the section can take.
     #[must_use]
-    pub fn expected(&self, line: u8) -> Option<Milligrams> {
-        let twin = self.ledger().plan().counterpart(line)?;
-        self.ledger().used(twin).map(|used| used.value)
+    pub fn section_on_pan(&self) -> Option<(SteadyLoad, Measured)> {
+        let line = self.cursor?;
+        let load = self.scale.steady()?;
+        let (gross, net) = (self.scale.gross(&load), self.net_of(&load));
+        let last = self.ledger().last(self.section()?.yarn)?.weight.net;
+        let used = last.minus(net);
+        let least = NOTHING_USED.max(Milligrams((3.0 * used.u) as i32));
+        let most = crate::recognise::at_most(self.ledger(), line)?;
+        let can_be = gross.value >= EMPTY_BELOW && used.value >= least && used.value <= most;
+        can_be.then_some((load, net))
     }
 
     /// The standard uncertainty of what has gone since the yarn's last weight, if that and `load` stand on one zero, mg.

@@ -1,8 +1,9 @@
-//! What can be done with one line of the plan. Recorded marks are never touched: only open sections change.
+//! What can be done with one line of the plan: an open section changes; a mark is taken back, given to another section, or set late.
 
 use heapless::Vec;
 
 use super::action::{Action, Actions, To};
+use super::change::{Change, mark_of};
 use super::context::Context;
 use super::highlight::{Highlight, LIST_KEYS, OnList};
 use super::keys::Press;
@@ -17,6 +18,8 @@ use crate::sock::{Construction, HeelConstruction, Line, MAX_LINES, Ribbing, Sect
 enum Deed {
     Next,
     EarlierVisit,
+    TakeBack,
+    MoveMark,
     ChangeYarn,
     ChangeKind,
     ChangeConstruction,
@@ -26,7 +29,7 @@ enum Deed {
 }
 
 /// As many as there are deeds.
-const DEEDS: usize = 8;
+const DEEDS: usize = 10;
 
 /// One line of the plan.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -77,6 +80,8 @@ fn item(deed: Deed, section: Line) -> Item {
     let (word, value) = match deed {
         Deed::Next => (Word::KnitThisNext, Value::Nothing),
         Deed::EarlierVisit => (Word::ForgottenMark, Value::Nothing),
+        Deed::TakeBack => (Word::TakeMarkBack, Value::Nothing),
+        Deed::MoveMark => (Word::MoveMark, Value::Nothing),
         Deed::ChangeYarn => (Word::ChangeYarn, Value::Yarn(section.yarn)),
         Deed::ChangeKind => (Word::Section, Value::Kind(section.kind)),
         Deed::ChangeConstruction => (Word::HowWorked, Value::Word(construction_word(section.construction))),
@@ -93,11 +98,14 @@ fn item(deed: Deed, section: Line) -> Item {
 
 fn deeds(context: &Context<'_>, line: u8, section: Line) -> Vec<Deed, DEEDS> {
     let open = !context.ledger().is_done(line) && !context.ledger().is_skipped(line);
+    let marked = mark_of(context.ledger(), line).is_some();
     let shaped = open && section.construction != Construction::Plain;
     let room = context.ledger().plan().lines.len() < MAX_LINES;
     let in_order = [
         (Deed::Next, open),
         (Deed::EarlierVisit, true),
+        (Deed::TakeBack, marked),
+        (Deed::MoveMark, marked),
         (Deed::ChangeYarn, open),
         (Deed::ChangeKind, open),
         (Deed::ChangeConstruction, shaped),
@@ -116,6 +124,11 @@ fn act(context: &Context<'_>, line: u8, section: Line, deed: Deed) -> Actions {
     let changed = match deed {
         Deed::Next => return Actions::from(Action::Choose(line)).and_go(To::Pan),
         Deed::EarlierVisit => return Actions::go(To::Visits(line)),
+        Deed::TakeBack => {
+            let mark = mark_of(context.ledger(), line);
+            return mark.map_or_else(Actions::none, |of| Actions::go(To::Change(line, Change::TakeBack(of))));
+        }
+        Deed::MoveMark => return Actions::go(To::MoveTo(line)),
         Deed::Skip => return Actions::note(Record::Skipped { line }).and_go(To::Pan),
         Deed::Stitches if section.stitches == 0 => return Actions::go(To::Stitches(line, USUAL_STITCHES)),
         Deed::Stitches => return Actions::go(To::Stitches(line, section.stitches)),

@@ -19,6 +19,7 @@
 mod action;
 mod bowls;
 mod calibrating;
+mod change;
 mod context;
 mod control;
 mod diagnostics;
@@ -47,6 +48,7 @@ mod visits;
 mod yarn;
 
 pub use action::{Action, Actions, To};
+pub use change::Change;
 pub use context::{Context, EMPTY_BELOW};
 pub use health::Health;
 pub use keys::{DEBOUNCE, HOLD, Key, Keys, Press, REPEAT, sooner};

@@ -3,6 +3,7 @@
 use super::action::{Actions, To};
 use super::bowls::BowlsPage;
 use super::calibrating::Calibrating;
+use super::change::{ChangePage, MoveToPage};
 use super::context::Context;
 use super::control::ControlPage;
 use super::diagnostics::DiagnosticsPage;
@@ -45,6 +46,10 @@ pub enum Page {
     Stitches(StitchesPage),
     /// Earlier visits, one of which was the end of a section.
     Visits(VisitsPage),
+    /// What taking back or moving a mark will change.
+    Change(ChangePage),
+    /// To which section a mark is given.
+    MoveTo(MoveToPage),
     /// The bowls.
     Bowls(BowlsPage),
     /// The scale asks.
@@ -91,6 +96,8 @@ macro_rules! on_each {
             Page::Line($open) => $call,
             Page::Stitches($open) => $call,
             Page::Visits($open) => $call,
+            Page::Change($open) => $call,
+            Page::MoveTo($open) => $call,
             Page::Bowls($open) => $call,
             Page::Question($open) => $call,
             Page::Everything($open) => $call,
@@ -130,6 +137,8 @@ impl Page {
             To::Line(line) => Self::Line(LinePage::of(line)),
             To::Stitches(line, stitches) => Self::Stitches(StitchesPage { line, stitches }),
             To::Visits(line) => Self::Visits(VisitsPage::of(line)),
+            To::Change(line, change) => Self::Change(ChangePage { line, change }),
+            To::MoveTo(line) => Self::MoveTo(MoveToPage::of(line)),
             To::Bowls => Self::Bowls(BowlsPage::open(context)),
             To::Everything => Self::Everything(EverythingPage::default()),
             To::Presets => Self::Presets(PresetsPage::default()),
@@ -173,6 +182,8 @@ impl Page {
             | Self::Line(_)
             | Self::Stitches(_)
             | Self::Visits(_)
+            | Self::Change(_)
+            | Self::MoveTo(_)
             | Self::Bowls(_)
             | Self::Question(_)
             | Self::Everything(_)

@@ -5,13 +5,12 @@ use super::context::{Context, EMPTY_BELOW};
 use super::keys::{Key, Press};
 use super::parts::PartsPage;
 use super::shows::Shows;
-use crate::ledger::{Finding, recognise};
 use crate::math::rss;
 use crate::measured::Measured;
 use crate::screen::{Body, FaultWord, KeyWord, Pan};
 use crate::signal::SensorFault;
-use crate::sock::YarnLetter;
 use crate::sock::moisture::{Correction, is_damp_in_doubt, moisture_u};
+use crate::sock::{Sock, YarnLetter};
 use crate::units::Milligrams;
 use crate::weighing::{Condition, Indication, SteadyLoad};
 
@@ -48,7 +47,7 @@ impl PanPage {
         let last = section
             .and_then(|section| context.ledger().last(section.yarn))
             .map(|step| step.weight.net);
-        let on_pan = section_on_pan(context);
+        let on_pan = context.section_on_pan();
         let used = on_pan.and_then(|(load, net)| would_take(context, section?.yarn, &load, net));
         let body = Pan {
             shown: shown(context),
@@ -57,6 +56,7 @@ impl PanPage {
             yarn: section.map(|section| (section.yarn, last.map(|last| last.value))),
             section,
             used: used.map(|(used, _)| used),
+            other_sock: other_sock(context),
             damp: used.is_some_and(|(_, damp)| damp),
             metres: section
                 .zip(on_pan)
@@ -112,14 +112,11 @@ fn mark_means(context: &Context<'_>, fault: Option<FaultWord>) -> MarkMeans {
     }
 }
 
-/// The net weight on the pan, if it can be the planned yarn after a part of its section.
-fn section_on_pan(context: &Context<'_>) -> Option<(SteadyLoad, Measured)> {
-    let line = context.cursor?;
-    let load = context.scale.steady()?;
-    let gross = context.scale.gross(&load);
-    let net = context.net(gross, context.book.bowls().in_use());
-    let finding = recognise(context.ledger(), line, net, context.expected(line))?;
-    (gross.value >= EMPTY_BELOW && matches!(finding, Finding::Section(..))).then_some((load, net))
+/// What the same section of the other sock took.
+fn other_sock(context: &Context<'_>) -> Option<(Sock, Milligrams)> {
+    let plan = context.ledger().plan();
+    let other = plan.counterpart(context.cursor?)?;
+    Some((plan.line(other)?.sock, context.ledger().used(other)?.value))
 }
 
 /// What a mark would note now, and whether moisture puts it in doubt.

@@ -13,8 +13,8 @@ use crate::weighing::SteadyLoad;
 pub struct QuestionPage {
     /// What it asks.
     pub question: Question,
-    /// The load that it is about.
-    pub load: SteadyLoad,
+    /// The load that it is about, if it is about one.
+    pub load: Option<SteadyLoad>,
 }
 
 impl QuestionPage {

@@ -5,7 +5,6 @@ use super::context::Context;
 use super::keys::{Key, Press};
 use super::shows::Shows;
 use crate::forecast::{Begun, Rule, Word, answer, wanted, way_out};
-use crate::ledger::{Finding, recognise};
 use crate::measured::Measured;
 use crate::screen::{About, AnswerPage, Body, KeyWord};
 use crate::sock::YarnLetter;
@@ -97,18 +96,9 @@ fn ask(context: &Context<'_>, yarn: YarnLetter) -> AnswerPage {
 
 /// What the yarn weighs now and what has gone into the running section, if it is this yarn that is on the pan.
 fn on_pan(context: &Context<'_>, yarn: YarnLetter) -> Option<(Measured, Begun)> {
-    let line = context.cursor.filter(|&line| {
-        context
-            .book
-            .ledger()
-            .plan()
-            .line(line)
-            .is_some_and(|line| line.yarn == yarn)
-    })?;
-    let load = context.scale.steady()?;
-    let net = context.net_of(&load);
-    match recognise(context.ledger(), line, net, context.expected(line))? {
-        Finding::Section(_, used) => Some((net, Begun { line, used })),
-        Finding::WeighIn(_) | Finding::Ask(..) => None,
-    }
+    let section = context.section().filter(|section| section.yarn == yarn)?;
+    let (_, net) = context.section_on_pan()?;
+    let used = context.ledger().last(section.yarn)?.weight.net.value - net.value;
+    let line = context.cursor?;
+    Some((net, Begun { line, used }))
 }

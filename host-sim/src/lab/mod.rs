@@ -7,6 +7,7 @@ pub mod knitters;
 pub mod measure;
 pub mod pages;
 pub mod season;
+pub mod slips;
 pub mod traces;
 pub mod training;
 
@@ -22,6 +23,7 @@ use knitters::KnittersArgs;
 use measure::command::MeasureArgs;
 use pages::PagesArgs;
 use season::SeasonArgs;
+use slips::SlipsArgs;
 use traces::TracesArgs;
 use training::TrainArgs;
 
@@ -41,6 +43,7 @@ enum Command {
     Measure(MeasureArgs),
     Pages(PagesArgs),
     Season(SeasonArgs),
+    Slips(SlipsArgs),
     Traces(TracesArgs),
     Train(TrainArgs),
 }
@@ -51,7 +54,7 @@ impl Program for Lab {
             "How good the weighing is",
             &["measure", "budget", "calibrations", "traces"],
         ),
-        ("How good the answers are", &["knitters", "season"]),
+        ("How good the answers are", &["knitters", "season", "slips"]),
         ("What core holds", &["train", "pages"]),
     ];
 
@@ -63,6 +66,7 @@ impl Program for Lab {
             Command::Measure(args) => args.run(out),
             Command::Pages(args) => args.run(out),
             Command::Season(args) => args.run(out),
+            Command::Slips(args) => args.run(out),
             Command::Traces(args) => args.run(out),
             Command::Train(args) => args.run(out),
         }

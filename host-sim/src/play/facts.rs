@@ -77,7 +77,7 @@ impl Facts {
                 _ => Self::default(),
             },
             Body::Question(question) => Self {
-                left: Some(question.weight),
+                left: question.weight,
                 ..Self::default()
             },
             Body::Halve(halve) => Self {

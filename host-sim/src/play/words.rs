@@ -3,7 +3,7 @@
 use std::fmt::Debug;
 
 use yarn_scale_core::journal::{PairEvent, Record};
-use yarn_scale_core::ledger::Choice;
+use yarn_scale_core::recognise::Choice;
 use yarn_scale_core::screen::{Body, Notice, RefusedWord, Value, View};
 use yarn_scale_core::sock::{SectionKind, Sock};
 use yarn_scale_core::units::Milligrams;
@@ -87,6 +87,17 @@ pub fn value(view: &View) -> Option<String> {
         Value::Mass(Milligrams(mg)) | Value::PlusMinus(Milligrams(mg)) | Value::Judged(Milligrams(mg), _) => {
             Some(format!("{:.1}", f64::from(mg) / 1_000.0))
         }
+        Value::Both(one, two) => Some(format!(
+            "{:.1} + {:.1}",
+            f64::from(one.0) / 1_000.0,
+            f64::from(two.0) / 1_000.0
+        )),
+        Value::Change(before, after) => {
+            let said = |mass: Option<Milligrams>| {
+                mass.map_or("-".to_owned(), |mass| format!("{:.1}", f64::from(mass.0) / 1_000.0))
+            };
+            Some(format!("{} to {}", said(before), said(after)))
+        }
         Value::Measured(measured) => Some(format!("{:.1}", f64::from(measured.value.0) / 1_000.0)),
     }
 }
@@ -123,9 +134,10 @@ pub fn highlighted_grams(view: &View) -> Option<f64> {
 fn choice(choice: &Choice) -> String {
     match choice {
         Choice::Section { yarn, .. } => format!("section {}", yarn.symbol()),
+        Choice::NothingUsed(yarn) => format!("nothing-used {}", yarn.symbol()),
         Choice::OtherBowl { bowl, .. } => bowl.map_or("no bowl".to_owned(), |bowl| format!("bowl {}", bowl.0)),
         Choice::WeighIn(yarn) => format!("weigh-in {}", yarn.symbol()),
-        Choice::StartFromHere(yarn) => format!("start-from-here {}", yarn.symbol()),
+        Choice::StartFromHere { yarn, .. } => format!("start-from-here {}", yarn.symbol()),
         other => name_of(other),
     }
 }

@@ -12,8 +12,8 @@
 use std::io::{self, Write};
 
 use yarn_scale_core::app::{Input, Key};
-use yarn_scale_core::ledger::Choice;
 use yarn_scale_core::measured::Measured;
+use yarn_scale_core::recognise::{Choice, WhyAsked};
 use yarn_scale_core::screen::{Body, KeyWord, Notice, Question, View};
 use yarn_scale_core::sock::YarnLetter;
 use yarn_scale_core::units::{Duration, Instant, Milligrams};
@@ -117,9 +117,10 @@ impl<W: Write> Session<W> {
 
     fn answer(&mut self, question: &Question) -> io::Result<()> {
         let is_section = |choice: &Choice| matches!(choice, Choice::Section { .. });
-        let from_here = |choice: &Choice| matches!(choice, Choice::StartFromHere(_));
+        let from_here = |choice: &Choice| matches!(choice, Choice::StartFromHere { .. });
         let position = |wanted: &dyn Fn(&Choice) -> bool| question.choices.iter().position(wanted);
-        let Some(wanted) = position(&is_section).or_else(|| position(&from_here)) else {
+        let from_here = || position(&from_here).filter(|_| !matches!(question.why, WhyAsked::Unchanged { .. }));
+        let Some(wanted) = position(&is_section).or_else(from_here) else {
             self.fingers.press(Key::Zero, self.now);
             return self.not_a_section(question);
         };
@@ -137,7 +138,7 @@ impl<W: Write> Session<W> {
         let last = self.app.ledger().last(YarnLetter::A).map(|step| step.weight.net);
         let u = self.app.scale().readout().gross.map_or(0.0, |gross| gross.u);
         let net = Measured {
-            value: question.weight,
+            value: question.weight.unwrap_or_default(),
             u,
         };
         let bowl = self.app.scale().tared().map_or(Milligrams::ZERO, |bowl| bowl.value);

@@ -4,7 +4,7 @@
 use yarn_scale_core::app::Effect;
 use yarn_scale_core::board::Tone;
 use yarn_scale_core::journal::{Record, Setting};
-use yarn_scale_core::ledger::{Choice, WhyAsked};
+use yarn_scale_core::recognise::{Choice, WhyAsked};
 use yarn_scale_core::screen::{Body, Notice, RefusedWord, Word};
 use yarn_scale_core::sock::YarnLetter;
 use yarn_scale_tests::bench::{Bench, Key};
@@ -46,10 +46,7 @@ fn the_wrong_cake_is_called_by_its_letter() {
     bench.press(Key::Mark);
     let asked = question(&bench);
     assert!(
-        matches!(
-            asked.why,
-            WhyAsked::Ambiguous | WhyAsked::Lighter { .. } | WhyAsked::OtherYarn { .. }
-        ),
+        matches!(asked.why, WhyAsked::Amount { .. } | WhyAsked::OtherYarn { .. }),
         "{asked:?}"
     );
     assert_eq!(
@@ -74,7 +71,7 @@ fn a_much_lighter_cake_is_asked_about() {
     bench.press(Key::Mark);
     bench.put(40.0);
     bench.press(Key::Mark);
-    assert!(matches!(question(&bench).why, WhyAsked::Lighter { .. }));
+    assert!(matches!(question(&bench).why, WhyAsked::Amount { .. }));
 }
 
 #[test]
@@ -93,7 +90,7 @@ fn a_bowl_forgotten_is_offered_as_what_it_is() {
     let offered = question(&bench).choices;
     assert!(
         matches!(
-            offered.first(),
+            offered.get(1),
             Some(Choice::OtherBowl {
                 bowl: None,
                 yarn: YarnLetter::B,
@@ -102,6 +99,7 @@ fn a_bowl_forgotten_is_offered_as_what_it_is() {
         ),
         "{offered:?}"
     );
+    bench.press(Key::Next);
     bench.press(Key::Mark);
     let deeds = bench.deeds();
     assert!(

@@ -8,5 +8,6 @@ mod navigation;
 mod one_stay;
 mod parts;
 mod properties;
+mod slips;
 mod unplugged;
 mod waiting_marks;

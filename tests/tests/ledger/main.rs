@@ -1,5 +1,5 @@
 //! The ledger's rules.
 
+mod likelihoods;
 mod properties;
-mod recognition;
 mod rules;

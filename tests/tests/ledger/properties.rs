@@ -3,7 +3,7 @@
 
 use proptest::prelude::*;
 use proptest::sample::Index;
-use yarn_scale_core::journal::{Entry, Record, Sequence};
+use yarn_scale_core::journal::{Entry, PairEvent, Record, Sequence};
 use yarn_scale_core::ledger::{ApplyFault, Ledger};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::{Line, Weight, YarnLetter, moisture::Correction};
@@ -23,7 +23,9 @@ enum Move {
     Late(u8, YarnLetter, i32, Option<(Index, u8)>),
     Lost,
     Mark(u8, YarnLetter, i32),
+    Move(Index, u8),
     Skip(u8),
+    TakeBack(Index),
     Undo(Index),
     Unplanned(YarnLetter, i32),
     WeighIn(YarnLetter, i32),
@@ -42,6 +44,8 @@ fn any_move() -> impl Strategy<Value = Move> {
         2 => line().prop_map(Move::Skip),
         4 => (any::<Index>(), mg()).prop_map(|(of, mg)| Move::Amend(of, mg)),
         4 => any::<Index>().prop_map(Move::Undo),
+        4 => any::<Index>().prop_map(Move::TakeBack),
+        4 => (any::<Index>(), line()).prop_map(|(of, line)| Move::Move(of, line)),
         4 => (yarn(), mg()).prop_map(|(yarn, mg)| Move::Unplanned(yarn, mg)),
         8 => (yarn(), mg()).prop_map(|(yarn, mg)| Move::WeighIn(yarn, mg)),
         8 => (line(), yarn(), mg(), proptest::option::of((any::<Index>(), line())))
@@ -109,6 +113,17 @@ impl Told {
             },
             Move::Skip(line) => Record::Skipped { line: *line },
             Move::Undo(index) => Record::Undone { of: of(index) },
+            Move::TakeBack(index) => Record::OfPair {
+                pair: self.pair,
+                event: PairEvent::TakenBack { of: of(index) },
+            },
+            Move::Move(index, line) => Record::OfPair {
+                pair: self.pair,
+                event: PairEvent::Moved {
+                    of: of(index),
+                    line: *line,
+                },
+            },
             Move::Unplanned(yarn, mg) => Record::Unplanned {
                 yarn: *yarn,
                 weight: weight(*mg),
@@ -190,7 +205,7 @@ proptest! {
             let done = told.ledger.apply(&entry).is_ok();
             let can_be_undone = !matches!(
                 what,
-                Move::Amend(..) | Move::Begin | Move::Change(..) | Move::Close | Move::Lost | Move::Undo(_)
+                Move::Amend(..) | Move::Begin | Move::Change(..) | Move::Close | Move::Lost | Move::Move(..) | Move::TakeBack(_) | Move::Undo(_)
             );
             if done && can_be_undone {
                 let mut back = told.ledger.clone();

@@ -2,8 +2,9 @@
 
 use proptest::prelude::*;
 use yarn_scale_core::journal::Language;
-use yarn_scale_core::ledger::{Choice, WhyAsked};
+use yarn_scale_core::journal::Sequence;
 use yarn_scale_core::measured::Measured;
+use yarn_scale_core::recognise::{Choice, Source, WhyAsked};
 use yarn_scale_core::screen::{
     Body, KeyWord, LineState, Notice, Pan, PlanPage, PlanRow, Question, Status, Used, UsedCell, UsedRow, View, Word,
 };
@@ -202,6 +203,7 @@ fn some_home() -> impl Strategy<Value = View> {
                 yarn: planned.then_some((line.yarn, last)),
                 section: planned.then_some(line),
                 used,
+                other_sock: last.map(|mass| (line.sock, mass)),
                 damp: empty,
                 metres,
                 mark_waits: waits,
@@ -254,21 +256,28 @@ proptest! {
     }
 
     #[test]
-    fn questions_fit_whatever_is_asked(yarn in some_yarn(), found in some_yarn(), by in (0..=500_000_i32).prop_map(Milligrams), used in some_used()) {
+    fn questions_fit_whatever_is_asked(yarn in some_yarn(), found in some_yarn(), section in some_line(), by in (0..=500_000_i32).prop_map(Milligrams), used in some_used()) {
         let used = used.value;
         let choices = [
-            Choice::Section { yarn, used },
+            Choice::NotNow,
+            Choice::Section { line: 0, section, yarn, used },
             Choice::OtherBowl { bowl: Some(BowlNumber(9)), yarn, used },
             Choice::OtherBowl { bowl: None, yarn, used },
+            Choice::StartFromHere { yarn, unplanned: used },
+            Choice::TakeBack { of: Sequence(1), section: Some(section), used: Some(used) },
         ];
+        let amount = |source| WhyAsked::Amount { section, used: by, expected: used, source };
         for why in [
             WhyAsked::Heavier { yarn, by },
-            WhyAsked::Lighter { yarn, by },
+            amount(Source::OtherSock),
+            amount(Source::History),
+            amount(Source::Estimate),
+            amount(Source::Usual),
             WhyAsked::OtherYarn { planned: yarn, found },
         ] {
             assert_fits(&view_of(Body::Question(Question {
                 why,
-                weight: by,
+                weight: Some(by),
                 choices: choices.into_iter().collect(),
                 selected: 1,
             })));

@@ -31,6 +31,8 @@ pub(in crate::screen) fn edit<D: Surface>(canvas: &mut Canvas<'_, D>, edit: &Edi
         | Value::Kind(_)
         | Value::Measured(_)
         | Value::PlusMinus(_)
+        | Value::Both(..)
+        | Value::Change(..)
         | Value::Judged(..)
         | Value::Name(_)
         | Value::Yarn(_) => None,

@@ -9,6 +9,7 @@ use crate::screen::parts::{first_visible, row, scroll_bar};
 use crate::screen::speech::{Speech, Text, joined};
 use crate::screen::view::{Item, ItemLabel, List, Value};
 use crate::screen::words::Word;
+use crate::units::Milligrams;
 
 /// The lines of a list, below its title.
 pub(super) const LINES: Field = Field::new(0, 11, COLUMNS, 41);
@@ -85,6 +86,11 @@ pub(super) fn value(speech: Speech, value: Value) -> Text {
         Value::Number(number) => joined(&[&whole(number)]),
         Value::Mass(mass) => speech.mass(mass),
         Value::Measured(mass) => speech.measured(mass),
+        Value::Both(one, two) => joined(&[&speech.number(one), " + ", &speech.mass(two)]),
+        Value::Change(before, after) => {
+            let said = |mass: Option<Milligrams>| mass.map_or_else(|| joined(&["–"]), |mass| speech.number(mass));
+            joined(&[&said(before), " → ", &said(after)])
+        }
         Value::PlusMinus(mass) => joined(&["±", &speech.mass_rounded_up(mass)]),
         Value::Name(name) => joined(&[name]),
         Value::Yarn(yarn) => joined(&[yarn.symbol().encode_utf8(&mut [0; 4])]),

@@ -9,6 +9,8 @@ use crate::screen::parts::{HEAD, heading, signs, yarn_badge};
 use crate::screen::speech::{Blanks, joined};
 use crate::screen::view::{Pan, Status};
 use crate::screen::words::Word;
+use crate::sock::Sock;
+use crate::units::Milligrams;
 
 /// The steady sign: a pan at rest, or one that swings.
 const STEADY: Field = Field::new(0, 17, 24, 25);
@@ -102,6 +104,8 @@ fn information<D: Surface>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status
         let room = COLUMNS.saturating_sub(TEXT.width(&used));
         if pan.damp && TEXT.width(speech.word(Word::GapDamp)) < room {
             canvas.word(INFORMATION, Word::GapDamp, style.align(Align::Right));
+        } else if let Some((sock, mass)) = pan.other_sock {
+            other_sock(canvas, room, sock, mass);
         }
         return canvas.text(INFORMATION, &used, style);
     }
@@ -129,4 +133,25 @@ fn information<D: Surface>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status
         }
     };
     canvas.text(INFORMATION, &speech.sentence(word, blanks), style)
+}
+
+/// What the other sock's section took, at the right; in short where there is little room.
+fn other_sock<D: Surface>(canvas: &mut Canvas<'_, D>, room: u16, sock: Sock, mass: Milligrams) {
+    let number = match sock {
+        Sock::First => 1,
+        Sock::Second => 2,
+    };
+    let blanks = Blanks {
+        number,
+        other_mass: mass,
+        ..Blanks::default()
+    };
+    let speech = canvas.speech;
+    let long = speech.sentence(Word::OtherSockTook, blanks);
+    let short = joined(&[&whole(i32::from(number)), ": ", &speech.number(mass)]);
+    for text in [long, short] {
+        if TEXT.width(&text).saturating_add(4) < room {
+            return canvas.text(INFORMATION, &text, Style::of(&TEXT).align(Align::Right));
+        }
+    }
 }

@@ -1,14 +1,15 @@
 //! The scale asks which of a few things is meant.
 
 use super::list::lines;
-use crate::ledger::{Choice, WhyAsked};
+use crate::recognise::{Choice, Late, Source, WhyAsked};
 use crate::screen::canvas::{Canvas, Style};
 use crate::screen::fonts::TEXT;
 use crate::screen::frame::Surface;
 use crate::screen::layout::{COLUMNS, Field, PAGE};
-use crate::screen::speech::{Blanks, Text};
+use crate::screen::speech::{Blanks, Text, joined};
 use crate::screen::view::Question;
 use crate::screen::words::Word;
+use crate::sock::Sock;
 use crate::units::Milligrams;
 
 /// The choices, below the two lines that say why.
@@ -19,11 +20,23 @@ pub(in crate::screen) fn question<D: Surface>(canvas: &mut Canvas<'_, D>, questi
     let speech = canvas.speech;
     let (word, blanks) = question.why.word();
     let why = Field { height: 20, ..PAGE };
-    canvas.paragraph(why, &speech.sentence(word, blanks), 10, Style::of(&TEXT));
+    // The load that it is about stands in front.
+    let on_pan = question
+        .weight
+        .map_or_else(Text::new, |weight| joined(&[&speech.mass(weight), ": "]));
+    canvas.paragraph(
+        why,
+        &joined(&[&on_pan, &speech.sentence(word, blanks)]),
+        10,
+        Style::of(&TEXT),
+    );
     let choices = question.choices.iter().map(|choice| {
         let (word, blanks) = choice.word();
-        let used = choice.used().map_or_else(Text::new, |used| speech.mass(used));
-        [speech.sentence(word, blanks), used]
+        let amount = choice.amount(question.weight);
+        [
+            speech.sentence(word, blanks),
+            amount.map_or_else(Text::new, |amount| speech.mass(amount)),
+        ]
     });
     lines(canvas, CHOICES, choices, question.selected)
 }
@@ -37,9 +50,32 @@ impl WhyAsked {
             ..Blanks::default()
         };
         match self {
-            Self::Ambiguous => (Word::WhyAmbiguous, Blanks::default()),
+            Self::Amount {
+                section,
+                used,
+                expected,
+                source,
+            } => {
+                let word = match source {
+                    Source::OtherSock => Word::WhyOtherSock,
+                    Source::History => Word::WhyEarlierPairs,
+                    Source::Estimate => Word::WhyEstimate,
+                    Source::Usual => Word::WhyUsual,
+                };
+                let number = match section.sock {
+                    Sock::First => 2,
+                    Sock::Second => 1,
+                };
+                let blanks = Blanks {
+                    mass: used,
+                    other_mass: expected,
+                    number,
+                    section: Some(section),
+                    ..Blanks::default()
+                };
+                (word, blanks)
+            }
             Self::Heavier { yarn, by } => (Word::WhyHeavier, of(yarn, by)),
-            Self::Lighter { yarn, by } => (Word::WhyLighter, of(yarn, by)),
             Self::Unchanged { yarn } => (Word::WhyUnchanged, of(yarn, Default::default())),
             Self::UsedUp { yarn } => (Word::WhyUsedUp, of(yarn, Default::default())),
             Self::OtherYarn { planned, found } => {
@@ -49,6 +85,14 @@ impl WhyAsked {
                     ..Blanks::default()
                 };
                 (Word::WhyOtherYarn, blanks)
+            }
+            Self::TwoCakes => (Word::WhyTwoCakes, Blanks::default()),
+            Self::TakeBackMore { count } => {
+                let blanks = Blanks {
+                    number: count,
+                    ..Blanks::default()
+                };
+                (Word::WhyTakeBackMore, blanks)
             }
         }
     }
@@ -62,7 +106,13 @@ impl Choice {
             ..Blanks::default()
         };
         match self {
-            Self::Section { yarn, .. } => (Word::ChoiceSection, of(yarn)),
+            Self::Section { section, yarn, .. } => {
+                let blanks = Blanks {
+                    section: Some(section),
+                    ..of(yarn)
+                };
+                (Word::ChoiceSection, blanks)
+            }
             Self::OtherBowl { bowl: None, yarn, .. } => (Word::ChoiceNoBowl, of(yarn)),
             Self::OtherBowl {
                 bowl: Some(bowl), yarn, ..
@@ -73,17 +123,42 @@ impl Choice {
                 };
                 (Word::ChoiceBowl, blanks)
             }
+            Self::Both(late) => {
+                let blanks = Blanks {
+                    section: Some(late.section),
+                    other_mass: late.used,
+                    other_section: late.then.map(|(_, section, _)| section),
+                    ..Blanks::default()
+                };
+                (Word::ChoiceBoth, blanks)
+            }
             Self::WeighIn(yarn) => (Word::ChoiceWeighIn, of(yarn)),
-            Self::StartFromHere(yarn) => (Word::ChoiceStart, of(yarn)),
+            Self::NothingUsed(yarn) => (Word::ChoiceNothingUsed, of(yarn)),
+            Self::StartFromHere { yarn, .. } => (Word::ChoiceStart, of(yarn)),
+            Self::TakeBack { section: None, .. } => (Word::ChoiceTakeBackWeight, Blanks::default()),
+            Self::TakeBack { section, .. } => {
+                let blanks = Blanks {
+                    section,
+                    ..Blanks::default()
+                };
+                (Word::ChoiceTakeBack, blanks)
+            }
             Self::NotNow => (Word::ChoiceNotNow, Blanks::default()),
         }
     }
 
-    /// What the section would have taken, if the choice closes it.
-    const fn used(self) -> Option<Milligrams> {
+    /// What it would note, with `on_pan` on the pan; nothing where it notes nothing.
+    const fn amount(self, on_pan: Option<Milligrams>) -> Option<Milligrams> {
         match self {
             Self::Section { used, .. } | Self::OtherBowl { used, .. } => Some(used),
-            Self::WeighIn(_) | Self::StartFromHere(_) | Self::NotNow => None,
+            Self::Both(Late {
+                then: Some((_, _, used)),
+                ..
+            }) => Some(used),
+            Self::WeighIn(_) => on_pan,
+            Self::StartFromHere { unplanned, .. } => Some(unplanned),
+            Self::TakeBack { used, .. } => used,
+            Self::Both(_) | Self::NothingUsed(_) | Self::NotNow => None,
         }
     }
 }

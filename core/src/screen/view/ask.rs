@@ -2,7 +2,7 @@
 
 use heapless::Vec;
 
-use crate::ledger::{Choice, WhyAsked};
+use crate::recognise::{Choice, MOST_CHOICES, WhyAsked};
 use crate::units::Milligrams;
 
 /// The scale asks which of a few things is meant.
@@ -10,10 +10,10 @@ use crate::units::Milligrams;
 pub struct Question {
     /// Why it asks.
     pub why: WhyAsked,
-    /// What is on the pan.
-    pub weight: Milligrams,
+    /// What is on the pan, if it is about that.
+    pub weight: Option<Milligrams>,
     /// What can be meant.
-    pub choices: Vec<Choice, 6>,
+    pub choices: Vec<Choice, MOST_CHOICES>,
     /// The highlighted one.
     pub selected: u8,
 }

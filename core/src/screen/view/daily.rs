@@ -4,7 +4,7 @@ use heapless::Vec;
 
 use super::MAX_ROWS;
 use crate::measured::Measured;
-use crate::sock::{BowlNumber, Line, SectionKind, YarnLetter};
+use crate::sock::{BowlNumber, Line, SectionKind, Sock, YarnLetter};
 use crate::units::Milligrams;
 use crate::weighing::Indication;
 
@@ -23,6 +23,8 @@ pub struct Pan {
     pub section: Option<Line>,
     /// What has gone since the yarn's last weight, if a steady load that can be that yarn is on the pan.
     pub used: Option<Measured>,
+    /// What the same section of the other sock took, and which sock that is.
+    pub other_sock: Option<(Sock, Milligrams)>,
     /// Moisture may make most of what has gone, with neither humidity sensor nor control skein to tell.
     pub damp: bool,
     /// What is left, in metres, where the band's length is known and the yarn is on the pan.

@@ -64,6 +64,10 @@ pub enum Value {
     Mass(Milligrams),
     /// A mass with its 95 % uncertainty.
     Measured(Measured),
+    /// What two sections would take.
+    Both(Milligrams, Milligrams),
+    /// What a section takes, before and after a change; nothing where it is not marked.
+    Change(Option<Milligrams>, Option<Milligrams>),
     /// A half-width: plus or minus this mass.
     PlusMinus(Milligrams),
     /// By how much readings differ, and what to think of it.

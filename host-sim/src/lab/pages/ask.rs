@@ -1,18 +1,29 @@
 //! Questions.
 
-use yarn_scale_core::ledger::{Choice, WhyAsked};
+use yarn_scale_core::journal::Sequence;
+use yarn_scale_core::recognise::{Choice, Late, Source, WhyAsked};
 use yarn_scale_core::screen::{Body, Question};
-use yarn_scale_core::sock::{BowlNumber, YarnLetter};
-use yarn_scale_core::units::Milligrams;
+use yarn_scale_core::sock::{BowlNumber, SectionKind, Sock, Weight, YarnLetter};
+use yarn_scale_core::units::{Milligrams, Stamp};
 
 use super::Case;
-use super::made::{LIST_KEYS, case};
+use super::made::{LIST_KEYS, case, line, measured};
 
 pub(super) fn cases() -> Vec<Case> {
     let yarn = YarnLetter::B;
     let used = Milligrams(14_230);
+    let section = line(SectionKind::Heel, Sock::Second, yarn);
+    let amount = |source| WhyAsked::Amount {
+        section,
+        used: Milligrams(14_230),
+        expected: Milligrams(7_120),
+        source,
+    };
     let whys = [
-        ("ambiguous", WhyAsked::Ambiguous),
+        ("as-the-other-sock", amount(Source::OtherSock)),
+        ("as-earlier-pairs", amount(Source::History)),
+        ("as-the-stitches", amount(Source::Estimate)),
+        ("as-usual", amount(Source::Usual)),
         (
             "heavier",
             WhyAsked::Heavier {
@@ -20,15 +31,7 @@ pub(super) fn cases() -> Vec<Case> {
                 by: Milligrams(103_420),
             },
         ),
-        (
-            "lighter",
-            WhyAsked::Lighter {
-                yarn,
-                by: Milligrams(14_230),
-            },
-        ),
         ("unchanged", WhyAsked::Unchanged { yarn }),
-        ("used-up", WhyAsked::UsedUp { yarn }),
         (
             "other-yarn",
             WhyAsked::OtherYarn {
@@ -36,28 +39,79 @@ pub(super) fn cases() -> Vec<Case> {
                 found: YarnLetter::C,
             },
         ),
+        ("two-cakes", WhyAsked::TwoCakes),
     ];
     let choices = [
-        Choice::Section { yarn, used },
+        Choice::NotNow,
+        Choice::Section {
+            line: 8,
+            section,
+            yarn,
+            used,
+        },
+        Choice::Both(both(yarn)),
         Choice::OtherBowl {
             bowl: Some(BowlNumber(2)),
             yarn,
             used,
         },
-        Choice::WeighIn(YarnLetter::D),
-        Choice::StartFromHere(yarn),
-        Choice::NotNow,
+        Choice::NothingUsed(YarnLetter::C),
+        Choice::StartFromHere { yarn, unplanned: used },
     ];
-    whys.into_iter()
-        .zip([0, 1, 2, 3, 4, 0])
-        .map(|((name, why), selected)| {
-            let question = Question {
-                why,
-                weight: Milligrams(31_200),
-                choices: choices.into_iter().collect(),
-                selected,
-            };
-            case(name, Body::Question(question), LIST_KEYS)
+    let weighed = whys.into_iter().zip([0, 1, 2, 3, 4, 5, 0, 0]);
+    let question = |why, weight, choices: &[Choice], selected| {
+        Body::Question(Question {
+            why,
+            weight,
+            choices: choices.iter().copied().collect(),
+            selected,
         })
-        .collect()
+    };
+    let on_pan = Some(Milligrams(31_200));
+    let mut cases: Vec<Case> = weighed
+        .map(|((name, why), selected)| case(name, question(why, on_pan, &choices, selected), LIST_KEYS))
+        .collect();
+    let used_up = [choices[0], choices[1]];
+    let weigh_in = [Choice::NotNow, Choice::WeighIn(YarnLetter::D)];
+    let take_back = [
+        Choice::NotNow,
+        Choice::TakeBack {
+            of: Sequence(9),
+            section: Some(section),
+            used: Some(used),
+        },
+    ];
+    let other = WhyAsked::OtherYarn {
+        planned: YarnLetter::D,
+        found: YarnLetter::B,
+    };
+    cases.push(case(
+        "used-up",
+        question(WhyAsked::UsedUp { yarn }, None, &used_up, 0),
+        LIST_KEYS,
+    ));
+    cases.push(case("first-weight", question(other, on_pan, &weigh_in, 1), LIST_KEYS));
+    cases.push(case(
+        "take-back-more",
+        question(WhyAsked::TakeBackMore { count: 2 }, None, &take_back, 0),
+        LIST_KEYS,
+    ));
+    cases
+}
+
+fn both(yarn: YarnLetter) -> Late {
+    Late {
+        line: 6,
+        section: line(SectionKind::Cuff, Sock::Second, yarn),
+        yarn,
+        visited: Stamp(0),
+        weight: Weight {
+            net: measured(40_000, 20.0),
+            bowl: None,
+            air: None,
+        },
+        used: Milligrams(5_120),
+        then: Some((8, line(SectionKind::Heel, Sock::Second, yarn), Milligrams(9_110))),
+        before: None,
+    }
 }

@@ -42,6 +42,7 @@ fn steady() -> Pan {
         yarn: Some((YarnLetter::B, Some(Milligrams(23_140)))),
         section: Some(line(SectionKind::Heel, Sock::Second, YarnLetter::B)),
         used: Some(measured(3_910, 38.0)),
+        other_sock: Some((Sock::First, Milligrams(7_120))),
         damp: false,
         metres: Some(79),
         mark_waits: false,

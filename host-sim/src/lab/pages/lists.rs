@@ -1,7 +1,7 @@
 //! Lists and values to set.
 
 use yarn_scale_core::screen::{Body, Edit, Item, ItemLabel, KeyWord, List, Value, Word};
-use yarn_scale_core::sock::{BowlNumber, YarnLetter};
+use yarn_scale_core::sock::{BowlNumber, SectionKind, Sock, YarnLetter};
 use yarn_scale_core::units::Milligrams;
 
 use super::Case;
@@ -66,10 +66,44 @@ pub(super) fn cases() -> Vec<Case> {
             Word::WhichVisit,
             &[
                 item(ItemLabel::MinutesAgo(7), Value::Mass(Milligrams(19_230))),
-                item(ItemLabel::MinutesAgo(1_310), Value::Mass(Milligrams(21_140))),
+                item(
+                    ItemLabel::MinutesAgo(1_310),
+                    Value::Both(Milligrams(14_140), Milligrams(17_620)),
+                ),
                 item(ItemLabel::MinutesAgo(4_400), Value::Mass(Milligrams(23_090))),
             ],
             1,
+        ),
+        list(
+            "take-back",
+            Word::TakesBack,
+            &[
+                item(
+                    ItemLabel::Section(SectionKind::Leg, Sock::Second),
+                    Value::Change(Some(Milligrams(15_230)), None),
+                ),
+                item(
+                    ItemLabel::Section(SectionKind::Foot, Sock::Second),
+                    Value::Change(Some(Milligrams(17_010)), Some(Milligrams(32_240))),
+                ),
+                word(Word::NextMarkTakes, Value::Mass(Milligrams(15_230))),
+            ],
+            u8::MAX,
+        ),
+        list(
+            "move-to",
+            Word::MoveTo,
+            &[
+                item(
+                    ItemLabel::Section(SectionKind::Heel, Sock::Second),
+                    Value::Yarn(YarnLetter::B),
+                ),
+                item(
+                    ItemLabel::Section(SectionKind::Foot, Sock::Second),
+                    Value::Yarn(YarnLetter::A),
+                ),
+            ],
+            0,
         ),
         list(
             "presets",

@@ -1,0 +1,179 @@
+//! What came of the stories of one slip.
+
+use std::fmt;
+
+use yarn_scale_core::book::Book;
+use yarn_scale_core::journal::PairEvent;
+use yarn_scale_core::measured::Measured;
+use yarn_scale_core::recognise::{Choice, Meaning, Situation, consider};
+use yarn_scale_core::units::{Milligrams, Stamp};
+
+use super::ideal;
+use super::scale::{Reaction, entries, press};
+use super::slip::Slip;
+use super::story::{Known, SCALE_U, Story};
+use crate::world::Stream;
+
+/// Odds of which the curve is made.
+pub const ODDS: [f64; 5] = [3.0, 10.0, 30.0, 100.0, 300.0];
+
+/// What came of the stories of one slip.
+#[derive(Clone, Debug)]
+pub struct Tally {
+    /// Which.
+    pub slip: Slip,
+    stories: u32,
+    /// Noted without a word although it was not so.
+    silent: u32,
+    asked: u32,
+    harm: u32,
+    offered: u32,
+    /// The right answer stands second or third; of those where it is "not now", first.
+    near: u32,
+    subtracted: u32,
+    /// For each story: the knitter, the odds by the device's reckoning, and the ideal observer's.
+    odds: Vec<(usize, [f64; 2])>,
+    /// The device asked about it.
+    asked_stories: Vec<bool>,
+}
+
+impl Tally {
+    /// Plays so many stories.
+    #[must_use]
+    pub fn of(known: Known, slip: Slip, seed: u64, stories: u64) -> Self {
+        let mut tally = Self {
+            slip,
+            stories: 0,
+            silent: 0,
+            asked: 0,
+            harm: 0,
+            offered: 0,
+            near: 0,
+            subtracted: 0,
+            odds: Vec::new(),
+            asked_stories: Vec::new(),
+        };
+        // Some plans and slips do not go together.
+        for number in 0..40 * stories {
+            if u64::from(tally.stories) == stories {
+                break;
+            }
+            if let Some(story) = Story::tell(known, slip, seed, number) {
+                tally.add(&story, &press(&story, Stream::new(!seed, number)));
+            }
+        }
+        tally
+    }
+
+    fn add(&mut self, story: &Story, reaction: &Reaction) {
+        self.stories += 1;
+        if let Some(event) = &reaction.noted {
+            self.silent += u32::from(!is_right(story, event));
+        }
+        self.asked_stories.push(reaction.noted.is_none());
+        if let Some(choices) = &reaction.asked {
+            self.asked += 1;
+            self.harm += u32::from(reaction.harm || choices.first() != Some(&Choice::NotNow));
+            let place = choices
+                .iter()
+                .position(|choice| self.slip.is_answered_by(choice, story));
+            self.offered += u32::from(place.is_some());
+            self.near += u32::from(place.is_some_and(|place| place <= 2));
+        }
+        let tare = story.bowls.map_or(0.0, |[set, _]| set);
+        // Subtraction books whatever is lighter than it was.
+        let lighter = story.planned().last > story.gross - tare;
+        self.subtracted += u32::from(lighter && self.slip != Slip::Right);
+        self.odds.push((story.knitter, [reckoned(story), ideal::odds(story)]));
+    }
+
+    /// Of one kind of knitter: asked about, by the device and by the ideal observer at thirty to one, percent.
+    #[must_use]
+    pub fn asked_of(&self, knitter: usize) -> (f64, f64) {
+        let of = |&(_, (who, _)): &(usize, &(usize, [f64; 2]))| *who == knitter;
+        let mine = || self.odds.iter().enumerate().filter(of);
+        let count = mine().count();
+        let asked = mine().filter(|&(place, _)| self.asked_stories[place]).count();
+        let ideal = mine().filter(|(_, (_, [_, ideal]))| *ideal < 30.0).count();
+        (percent(asked, count), percent(ideal, count))
+    }
+
+    /// Asked about at the odds of [`ODDS`], device and ideal observer, percent.
+    #[must_use]
+    pub fn asked_at(&self, place: usize, knitter: Option<usize>) -> [f64; 2] {
+        let mine = || {
+            self.odds
+                .iter()
+                .filter(|(who, _)| knitter.is_none_or(|knitter| knitter == *who))
+        };
+        [0, 1].map(|observer| {
+            let asked = mine().filter(|(_, odds)| odds[observer] < ODDS[place]).count();
+            percent(asked, mine().count())
+        })
+    }
+
+    /// Noted in silence at the odds of [`ODDS`], device and ideal observer, percent.
+    #[must_use]
+    pub fn silent_at(&self, place: usize) -> [f64; 2] {
+        self.asked_at(place, None).map(|asked| 100.0 - asked)
+    }
+}
+
+impl fmt::Display for Tally {
+    fn fmt(&self, to: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let share = |count: u32| percent(count as usize, self.stories as usize);
+        let of_asked = |count: u32| percent(count as usize, self.asked as usize);
+        // Right presses are never wrong; what counts is how often they are asked about.
+        let (silent, ideal) = if self.slip == Slip::Right {
+            let asked = self.asked_stories.iter().filter(|&&asked| asked).count();
+            (percent(asked, self.stories as usize), self.asked_at(2, None)[1])
+        } else {
+            (share(self.silent), self.silent_at(2)[1])
+        };
+        write!(
+            to,
+            "{:<28} {silent:>5.1} % {ideal:>5.1} % {:>5.1} %   {:>4.1} %   {:>5.1} % {:>5.1} %   {:>8}",
+            self.slip.words(),
+            share(self.subtracted),
+            of_asked(self.harm),
+            of_asked(self.near),
+            of_asked(self.offered),
+            self.stories
+        )
+    }
+}
+
+fn is_right(story: &Story, event: &PairEvent) -> bool {
+    match event {
+        PairEvent::Mark { line, .. } => story.truth == Some(usize::from(*line)) && story.slip == Slip::Right,
+        _ => false,
+    }
+}
+
+/// The odds by which core decides, from the same records and the weight as it is in truth.
+fn reckoned(story: &Story) -> f64 {
+    let mut book = Book::new(Milligrams::from_grams(500));
+    let mut at = Stamp(0);
+    for entry in entries(story) {
+        at = entry.at;
+        book.apply(&entry);
+    }
+    book.settle();
+    let gross = Measured {
+        value: Milligrams((story.gross * 1_000.0).round() as i32),
+        u: SCALE_U as f32 * 1_000.0,
+    };
+    let Some(situation) = Situation::of(&book, story.cursor as u8, gross, at) else {
+        return 0.0;
+    };
+    let considered = consider(&situation);
+    let next = considered.iter().find(
+        |considered| matches!(considered.meaning, Meaning::Section { line, .. } if usize::from(line) == story.cursor),
+    );
+    let share = next.map_or(0.0, |next| f64::from(next.share));
+    share / (1.0 - share).max(1e-9)
+}
+
+fn percent(count: usize, of: usize) -> f64 {
+    100.0 * count as f64 / of.max(1) as f64
+}
