@@ -56,13 +56,13 @@ impl Amount {
         })
     }
 
-    /// By stitches and gauge.
+    /// By stitches and gauge: the gauge is rarely the knitter's own, and rounds are as usual (assumption, no source).
     #[must_use]
     pub fn by_estimate(expected: Milligrams) -> Option<Self> {
         (expected.0 > 0).then_some(Self {
             expected: expected.0 as f32,
             source: Source::Estimate,
-            parts: [(0.60, 0.18), (0.30, 0.35), (0.10, 0.60)],
+            parts: [(0.40, 0.25), (0.40, 0.45), (0.20, 0.80)],
         })
     }
 

@@ -108,7 +108,7 @@ pub fn number_being_set(view: &View) -> Option<f64> {
     match shown_value(view).filter(|_| matches!(view.body, Body::Edit(_)))? {
         Value::Word(_) => Some(0.0),
         Value::Number(number) | Value::Quantity(number, _) => Some(f64::from(number)),
-        Value::Mass(mass) => Some(f64::from(mass.0) / 1_000.0),
+        Value::Mass(mass) | Value::Both(mass, _) => Some(f64::from(mass.0) / 1_000.0),
         _ => None,
     }
 }

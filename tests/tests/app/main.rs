@@ -3,6 +3,7 @@
 mod faults;
 mod faults_of_people;
 mod hostile_input;
+mod knitters_with_slips;
 mod marking;
 mod navigation;
 mod one_stay;

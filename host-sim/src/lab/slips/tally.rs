@@ -17,6 +17,9 @@ use crate::world::Stream;
 /// Odds of which the curve is made.
 pub const ODDS: [f64; 5] = [3.0, 10.0, 30.0, 100.0, 300.0];
 
+/// The place of thirty to one among them.
+const AT_THIRTY: usize = 2;
+
 /// What came of the stories of one slip.
 #[derive(Clone, Debug)]
 pub struct Tally {
@@ -87,6 +90,39 @@ impl Tally {
         self.odds.push((story.knitter, [reckoned(story), ideal::odds(story)]));
     }
 
+    /// Noted without a word although it was not so, percent; of right presses, asked about.
+    #[must_use]
+    pub fn wrong(&self) -> f64 {
+        if self.slip == Slip::Right {
+            percent(self.asked as usize, self.stories as usize)
+        } else {
+            percent(self.silent as usize, self.stories as usize)
+        }
+    }
+
+    /// The same by the ideal observer, at thirty to one.
+    #[must_use]
+    pub fn ideal(&self) -> f64 {
+        let place = if self.slip == Slip::Right {
+            self.asked_at(AT_THIRTY, None)
+        } else {
+            self.silent_at(AT_THIRTY)
+        };
+        place[1]
+    }
+
+    /// Questions on which one more press of MARK did harm.
+    #[must_use]
+    pub const fn harm(&self) -> u32 {
+        self.harm
+    }
+
+    /// Of the questions, percent that offered what was right, and percent that did so by the third choice.
+    #[must_use]
+    pub fn offered(&self) -> [f64; 2] {
+        [self.offered, self.near].map(|count| percent(count as usize, self.asked as usize))
+    }
+
     /// Of one kind of knitter: asked about, by the device and by the ideal observer at thirty to one, percent.
     #[must_use]
     pub fn asked_of(&self, knitter: usize) -> (f64, f64) {
@@ -123,13 +159,7 @@ impl fmt::Display for Tally {
     fn fmt(&self, to: &mut fmt::Formatter<'_>) -> fmt::Result {
         let share = |count: u32| percent(count as usize, self.stories as usize);
         let of_asked = |count: u32| percent(count as usize, self.asked as usize);
-        // Right presses are never wrong; what counts is how often they are asked about.
-        let (silent, ideal) = if self.slip == Slip::Right {
-            let asked = self.asked_stories.iter().filter(|&&asked| asked).count();
-            (percent(asked, self.stories as usize), self.asked_at(2, None)[1])
-        } else {
-            (share(self.silent), self.silent_at(2)[1])
-        };
+        let (silent, ideal) = (self.wrong(), self.ideal());
         write!(
             to,
             "{:<28} {silent:>5.1} % {ideal:>5.1} % {:>5.1} %   {:>4.1} %   {:>5.1} % {:>5.1} %   {:>8}",
