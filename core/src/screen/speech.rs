@@ -20,8 +20,7 @@ pub(super) struct Speech {
     pub(super) unit: Unit,
 }
 
-/// What stands in the blanks of a sentence of the table: `@` a yarn, `&` another, `#` a mass, `~` another, `$` a whole number, `^` a section
-/// and `_` another.
+/// What stands in the blanks of a sentence of the table: `@` a yarn, `&` another, `#` a mass, `~` another, `$` a whole number, `^` a section.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Blanks {
     pub(super) yarn: YarnLetter,
@@ -30,7 +29,6 @@ pub(super) struct Blanks {
     pub(super) other_mass: Milligrams,
     pub(super) number: u8,
     pub(super) section: Option<Line>,
-    pub(super) other_section: Option<Line>,
 }
 
 impl Speech {
@@ -105,7 +103,6 @@ impl Speech {
                 '#' => text.push_str(&self.mass(blanks.mass)),
                 '~' => text.push_str(&self.mass(blanks.other_mass)),
                 '^' => text.push_str(&section(blanks.section)),
-                '_' => text.push_str(&section(blanks.other_section)),
                 '$' => text.push_str(&whole(blanks.number.into())),
                 sign => text.push(sign),
             };

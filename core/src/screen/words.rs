@@ -1,7 +1,7 @@
 //! Every text on the screen, in every language: one line a text.
 //!
-//! In sentences `@` stands for a yarn letter, `&` for another, `#` for a mass with its unit, `~` for another, `$` for a whole number, `^` for a
-//! section and `_` for another.
+//! In sentences `@` stands for a yarn letter, `&` for another, `#` for a mass with its unit, `~` for another, `$` for a whole number and `^` for a
+//! section.
 //! `tests/tests/screens/fit.rs` draws every text in its place, in both languages.
 
 use super::texts::Texts;
@@ -133,18 +133,18 @@ words! {
     FaultUncalibrated "Not calibrated yet. MARK begins: have a known weight or coins ready." "Noch nicht kalibriert. MARK beginnt: Gewicht oder Münzen bereitlegen."
 
     // questions
-    WhyOtherSock "^ would be #; sock $ took ~." "^ wäre #; Socke $ brauchte ~."
-    WhyEarlierPairs "^ would be #; earlier pairs took ~." "^ wäre #; frühere Paare brauchten ~."
-    WhyEstimate "^ would be #; by its stitches ~." "^ wäre #; nach Maschen ~."
-    WhyUsual "^ would be #; usual is about ~." "^ wäre #; üblich sind etwa ~."
-    WhyHeavier "@ is # too heavy. What is on the pan?" "@ ist # zu schwer. Was liegt auf der Waage?"
+    WhyOtherSock "^ #? Sock $ took ~." "^ #? Socke $ brauchte ~."
+    WhyEarlierPairs "^ #? Earlier pairs ~." "^ #? Frühere Paare ~."
+    WhyEstimate "^ #? By stitches ~." "^ #? Nach Maschen ~."
+    WhyUsual "^ #? Usual is ~." "^ #? Üblich sind ~."
+    WhyHeavier "@ is # too heavy. Why?" "@ ist # zu schwer. Warum?"
     WhyUnchanged "@ weighs the same as last time." "@ wiegt wie beim letzten Mal."
     WhyUsedUp "The pan is empty. Is @ used up?" "Die Waage ist leer. Ist @ aufgebraucht?"
     WhyOtherYarn "@ is next, but this looks like &." "@ ist dran, das sieht nach & aus."
     WhyTwoCakes "Are there two cakes on the pan?" "Liegen zwei Knäuel auf der Waage?"
-    WhyTakeBackMore "$ marks are taken back. One more?" "$ Marken sind zurückgenommen. Noch eine?"
+    WhyTakeBackMore "$ marks are taken back. One more?" "$ Marken sind zurück. Noch eine?"
     ChoiceSection "^ from @" "^ aus @"
-    ChoiceBoth "^ ~, _" "^ ~, _"
+    ChoiceBoth "^ ~, then" "^ ~, dann"
     ChoiceBowl "@ used, bowl $" "@ in Schale $"
     ChoiceNoBowl "@ used, no bowl" "@ ohne Schale"
     ChoiceWeighIn "weigh in as @" "als @ einwiegen"

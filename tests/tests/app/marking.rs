@@ -306,6 +306,10 @@ fn the_first_mark_that_shows_a_yarn_short_says_so_with_the_way_out() {
     }
     bench.put(5.3);
     bench.press(Key::Mark);
+    // Twice what its stitches say: asked about first.
+    bench.press(Key::Next);
+    bench.effects.clear();
+    bench.press(Key::Mark);
     assert!(warned(&bench), "heard at once");
     assert!(
         matches!(bench.notice(), Notice::Noted { .. }),

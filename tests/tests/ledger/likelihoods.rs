@@ -38,14 +38,14 @@ fn integral(amount: &Amount, of: impl Fn(f32) -> f32) -> f64 {
     (-6_900..6_900).map(part).sum()
 }
 
-/// The integral of a density is one. What is pressed too early is a part of the median, and the mean lies above it: a tenth more.
+/// The integral of a density is one. What is pressed too early is a part of the median, and the mean lies above it: up to a fifth more.
 #[test]
 fn densities_are_distributions() {
     for amount in amounts() {
         let finished = integral(&amount, |used| amount.density(used, 0.0));
         assert!((finished - 1.0).abs() < 0.01, "{finished} for {amount:?}");
         let too_early = integral(&amount, |used| amount.unfinished(used));
-        assert!((0.99..1.15).contains(&too_early), "{too_early} for {amount:?}");
+        assert!((0.99..1.2).contains(&too_early), "{too_early} for {amount:?}");
     }
 }
 

@@ -115,7 +115,7 @@ fn every_key_word_fits_above_its_key() {
 #[test]
 fn every_character_of_the_table_has_a_glyph() {
     // In sentences these stand for something else.
-    let blanks = ['@', '&', '#', '$'];
+    let blanks = ['@', '&', '#', '~', '$', '^'];
     for word in Word::ALL {
         for (language, _) in LANGUAGES {
             let text = word.text(language);

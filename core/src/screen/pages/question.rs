@@ -127,7 +127,6 @@ impl Choice {
                 let blanks = Blanks {
                     section: Some(late.section),
                     other_mass: late.used,
-                    other_section: late.then.map(|(_, section, _)| section),
                     ..Blanks::default()
                 };
                 (Word::ChoiceBoth, blanks)
