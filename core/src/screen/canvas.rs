@@ -156,6 +156,16 @@ impl<'t, D: Surface> Canvas<'t, D> {
     }
 }
 
+/// How many lines a paragraph takes.
+pub(super) fn lines_of(text: &str, style: Style, width: u16) -> u16 {
+    let (mut rest, mut lines) = (text, 0_u16);
+    while !rest.is_empty() {
+        (_, rest) = first_line(rest, style, width);
+        lines = lines.saturating_add(1);
+    }
+    lines
+}
+
 /// As many words as fit into `width`, one at least, and what remains.
 fn first_line(text: &str, style: Style, width: u16) -> (&str, &str) {
     let mut taken = (text, "");

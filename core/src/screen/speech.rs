@@ -20,7 +20,7 @@ pub(super) struct Speech {
     pub(super) unit: Unit,
 }
 
-/// What stands in the blanks of a sentence of the table: `@` a yarn, `&` another, `#` a mass, `~` another, `$` a whole number, `^` a section.
+/// What stands in the blanks of a sentence of the table: `@` a yarn, `&` another, `#` a mass, `~` another without its unit, `$` a whole number, `^` a section.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Blanks {
     pub(super) yarn: YarnLetter,
@@ -101,7 +101,7 @@ impl Speech {
                 '@' => text.push(blanks.yarn.symbol()),
                 '&' => text.push(blanks.other.symbol()),
                 '#' => text.push_str(&self.mass(blanks.mass)),
-                '~' => text.push_str(&self.mass(blanks.other_mass)),
+                '~' => text.push_str(&self.number(blanks.other_mass)),
                 '^' => text.push_str(&section(blanks.section)),
                 '$' => text.push_str(&whole(blanks.number.into())),
                 sign => text.push(sign),

@@ -1,6 +1,6 @@
 //! Every text on the screen, in every language: one line a text.
 //!
-//! In sentences `@` stands for a yarn letter, `&` for another, `#` for a mass with its unit, `~` for another, `$` for a whole number and `^` for a
+//! In sentences `@` stands for a yarn letter, `&` for another, `#` for a mass with its unit, `~` for another without, `$` for a whole number and `^` for a
 //! section.
 //! `tests/tests/screens/fit.rs` draws every text in its place, in both languages.
 

@@ -2,7 +2,7 @@
 
 use super::list::lines;
 use crate::recognise::{Choice, Late, Source, WhyAsked};
-use crate::screen::canvas::{Canvas, Style};
+use crate::screen::canvas::{Canvas, Style, lines_of};
 use crate::screen::fonts::TEXT;
 use crate::screen::frame::Surface;
 use crate::screen::layout::{COLUMNS, Field, PAGE};
@@ -20,16 +20,15 @@ pub(in crate::screen) fn question<D: Surface>(canvas: &mut Canvas<'_, D>, questi
     let speech = canvas.speech;
     let (word, blanks) = question.why.word();
     let why = Field { height: 20, ..PAGE };
-    // The load that it is about stands in front.
-    let on_pan = question
-        .weight
-        .map_or_else(Text::new, |weight| joined(&[&speech.mass(weight), ": "]));
-    canvas.paragraph(
-        why,
-        &joined(&[&on_pan, &speech.sentence(word, blanks)]),
-        10,
-        Style::of(&TEXT),
-    );
+    let style = Style::of(&TEXT);
+    let sentence = speech.sentence(word, blanks);
+    // The load that it is about stands in front, as fully as there is room.
+    let in_front = |weight: Text| joined(&[&weight, ": ", &sentence]);
+    let fully = question.weight.map(|weight| in_front(speech.mass(weight)));
+    let shorter = question.weight.map(|weight| in_front(speech.number(weight)));
+    let fits = |text: &Text| lines_of(text, style, why.width) <= 2;
+    let text = fully.filter(fits).or(shorter.filter(fits));
+    canvas.paragraph(why, text.as_ref().unwrap_or(&sentence), 10, style);
     let choices = question.choices.iter().map(|choice| {
         let (word, blanks) = choice.word();
         let amount = choice.amount(question.weight);
