@@ -166,7 +166,7 @@ words! {
     TakeMarkBack "take the mark back" "Marke zurücknehmen"
     MoveMark "mark of another section" "Marke eines anderen Teils"
     MoveTo "It belongs to:" "Sie gehört zu:"
-    TakesBack "Take the mark back?" "Marke zurücknehmen?"
+    TakesBack "Take the mark back?" "Marke zurücknehmen"
     Moves "Move the mark?" "Marke verschieben?"
     NextMarkTakes "next mark" "nächste Marke"
     OtherSockTook "sock $ ~" "Socke $ ~"
