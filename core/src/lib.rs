@@ -57,6 +57,7 @@ pub mod board;
 pub mod book;
 pub mod converter;
 pub mod drive;
+mod faults;
 pub mod forecast;
 pub mod journal;
 pub mod ledger;

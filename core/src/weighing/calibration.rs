@@ -263,7 +263,7 @@ impl From<Calibration> for Stored {
 }
 
 impl TryFrom<Stored> for Calibration {
-    type Error = &'static str;
+    type Error = CalibrationFault;
 
     fn try_from(from: Stored) -> Result<Self, Self::Error> {
         let sound = (1e-2..=1e2).contains(&from.mg_per_count.abs())
@@ -273,7 +273,7 @@ impl TryFrom<Stored> for Calibration {
             && from.u_span.is_finite()
             && from.bow.is_finite();
         if !sound {
-            return Err("not a calibration");
+            return Err(CalibrationFault::Nonsense);
         }
         Ok(Self {
             zero: from.zero,

@@ -42,14 +42,7 @@ impl fmt::Display for ClientFault {
                 f,
                 "the scale speaks protocol {protocol}, this program {PROTOCOL}: take a newer program"
             ),
-            Self::Refused(refusal) => f.write_str(match refusal {
-                Refusal::Busy => "the scale is taking a mark or waits for an answer: finish there, then try again",
-                Refusal::Stale => "the scale has noted something meanwhile: try again",
-                Refusal::Foreign => "the scale's journal holds something else, or more than the backup",
-                Refusal::NotNoted(_) => "the scale's journal did not take it",
-                Refusal::NoSuchPlace => "the scale's journal has no such place",
-                Refusal::NoJournal => "the scale cannot open its journal: see its diagnostics page",
-            }),
+            Self::Refused(refusal) => write!(f, "{refusal}"),
             Self::Confused => f.write_str("the scale answered something else than was asked"),
         }
     }

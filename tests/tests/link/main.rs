@@ -1,4 +1,5 @@
 //! The line to a computer.
 
+mod faults;
 mod frames;
 mod vectors;
