@@ -22,14 +22,14 @@ impl App {
             _ => None,
         };
         self.enter(entry);
-        match &entry.record {
+        if let Record::Calibrated(_) = entry.record
+            && !self.book.ledger().is_open()
+        {
             // On a new device the plan comes next.
-            Record::Calibrated(_) if !self.book.ledger().is_open() => self.go(To::Presets),
-            Record::Bowl { number, mass } => self.show(Notice::BowlNoted {
-                number: *number,
-                mass: *mass,
-            }),
-            _ => {}
+            self.go(To::Presets);
+        }
+        if let Record::Bowl { number, mass } = entry.record {
+            self.show(Notice::BowlNoted { number, mass });
         }
         if let Some(event) = event {
             self.confirm_event(entry.sequence, &event, before, done);
@@ -90,7 +90,9 @@ impl App {
         self.marking.in_flight = None;
         self.refuse(match fault {
             JournalFault::Full => RefusedWord::JournalFull,
-            _ => RefusedWord::NotNoted,
+            JournalFault::Flash | JournalFault::Unwritable | JournalFault::Uncondensed | JournalFault::Unsuitable => {
+                RefusedWord::NotNoted
+            }
         });
     }
 

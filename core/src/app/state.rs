@@ -14,16 +14,16 @@ impl App {
         self.book.apply(entry);
         // Whatever a mark, an undo, an amendment or a label changed in the pair, the history changes with it.
         self.book.settle();
-        match &entry.record {
-            Record::Calibrated(_) => self.scale = self.weighing(None),
-            // Another cell: what it may carry changes, and an empty pan proves its zero anew.
-            Record::Setting(Setting::CellCapacity(_)) if self.book.capacity() != capacity => {
-                self.scale = self.weighing(None);
-            }
-            Record::Setting(Setting::PanelOffset(column)) => self.emit(Effect::PanelBegins(*column)),
+        // On another cell an empty pan proves its zero anew.
+        if matches!(entry.record, Record::Calibrated(_)) || self.book.capacity() != capacity {
+            self.scale = self.weighing(None);
+        }
+        if let Record::Setting(Setting::PanelOffset(column)) = entry.record {
+            self.emit(Effect::PanelBegins(column));
+        }
+        if let Record::ClockSet { .. } = entry.record {
             // A clock that is set now is right whatever came before.
-            Record::ClockSet { .. } => self.restored = false,
-            _ => {}
+            self.restored = false;
         }
         self.show_net();
     }

@@ -42,7 +42,29 @@ impl OpenPairs {
                 self.closed.take_if(|closed| closed == pair);
             }
             Record::Checkpoint { pair, .. } => self.begun = self.begun.max(*pair),
-            _ => {
+            Record::Reserved
+            | Record::Started(_)
+            | Record::Calibrated(_)
+            | Record::Bowl { .. }
+            | Record::LineChanged { .. }
+            | Record::WeighIn { .. }
+            | Record::Mark { .. }
+            | Record::StayMark { .. }
+            | Record::Unplanned { .. }
+            | Record::Amended { .. }
+            | Record::Undone { .. }
+            | Record::Skipped { .. }
+            | Record::LateMark { .. }
+            | Record::Visit { .. }
+            | Record::Setting(_)
+            | Record::Yarn { .. }
+            | Record::ClockSet { .. }
+            | Record::Named { .. }
+            | Record::Lost { .. }
+            | Record::Control { .. }
+            | Record::OfPair { .. }
+            | Record::Kept { .. }
+            | Record::Bench { .. } => {
                 let pair = record.pair_event(self.begun).map(|(pair, _)| pair);
                 if let Some((_, records)) = self.open.iter_mut().find(|(open, _)| Some(*open) == pair) {
                     *records = records.saturating_add(1);
@@ -100,20 +122,17 @@ impl OpenPairs {
     /// begun last before that entry.
     pub(super) fn copy_of(&self, entry: Entry, begun_last: u16) -> Option<Record> {
         let number = entry.number();
-        match entry.record {
-            Record::PairBegun { pair, .. } => self.is_open(pair).then_some(entry.record),
-            // Something of an open pair may be missing there.
-            Record::Lost { .. } => (!self.open.is_empty()).then_some(entry.record),
-            record => {
-                let (pair, event) = record.pair_event(begun_last)?;
-                // The other pair's chain ends with it.
-                let other = match event {
-                    PairEvent::Carried { from, .. } => from,
-                    _ => pair,
-                };
-                (self.is_open(pair) || self.is_open(other)).then_some(Record::Kept { pair, number, event })
-            }
+        if let Record::PairBegun { pair, .. } = entry.record {
+            return self.is_open(pair).then_some(entry.record);
         }
+        if let Record::Lost { .. } = entry.record {
+            // Something of an open pair may be missing there.
+            return self.any().then_some(entry.record);
+        }
+        let (pair, event) = entry.record.pair_event(begun_last)?;
+        // The other pair's chain ends with it.
+        let carried = matches!(event, PairEvent::Carried { from, .. } if self.is_open(from));
+        (carried || self.is_open(pair)).then_some(Record::Kept { pair, number, event })
     }
 
     /// Whether any pair is open.

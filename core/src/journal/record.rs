@@ -38,9 +38,10 @@ impl Entry {
     /// The number by which other records know it: of what a checkpoint noted once more, the one it had at first.
     #[must_use]
     pub const fn number(&self) -> Sequence {
-        match self.record {
-            Record::Kept { number, .. } => number,
-            _ => self.sequence,
+        if let Record::Kept { number, .. } = self.record {
+            number
+        } else {
+            self.sequence
         }
     }
 }

@@ -192,9 +192,12 @@ const fn amount(section: Line, used: Measured, expected: Amount) -> WhyAsked {
 }
 
 fn likeliest_yarn(considered: &[Considered], planned: YarnLetter) -> YarnLetter {
-    let other = considered.iter().find_map(|considered| match considered.meaning {
-        Meaning::Untouched(yarn) | Meaning::Section { yarn, .. } if yarn != planned => Some(yarn),
-        _ => None,
+    let other = considered.iter().find_map(|considered| {
+        if let Meaning::Untouched(yarn) | Meaning::Section { yarn, .. } = considered.meaning {
+            Some(yarn).filter(|&yarn| yarn != planned)
+        } else {
+            None
+        }
     });
     other.unwrap_or(planned)
 }

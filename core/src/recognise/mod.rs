@@ -44,13 +44,11 @@ impl Situation {
     #[must_use]
     pub fn certain(&self, considered: &[Considered]) -> Option<Meaning> {
         let likeliest = considered.first()?;
-        let wanted = match likeliest.meaning {
-            Meaning::Section { yarn, line, .. } => {
-                let next = self.planned()?.next.first()?;
-                yarn == self.planned && line == next.line
-            }
-            Meaning::FirstWeight(yarn) => yarn == self.planned,
-            _ => false,
+        let wanted = if let Meaning::Section { yarn, line, .. } = likeliest.meaning {
+            let next = self.planned()?.next.first()?;
+            yarn == self.planned && line == next.line
+        } else {
+            likeliest.meaning == Meaning::FirstWeight(self.planned)
         };
         let likely = likeliest.share >= NOTED_AT_ODDS * (1.0 - likeliest.share);
         (wanted && likely).then_some(likeliest.meaning)

@@ -21,7 +21,7 @@ impl ControlPage {
                 Some(weight) => Actions::note(Record::Control { weight }).and_go(To::Pan),
                 None => Action::Refuse(RefusedWord::NotSteady).into(),
             },
-            _ => Actions::none(),
+            Press::Short(Key::Next) | Press::Down(_) | Press::Held(_) | Press::Again(_) => Actions::none(),
         }
     }
 

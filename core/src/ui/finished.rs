@@ -64,9 +64,10 @@ impl DryPage {
 }
 
 fn back(press: Press) -> Actions {
-    match press {
-        Press::Short(Key::Zero) => Actions::go(To::Pan),
-        _ => Actions::none(),
+    if press == Press::Short(Key::Zero) {
+        Actions::go(To::Pan)
+    } else {
+        Actions::none()
     }
 }
 

@@ -27,7 +27,7 @@ impl HalvePage {
                 Some(load) => self.whole = Some(context.net_of(&load)),
                 None => return Action::Refuse(RefusedWord::NotSteady).into(),
             },
-            _ => {}
+            Press::Short(_) | Press::Down(_) | Press::Held(_) | Press::Again(_) => {}
         }
         Actions::none()
     }

@@ -12,9 +12,10 @@ pub struct SignsPage;
 
 impl SignsPage {
     pub(super) fn press(&mut self, _: &Context<'_>, press: Press) -> Actions {
-        match press {
-            Press::Short(Key::Zero) => Actions::go(To::Pan),
-            _ => Actions::none(),
+        if press == Press::Short(Key::Zero) {
+            Actions::go(To::Pan)
+        } else {
+            Actions::none()
         }
     }
 

@@ -31,7 +31,10 @@ impl StitchesPage {
                     Actions::note(Record::LineChanged { index, line }).and_go(To::Line(index))
                 })
             }
-            _ => {
+            Press::Short(Key::Zero | Key::Next)
+            | Press::Held(Key::Zero | Key::Next)
+            | Press::Down(_)
+            | Press::Again(_) => {
                 let stitches = stepped(press, stitches.into(), 4).clamp(0, 200);
                 self.stitches = u8::try_from(stitches).unwrap_or(0);
                 Actions::none()

@@ -100,7 +100,10 @@ impl YarnsPage {
                         self.stage = YarnStage::known(letter);
                         return Actions::note(Record::Yarn { letter, label });
                     }
-                    _ => {
+                    Press::Short(Key::Zero | Key::Next)
+                    | Press::Held(Key::Zero | Key::Next)
+                    | Press::Down(_)
+                    | Press::Again(_) => {
                         let set = stepped(press, metres_per_100_g.into(), 20).clamp(0, MOST_METRES);
                         *metres = u16::try_from(set).unwrap_or(0);
                     }
