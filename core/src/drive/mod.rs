@@ -4,10 +4,12 @@
 //! |---|---|
 //! | `transfer` | commands, data and status over two USB endpoints |
 //! | `scsi` | what a removable, write-protected disk answers |
+//! | `directory` | the slots of a folder, short and long names |
 //! | `volume` | sectors of a FAT volume, each computed when it is asked for |
 //!
 //! Nothing of the volume is stored, and nothing that a host sends can change anything.
 
+mod directory;
 pub mod scsi;
 pub mod transfer;
 pub mod volume;

@@ -4,6 +4,8 @@
 //! Of its files only names and sizes are known here, found out once; each lies in one piece behind the one before it, so that the allocation
 //! table follows from the sizes. There is no partition table: the volume begins with its boot sector, as on a diskette.
 
+pub use super::directory::FatTime;
+use super::directory::{FOLDER, Fields, HIDDEN, LABEL, LETTERS, READ_ONLY, SLOTS, Slots, long_entry, short_entry};
 use super::scsi::SECTOR;
 
 /// Most files and folders of a volume.
@@ -48,13 +50,6 @@ pub trait Contents {
     fn read(&mut self, file: usize, offset: u32, out: &mut [u8; SECTOR]);
 }
 
-/// A date and a time as a directory holds them.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct FatTime {
-    date: u16,
-    time: u16,
-}
-
 /// What was found out when the volume was made: sizes and beginnings, and nothing of the contents.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Volume {
@@ -66,27 +61,6 @@ pub struct Volume {
     /// First cluster of each; 0 for what is empty.
     first: [u16; FILES],
     clusters: u16,
-}
-
-impl FatTime {
-    /// 1 January 1980, the first day that can be written: for a device whose clock was not set.
-    pub const UNKNOWN: Self = Self {
-        date: 1 << 5 | 1,
-        time: 0,
-    };
-
-    /// A date from 1980 to 2107 and a time; days, months and years out of range become [`Self::UNKNOWN`].
-    #[must_use]
-    pub const fn new([year, month, day]: [u16; 3], [hour, minute, second]: [u16; 3]) -> Self {
-        let known = year >= 1980 && year <= 2107 && month >= 1 && month <= 12 && day >= 1 && day <= 31;
-        if !known || hour > 23 || minute > 59 || second > 59 {
-            return Self::UNKNOWN;
-        }
-        Self {
-            date: year.saturating_sub(1980) << 9 | month << 5 | day,
-            time: hour << 11 | minute << 5 | second >> 1,
-        }
-    }
 }
 
 impl Volume {
@@ -223,7 +197,7 @@ impl Volume {
             Ok(few) => [u32::from(few), 0],
             Err(_) => [0, sectors],
         };
-        let mut fields = Fields { rest: out };
+        let mut fields = Fields::of(out);
         fields.put(&[0xEB, 0x3C, 0x90]); // a jump over what follows, to nothing
         fields.put(b"MSDOS5.0"); // what the specification recommends
         fields.put(&(SECTOR as u16).to_le_bytes());
@@ -244,14 +218,14 @@ impl Volume {
 
     /// Sixteen slots of a directory from number `first`.
     fn directory(&self, place: Place, first: u32, out: &mut [u8; SECTOR]) {
-        let mut page = Page { first, slot: 0, out };
+        let mut slots = Slots::from(first, out);
         match place {
-            Place::Root => page.put(&self.entry(self.label, LABEL, 0, 0)),
+            Place::Root => slots.put(&short_entry(self.label, LABEL, (0, 0), self.made)),
             Place::Folder => {
                 let own = self.things().find(|(_, file, ..)| file.kind == Kind::HiddenFolder);
                 let own = own.map_or(0, |(_, _, first, _)| first);
-                page.put(&self.entry(b".          ", FOLDER, own, 0));
-                page.put(&self.entry(b"..         ", FOLDER, 0, 0));
+                slots.put(&short_entry(b".          ", FOLDER, (own, 0), self.made));
+                slots.put(&short_entry(b"..         ", FOLDER, (0, 0), self.made));
             }
         }
         let sizes = self.size.iter();
@@ -263,105 +237,15 @@ impl Volume {
             let pieces = file.name.len().div_ceil(LETTERS.len());
             for piece in (0..pieces).rev() {
                 let last = piece.saturating_add(1) == pieces;
-                page.put(&long_entry(file, piece, last));
+                slots.put(&long_entry(file.name, file.short, piece, last));
             }
             let attributes = match file.kind {
                 Kind::Shown => READ_ONLY,
                 Kind::Hidden => READ_ONLY | HIDDEN,
                 Kind::HiddenFolder => HIDDEN | FOLDER,
             };
-            page.put(&self.entry(file.short, attributes, first, size));
+            slots.put(&short_entry(file.short, attributes, (first, size), self.made));
         }
-    }
-
-    fn entry(&self, name: &[u8; 11], attributes: u8, first: u32, size: u32) -> [u8; 32] {
-        let mut entry = [0; 32];
-        let mut fields = Fields { rest: &mut entry };
-        let [time, date] = [self.made.time.to_le_bytes(), self.made.date.to_le_bytes()];
-        fields.put(name);
-        fields.put(&[attributes, 0, 0]);
-        fields.put(&time);
-        fields.put(&date);
-        fields.put(&date); // last looked at
-        fields.put(&[0, 0]);
-        fields.put(&time);
-        fields.put(&date);
-        fields.put(&(first as u16).to_le_bytes());
-        fields.put(&size.to_le_bytes());
-        entry
-    }
-}
-
-/// One of the entries that hold a long name, thirteen letters each, behind the one for the end of the name.
-fn long_entry(file: &File, piece: usize, last: bool) -> [u8; 32] {
-    let mut entry = [0; 32];
-    let number = u8::try_from(piece.saturating_add(1)).unwrap_or(0);
-    let checksum = file
-        .short
-        .iter()
-        .fold(0_u8, |sum, byte| sum.rotate_right(1).wrapping_add(*byte));
-    for (at, byte) in [
-        (0, if last { number | 0x40 } else { number }),
-        (11, LONG),
-        (13, checksum),
-    ] {
-        if let Some(into) = entry.get_mut(at) {
-            *into = byte;
-        }
-    }
-    let from = piece.saturating_mul(LETTERS.len());
-    for (at, place) in LETTERS.into_iter().zip(from..) {
-        let letter = match file.name.as_bytes().get(place) {
-            Some(&byte) => u16::from(byte),
-            None if place == file.name.len() => 0,
-            None => 0xFFFF,
-        };
-        if let Some(into) = entry.get_mut(at..at.saturating_add(2)) {
-            into.copy_from_slice(&letter.to_le_bytes());
-        }
-    }
-    entry
-}
-
-/// Fields one behind the other.
-struct Fields<'a> {
-    rest: &'a mut [u8],
-}
-
-impl Fields<'_> {
-    fn put(&mut self, bytes: &[u8]) {
-        let rest = core::mem::take(&mut self.rest);
-        if let Some((now, later)) = rest.split_at_mut_checked(bytes.len()) {
-            now.copy_from_slice(bytes);
-            self.rest = later;
-        }
-    }
-
-    fn skip_to_last(&mut self, bytes: usize) {
-        let rest = core::mem::take(&mut self.rest);
-        let from = rest.len().saturating_sub(bytes);
-        self.rest = rest.get_mut(from..).unwrap_or_default();
-    }
-}
-
-/// The slots of a directory of which one sector is wanted.
-struct Page<'a> {
-    first: u32,
-    slot: u32,
-    out: &'a mut [u8; SECTOR],
-}
-
-impl Page<'_> {
-    fn put(&mut self, entry: &[u8; 32]) {
-        let within = self
-            .slot
-            .checked_sub(self.first)
-            .and_then(|slot| usize::try_from(slot).ok());
-        let slots = self.out.as_chunks_mut::<32>().0;
-        if let Some(into) = within.and_then(|slot| slots.get_mut(slot)) {
-            *into = *entry;
-        }
-        self.slot = self.slot.saturating_add(1);
     }
 }
 
@@ -372,8 +256,6 @@ const TABLES: u32 = 2;
 /// Entries of the first directory, long names included: the usual number.
 const ROOT_ENTRIES: u16 = 512;
 const ROOT_SECTORS: u32 = ROOT_ENTRIES as u32 / SLOTS;
-/// Directory entries of a sector.
-const SLOTS: u32 = SECTOR as u32 / 32;
 /// Table entries of a sector.
 const ENTRIES: u32 = SECTOR as u32 / 2;
 /// Number of the first cluster.
@@ -386,12 +268,3 @@ const MOST_CLUSTERS: u16 = 65_508;
 const MEDIA: u8 = 0xF8;
 /// The last cluster of a file.
 const END: u16 = 0xFFFF;
-
-const READ_ONLY: u8 = 0x01;
-const HIDDEN: u8 = 0x02;
-const LABEL: u8 = 0x08;
-const FOLDER: u8 = 0x10;
-const LONG: u8 = 0x0F;
-
-/// Where the letters of a long name stand in its entries.
-const LETTERS: [usize; 13] = [1, 3, 5, 7, 9, 14, 16, 18, 20, 22, 24, 28, 30];
