@@ -115,7 +115,7 @@ impl From<PerRound> for Measured {
 }
 
 fn floor(value: f32) -> i32 {
-    -ceil(-value)
+    ceil(-value).saturating_neg()
 }
 
 /// By how much the mean of a stretch differs from that of the next, relative standard deviation, while nothing is known of the knitter. An
