@@ -63,9 +63,12 @@ impl App {
 
     /// Where the mark of the section before belonged, if one was forgotten and the pan has seen it.
     fn forgotten(&self, considered: &[crate::recognise::Considered], line: u8, net: Measured) -> Option<Late> {
-        let forgotten = considered.iter().find_map(|considered| match considered.meaning {
-            Meaning::Forgotten { line, .. } => Some(line),
-            _ => None,
+        let forgotten = considered.iter().find_map(|considered| {
+            if let Meaning::Forgotten { line, .. } = considered.meaning {
+                Some(line)
+            } else {
+                None
+            }
         })?;
         let (first, second) = (line.min(forgotten), line.max(forgotten));
         let book = &self.book;

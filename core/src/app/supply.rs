@@ -5,7 +5,7 @@
 //! | supply | sign below | nothing written below | off below |
 //! |---|---|---|---|
 //! | three alkaline cells | 3.3 V (1.18 V a cell) | 2.9 V (1.05 V) | 1.85 V: drawing an alkaline cell empty does it no harm |
-//! | three NiMH cells | 3.15 V (1.13 V a cell) | 2.9 V (1.05 V) | 2.6 V (0.95 V): below 0.9 V a cell can be reversed by its neighbours |
+//! | three `NiMH` cells | 3.15 V (1.13 V a cell) | 2.9 V (1.05 V) | 2.6 V (0.95 V): below 0.9 V a cell can be reversed by its neighbours |
 //! | one lithium cell | 3.3 V (3.55 V) | 3.05 V (3.3 V) | 2.95 V (3.2 V): before its protection cuts it off without a word |
 //! | USB | 4.2 V: a poor cable | 2.9 V | 1.85 V |
 //!

@@ -56,7 +56,7 @@ impl ChangePage {
                 let record = self.change.record(context.ledger());
                 Actions::note(record).and_go(To::Plan(Some(self.line)))
             }
-            _ => Actions::none(),
+            Press::Short(Key::Next) | Press::Down(_) | Press::Held(_) | Press::Again(_) => Actions::none(),
         }
     }
 
