@@ -4,6 +4,7 @@ pub mod bench;
 pub mod cell;
 pub mod damage;
 pub mod durability;
+pub mod events;
 pub mod every_record;
 pub mod hostile;
 pub mod knitting;

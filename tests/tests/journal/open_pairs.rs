@@ -5,8 +5,8 @@ use yarn_scale_core::sock::YarnLetter;
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::device::flash::{SimFlash, Tear};
 use yarn_scale_tests::durability::{Found, frame};
+use yarn_scale_tests::events::{EVENT_KINDS, event_of_kind};
 use yarn_scale_tests::knitting;
-use yarn_scale_tests::records::{EVENT_KINDS, event_of_kind};
 
 use proptest::strategy::{Strategy, ValueTree};
 use proptest::test_runner::TestRunner;

@@ -12,8 +12,9 @@ use yarn_scale_core::ledger::{Ledger, condense};
 use yarn_scale_core::sock::{SectionKind, YarnLetter};
 use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_tests::durability::Found;
+use yarn_scale_tests::events::{EVENT_KINDS, event_kind};
 use yarn_scale_tests::every_record::{entries, entries_of_schema_2};
-use yarn_scale_tests::records::{EVENT_KINDS, KINDS, event_kind, kind};
+use yarn_scale_tests::records::{KINDS, kind};
 
 const CAPACITY: usize = 48 << 10;
 
