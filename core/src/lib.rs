@@ -8,11 +8,11 @@
 //! To read it as a book, follow that line.
 //!
 //! # 1. What a settled reading is
-//! Each conversion is [checked](signal::check) by itself and among its neighbours, brought to a [tick](signal::tick) of a tenth of a
-//! second, and tested against the ticks since the last change ([`signal::segment`], a likelihood ratio). A level may be trusted once
+//! Each conversion is [checked](signal::Check) by itself and among its neighbours, brought to a tick of a tenth of a
+//! second, and tested against the ticks since the last change ([`signal::Segment`], a likelihood ratio). A level may be trusted once
 //! three things hold: the segment is settled; its standard error `s sqrt(c / n)`, with the spread `s` and the factor `c` for the
-//! likeness of neighbours as [this unit has shown](signal::noise) them, is small enough for a tenth of a gram; and nothing but the load acts on the
-//! pan, by the vote of [small trees](signal::steadiness). The [estimator](signal::estimator) says what that costs in time, and where it stops
+//! likeness of neighbours as [this unit has shown](signal::Noise) them, is small enough for a tenth of a gram; and nothing but the load acts on the
+//! pan, by the vote of [small trees](signal::Tree). [Strictness](signal::Strictness) says what that costs in time, and where it stops
 //! between quick and sure. Only settling makes a [`signal::SteadyLevel`].
 //!
 //! # 2. How zero is kept
@@ -205,6 +205,9 @@
 //!
 //! # 8. On which wires
 //! A shell brings what [`board`] asks for and runs [`run::Device`]: one loop for the device and the simulator.
+
+#[cfg(test)]
+extern crate std;
 
 pub mod app;
 pub mod board;

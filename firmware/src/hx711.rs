@@ -8,13 +8,13 @@
 //! - A clock line that stays high for more than 60 us powers the chip down. Each high phase therefore runs inside
 //!   [`Uninterrupted`]: no interrupt can stretch it. Between pulses, where the clock is low, interrupts may come.
 //! - A line that nobody drives gives bits all the same. A conversion counts only if the data line was low before it, is high
-//!   after it, and is not all ones; anything else is no conversion, and after five conversion times of those it is a fault.
+//!   after it, and is not all ones; anything else is no conversion, and after half a second of those it is a fault.
 
 use embedded_hal::delay::DelayNs;
 use embedded_hal::digital::{InputPin, OutputPin};
 
 use yarn_scale_core::board::Converter;
-use yarn_scale_core::converter::{ConverterFault, RawSample, SampleRate};
+use yarn_scale_core::converter::{ConverterFault, RawSample};
 use yarn_scale_core::units::{Counts, Duration, Instant};
 
 /// Runs a few instructions that nothing may interrupt.
@@ -30,7 +30,6 @@ pub struct Hx711<Clock, Data, Delay, Guard> {
     data: Data,
     delay: Delay,
     guard: Guard,
-    patience: Duration,
     powered: bool,
     /// When a conversion last came, or waiting for one began.
     waiting_since: Option<Instant>,
@@ -45,14 +44,13 @@ where
     Delay: DelayNs,
     Guard: Uninterrupted,
 {
-    /// Takes over the two pins and powers the chip up; `rate` is what its strap says.
-    pub fn new(clock: Clock, data: Data, delay: Delay, guard: Guard, rate: SampleRate) -> Self {
+    /// Takes over the two pins and powers the chip up.
+    pub fn new(clock: Clock, data: Data, delay: Delay, guard: Guard) -> Self {
         let mut driver = Self {
             clock,
             data,
             delay,
             guard,
-            patience: Duration(rate.period_ms().saturating_mul(PATIENCE_IN_CONVERSIONS)),
             powered: false,
             waiting_since: None,
             suspicion: ConverterFault::Missing,
@@ -114,7 +112,7 @@ where
     /// Takes the next conversion if one is ready: 24 bits in about 100 us.
     ///
     /// # Errors
-    /// `WouldBlock` while none is ready or the chip is powered down. A fault once for every five conversion times without one:
+    /// `WouldBlock` while none is ready or the chip is powered down. A fault once for every half second without one:
     /// `Missing` for a data line that stays high or reads all ones, `StuckLow` for one that stays low after its last bit.
     fn read(&mut self, now: Instant) -> nb::Result<RawSample, ConverterFault> {
         if !self.powered {
@@ -127,7 +125,7 @@ where
             return Ok(RawSample(Counts(counts)));
         }
         let since = *self.waiting_since.get_or_insert(now);
-        if now.since(since) < self.patience {
+        if now.since(since) < PATIENCE {
             return Err(nb::Error::WouldBlock);
         }
         self.waiting_since = Some(now);
@@ -160,8 +158,9 @@ const BITS: u32 = 24;
 /// What an undriven line with a pull-up shifts in. As a conversion it is -1; dropping a true -1 costs one sample.
 const ALL_ONES: u32 = 0x00FF_FFFF;
 
-/// Conversion times without a conversion that make a fault: the chip needs four to settle after power-up.
-const PATIENCE_IN_CONVERSIONS: u32 = 5;
+/// Time without a conversion that makes a fault: five conversions at the slower of the chip's rates, for it needs four to settle after
+/// power-up.
+const PATIENCE: Duration = Duration(500);
 
 /// Clock high and clock low time, us (data sheet: 0.2 us at least; high 50 us at most). A delay that counts ticks of a timer can be
 /// shorter by one of them, so one would be none.

@@ -28,7 +28,6 @@ fn main() -> ! {
     let cause = board.cause_of_start();
     let configuration = Configuration {
         capacity: pins::CELL_CAPACITY,
-        rate: pins::SAMPLE_RATE,
         calibration: Calibration::nominal(pins::CELL_CAPACITY),
         calibrated: false,
         version: concat!(env!("CARGO_PKG_VERSION"), " ", env!("YARN_SCALE_COMMIT")),

@@ -93,3 +93,24 @@ def test_starts_without_a_converter_and_finds_it_later(image, ready):
     assert bench.page().number is None
     bench.converter.mend()
     bench.until(lambda: bench.page().number is not None, BACK_MS, "a number")
+
+
+@pytest.mark.parametrize("hertz", [9.5, 11.5, 76.0, 92.0])
+def test_one_image_weighs_at_both_straps_of_the_converter(image, ready, hertz):
+    knitter = Knitter(image, flash=ready, rate_hertz=hertz)
+    bench = knitter.bench
+    bench.run(1500)
+    knitter.put(FIRST_CAKE)
+    knitter.see_steady(FIRST_CAKE, within=0.15)
+    bench.run(1000)
+    assert bench.converter.missed <= 3, "setting the display up takes 26 ms"
+    assert bench.machine.resets == [] and bench.unexpected() == []
+
+
+@pytest.mark.parametrize("hertz", [5.0, 40.0])
+def test_a_strap_that_fits_neither_is_said(image, ready, hertz):
+    knitter = Knitter(image, flash=ready, rate_hertz=hertz)
+    bench = knitter.bench
+    bench.wait_for("neither 10 nor 80", 10_000)
+    assert bench.page().number is None
+    assert bench.machine.resets == [] and bench.unexpected() == []

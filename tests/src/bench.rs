@@ -2,7 +2,7 @@
 
 use yarn_scale_core::app::{App, Configuration, Effect, Input};
 use yarn_scale_core::board::Levels;
-use yarn_scale_core::converter::{ConverterFault, RawSample, SampleRate};
+use yarn_scale_core::converter::{ConverterFault, RawSample};
 use yarn_scale_core::journal::{Entry, JournalFault, Record, Replayed, Sequence, StartCause};
 use yarn_scale_core::screen::{Body, ItemLabel, MAX_ROWS, Notice, View, Word};
 use yarn_scale_core::units::{Counts, FineCounts, Instant, Milligrams};
@@ -89,7 +89,6 @@ impl Bench {
         let calibration = Calibration::straight(FineCounts(0), COUNTS_PER_GRAM as f32).expect("a plain calibration");
         let configuration = Configuration {
             capacity: Milligrams::from_grams(500),
-            rate: SampleRate::Ten,
             calibration,
             calibrated,
             version: "test",

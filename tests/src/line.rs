@@ -44,7 +44,6 @@ impl Line {
         let calibration = Calibration::nominal(capacity);
         let mut app = App::new(Configuration {
             capacity,
-            rate: SampleRate::Ten,
             calibration,
             calibrated: true,
             version: "test",

@@ -2,6 +2,7 @@
 
 use super::application::App;
 use super::input::Effect;
+use crate::converter::SampleRate;
 use crate::screen::{Notice, RefusedWord};
 use crate::ui::{Action, Context, Health, Key, Page, Press, To};
 use crate::weighing::Condition;
@@ -31,6 +32,10 @@ impl App {
         let troubles = self.book.troubles();
         Health {
             weighs: matches!(self.scale.condition(), Condition::Weighing | Condition::Overload),
+            a_second: self
+                .pace
+                .found()
+                .map(|found| found.map_or_else(|odd| odd.hertz, SampleRate::hertz)),
             gaps: troubles.gaps,
             hangs: troubles.hangs,
             errors: troubles.errors,

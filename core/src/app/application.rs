@@ -8,6 +8,7 @@ use super::marking::Marking;
 use super::sleep::Sleep;
 use crate::board::Climate;
 use crate::book::{Book, KEPT_MARKS, Stay};
+use crate::converter::{ConverterFault, Pace, RawSample};
 use crate::forecast::{MOST_KINDS, Wanted, contrast_sections};
 use crate::ledger::Ledger;
 use crate::screen::{Body, KeyWord, Notice, Status, View};
@@ -44,6 +45,7 @@ pub struct App {
     pub(super) climate: Option<Climate>,
     pub(super) effects: Deque<Effect, EFFECTS>,
     pub(super) dropped_effects: u16,
+    pub(super) pace: Pace,
     /// Conversions yet to come that are still settling.
     pub(super) unsettled: u8,
 }
@@ -71,6 +73,7 @@ impl App {
             climate: None,
             effects: Deque::new(),
             dropped_effects: 0,
+            pace: Pace::default(),
             unsettled: 0,
         }
     }
@@ -95,14 +98,7 @@ impl App {
             Input::Ready(cause) => self.ready(cause),
             Input::Refused => self.book.lost(),
             Input::Replayed(replayed) => self.book.take(replayed),
-            Input::Sample(Ok(_)) if self.is_unsettled() => {}
-            Input::Sample(sample) => {
-                if let Some(event) = self.scale.sample(now, sample) {
-                    self.scale_event(event);
-                }
-                self.stay.follow(&self.scale);
-                self.notice_movement();
-            }
+            Input::Sample(sample) => self.sampled(sample),
             Input::Supply(millivolts) => self.supplied(millivolts),
             Input::Tick => {}
         }
@@ -206,6 +202,32 @@ impl App {
     /// Whether a number may be shown: the device has a calibration, its own or one from before.
     pub(super) fn is_calibrated(&self) -> bool {
         self.configuration.calibrated || self.book.calibration().is_some()
+    }
+
+    /// A conversion, or why there is none. The first few tell at which rate they come, and nothing else.
+    fn sampled(&mut self, sample: Result<RawSample, ConverterFault>) {
+        let sample = match sample {
+            Ok(word) => {
+                self.pace.take(self.now);
+                match (self.is_unsettled(), self.pace.found()) {
+                    (true, _) | (false, None) => return,
+                    (false, Some(Err(_))) => Err(ConverterFault::OddRate),
+                    (false, Some(Ok(rate))) => {
+                        self.scale.run_at(rate);
+                        Ok(word)
+                    }
+                }
+            }
+            Err(fault) => {
+                self.pace.interrupt();
+                Err(fault)
+            }
+        };
+        if let Some(event) = self.scale.sample(self.now, sample) {
+            self.scale_event(event);
+        }
+        self.stay.follow(&self.scale);
+        self.notice_movement();
     }
 
     fn signs(&self) -> Status {

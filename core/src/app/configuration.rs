@@ -9,8 +9,6 @@ use crate::weighing::{Calibration, Scale};
 pub struct Configuration {
     /// Most the pan may carry, bowl included, until somebody says what cell this is.
     pub capacity: Milligrams,
-    /// The converter's strap.
-    pub rate: SampleRate,
     /// The calibration to begin with, before the journal brings this device's own.
     pub calibration: Calibration,
     /// Whether that one may be trusted for a number; if not, the scale asks to be calibrated.
@@ -27,7 +25,7 @@ impl Configuration {
         capacity: Milligrams,
         stored_zero: Option<FineCounts>,
     ) -> Scale {
-        Scale::new(calibration, capacity, self.rate, stored_zero)
+        Scale::new(calibration, capacity, SampleRate::default(), stored_zero)
     }
 
     /// The calibration to begin with on a cell of that capacity: one that nobody has calibrated goes by what such cells have in common.

@@ -45,6 +45,7 @@ impl App {
     /// Powers the converter up; its first conversions say nothing yet.
     pub(super) fn converter_on(&mut self) {
         self.unsettled = SETTLING;
+        self.pace.interrupt();
         self.emit(Effect::ConverterPower(true));
     }
 

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::units::Counts;
+use crate::units::{Counts, Duration};
 
 /// One conversion as it was read: signed 24-bit counts, not yet checked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -17,6 +17,8 @@ pub enum ConverterFault {
     Missing,
     /// The data line stays low where the data sheet has it high: shorted, or another chip.
     StuckLow,
+    /// Conversions come at a rate that is neither of [`SampleRate`]: its strap is loose, or another crystal drives it.
+    OddRate,
 }
 
 /// Nominal conversions a second, set by a strap on the converter; the chip's own clock is off by -5 to +12 %.
@@ -31,12 +33,23 @@ pub enum SampleRate {
 }
 
 impl SampleRate {
-    /// Nominal time between conversions, ms (rounded down).
+    /// Nominal conversions a second.
     #[must_use]
-    pub const fn period_ms(self) -> u32 {
+    pub const fn hertz(self) -> u16 {
         match self {
-            Self::Ten => 100,
-            Self::Eighty => 12,
+            Self::Ten => 10,
+            Self::Eighty => 80,
+        }
+    }
+
+    /// The rate that an interval between two conversions fits, if any; a fifth is left for one that was taken late, beyond what the chip's
+    /// clock may be off.
+    #[must_use]
+    pub const fn of_interval(interval: Duration) -> Option<Self> {
+        match interval.0 {
+            75..=130 => Some(Self::Ten),
+            8..=17 => Some(Self::Eighty),
+            _ => None,
         }
     }
 }

@@ -1,7 +1,7 @@
 //! What a section takes, as a distribution: log-normal parts, since sections differ by factors, and no yarn is used backwards.
 
 use super::habits::{Habits, SPREADS};
-use crate::math::{exp, larger, ln, sqrt};
+use crate::math::{exp, ln, sqrt};
 use crate::sock::SectionKind;
 use crate::units::Milligrams;
 
@@ -34,7 +34,7 @@ impl Amount {
     #[must_use]
     pub fn as_other_sock(used: Milligrams, u: f32, habits: Habits) -> Option<Self> {
         let expected = used.0 as f32;
-        let known = u / larger(expected, 1.0);
+        let known = u / expected.max(1.0);
         let [even, usual, loose] = SPREADS.map(|spread| sqrt(spread * spread + known * known));
         let [is_even, is_usual, is_loose] = habits.weights();
         (used.0 > 0).then_some(Self {
@@ -47,7 +47,7 @@ impl Amount {
     /// By a forecast with this standard deviation, both mg, that rests on so many pairs: the fewer, the less its deviation is known.
     #[must_use]
     pub fn by_history(expected: f32, deviation: f32, pairs: u8) -> Option<Self> {
-        let spread = larger(deviation / larger(expected, 1.0), LEAST_OF_HISTORY);
+        let spread = (deviation / expected.max(1.0)).max(LEAST_OF_HISTORY);
         let wide = 1.0 + 2.0 / f32::from(pairs.max(1));
         (expected >= 1.0).then_some(Self {
             expected,

@@ -4,7 +4,7 @@ use heapless::Vec;
 
 use super::priors;
 use super::{Cake, Considered, Meaning, Situation};
-use crate::math::{exp, larger, rss};
+use crate::math::{exp, rss};
 use crate::units::Milligrams;
 
 /// Meanings that are told apart at once at most.
@@ -90,7 +90,7 @@ fn planned(situation: &Situation, cake: &Cake, net: f32, found: &mut Found) {
         priors::DISTURBED,
         within(beside, -PULL, TRIFLE, blur),
     );
-    let left = larger(net - beside, 1_000.0);
+    let left = (net - beside).max(1_000.0);
     found.add(
         Meaning::Damp,
         priors::DAMP,
@@ -169,7 +169,7 @@ impl Found {
         let Self(mut all) = self;
         let sum: f32 = all.iter().map(|considered| considered.share).sum();
         for considered in &mut all {
-            considered.share /= larger(sum, f32::MIN_POSITIVE);
+            considered.share /= sum.max(f32::MIN_POSITIVE);
         }
         all.sort_unstable_by(|one, two| two.share.total_cmp(&one.share));
         all
@@ -178,15 +178,15 @@ impl Found {
 
 /// Density of a normal distribution about zero.
 fn normal(x: f32, deviation: f32) -> f32 {
-    let deviation = larger(deviation, LEAST_DEVIATION);
+    let deviation = deviation.max(LEAST_DEVIATION);
     let deviations = x / deviation;
     exp(-0.5 * deviations * deviations) * ONE_OVER_ROOT_TAU / deviation
 }
 
 /// Density of what lies anywhere between two ends alike, the ends blurred.
 fn within(x: f32, from: f32, to: f32, blur: f32) -> f32 {
-    let rises = |x: f32| 1.0 / (1.0 + exp(-1.702 * x / larger(blur, LEAST_DEVIATION)));
-    larger(rises(x - from) - rises(x - to), 0.0) / (to - from)
+    let rises = |x: f32| 1.0 / (1.0 + exp(-1.702 * x / blur.max(LEAST_DEVIATION)));
+    (rises(x - from) - rises(x - to)).max(0.0) / (to - from)
 }
 
 /// Density of the mass of any cake or leftover: as many of one gram as of ten grams and of a hundred, to within a factor.

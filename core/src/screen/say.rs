@@ -50,6 +50,7 @@ impl FaultWord {
         match self {
             Self::SensorMissing => Word::FaultSensorMissing,
             Self::SensorStuck => Word::FaultSensorStuck,
+            Self::SensorRate => Word::FaultSensorRate,
             Self::Overload => Word::FaultOverload,
             Self::Underload => Word::FaultUnderload,
             Self::Reversed => Word::FaultReversed,

@@ -28,6 +28,8 @@ pub enum SensorFault {
     Garbled,
     /// The time of this sample is not after the one before.
     TimeBackwards,
+    /// Conversions come at a rate for which this program was not made: check the converter's RATE strap.
+    OddRate,
 }
 
 /// A conversion that the cell can have meant. Only [`Check::judge`] makes one.
@@ -97,6 +99,7 @@ impl Check {
         let RawSample(counts) = raw.map_err(|fault| match fault {
             ConverterFault::Missing => SensorFault::Missing,
             ConverterFault::StuckLow => SensorFault::Shorted,
+            ConverterFault::OddRate => SensorFault::OddRate,
         })?;
         if self.read.is_some_and(|before| now <= before) {
             // A clock that was set back goes on from there: only this one sample is lost.

@@ -2,10 +2,10 @@
 
 use crate::converter::SampleRate;
 use crate::signal::check::CheckedSample;
-use crate::signal::features::{COUNT, Features, Past, Stretch, features, roughness};
+use crate::signal::features::{COUNT, Features, Measure, Past, Stretch, features, roughness};
 use crate::signal::noise::Noise;
 use crate::signal::segment::{Change, Segment};
-use crate::signal::steadiness;
+use crate::signal::steadiness::{self, Tree};
 use crate::signal::strictness::Strictness;
 use crate::signal::tick::Ticker;
 use crate::units::{Counts, FineCounts, Instant};
@@ -85,10 +85,8 @@ pub struct Estimator {
     tolerance: f32,
     upwards: i32,
     rate: SampleRate,
+    trees: &'static [Tree],
     alarmed: u8,
-    /// Ticks for which the judge need not be asked if they are calm.
-    unasked: u8,
-    attentive: bool,
     at: Option<Instant>,
     reading: Option<Reading>,
 }
@@ -108,9 +106,8 @@ impl Estimator {
             tolerance: 0.5 * division.abs(),
             upwards: if division < 0.0 { -1 } else { 1 },
             rate,
+            trees: steadiness::trees(rate),
             alarmed: 0,
-            unasked: 0,
-            attentive: false,
             at: None,
             reading: None,
         }
@@ -121,14 +118,20 @@ impl Estimator {
         self.strictness = strictness;
     }
 
-    /// Takes the features of every tick and asks the judge at every tick, needed or not: for growing its trees.
-    pub const fn attend(&mut self) {
-        self.attentive = true;
+    /// Judges by other trees than the program's own: for growing them.
+    pub const fn judge_by(&mut self, trees: &'static [Tree]) {
+        self.trees = trees;
     }
 
     /// Names the level of the empty pan, which a load that has just been taken off is likely to return to.
     pub const fn expect(&mut self, level: FineCounts) {
         self.past.expected = Some(level);
+    }
+
+    /// Conversions a second for which it judges.
+    #[must_use]
+    pub const fn rate(&self) -> SampleRate {
+        self.rate
     }
 
     /// The unit's own noise as learnt so far.
@@ -179,7 +182,6 @@ impl Estimator {
     }
 
     /// Takes a sample and says what is known now.
-    #[inline(never)]
     pub fn take(&mut self, sample: CheckedSample) -> Option<Reading> {
         let at = sample.at();
         if self.at.is_some_and(|before| at.since(before).0 > LONGEST_GAP) {
@@ -215,7 +217,6 @@ impl Estimator {
         }
     }
 
-    #[inline(never)]
     fn judge(&mut self, tick: FineCounts, at: Instant) -> Reading {
         let stood = self.segment.len();
         let change = self.segment.take(tick, &self.noise);
@@ -231,28 +232,14 @@ impl Estimator {
         } else {
             median(self.segment.back(0), self.segment.back(1), self.segment.back(2))
         };
-        let was = self.reading.and_then(|reading| reading.steady);
+        let was_steady = self.reading.is_some_and(|reading| reading.steady.is_some());
         let alarmed = self.alarmed > 0;
         self.alarmed = self.alarmed.saturating_sub(1);
         let jumped = matches!(change, Change::Jump(_));
-        let calm = change == Change::None && tick.0.abs_diff(level.0) <= self.noise.fine_sigma().wrapping_mul(CALM);
-        let (is_steady, se) = match was {
-            Some(was) if calm && self.unasked > 0 => {
-                self.unasked = self.unasked.saturating_sub(1);
-                // Of a long segment that of the last question is a little more than it is by now.
-                let se = if len < LONG_SEGMENT {
-                    self.noise.standard_error(len)
-                } else {
-                    was.se
-                };
-                (true, se)
-            }
-            _ => {
-                let se = self.noise.standard_error(len);
-                let may_be = len >= 2 && !(jumped || alarmed) && se < self.largest_error(len);
-                (self.vote(len, was.is_some(), may_be), se)
-            }
-        };
+        let se = self.noise.standard_error(len);
+        let may_be = len >= 2 && !(jumped || alarmed) && se < self.largest_error(len);
+        let voted = self.vote();
+        let is_steady = may_be && voted >= i32::from(self.strictness.enough(was_steady, len));
         if is_steady {
             self.past.trusted = Some(level);
             self.past.lost_for = 0;
@@ -299,28 +286,16 @@ impl Estimator {
         (SMALL_ERROR + PATIENT_ERROR * len.min(LONG) as f32) * self.tolerance
     }
 
-    /// Asks the judge, if the level may be trusted at all. He is dear: half of what a tick at rest would cost. So one who is very sure of a
-    /// segment that has lasted is not asked again for some ticks, unless one of them stands apart.
-    fn vote(&mut self, len: usize, was_steady: bool, may_be: bool) -> bool {
-        self.unasked = 0;
-        if !may_be && !self.attentive {
-            return false;
-        }
-        self.features = features(
-            &self.segment,
-            &self.past,
-            self.variance(),
-            (self.noise.correlation() * 64.0) as i8,
-            (self.tolerance * FineCounts::PER_COUNT as f32) as u32,
-            self.upwards,
-        );
-        let enough = self.strictness.enough(was_steady, len);
-        let asked = |odds| may_be && steadiness::reaches(&self.features, self.rate, odds);
-        if was_steady && len >= LASTING && !self.attentive && asked(enough.saturating_add(VERY_SURE)) {
-            self.unasked = UNASKED;
-            return true;
-        }
-        asked(enough)
+    /// Asks the judge how the odds stand that nothing but the load acts on the pan.
+    fn vote(&mut self) -> i32 {
+        let by = Measure {
+            variance: self.variance(),
+            correlation: (self.noise.correlation() * 64.0) as i8,
+            tolerance: (self.tolerance * FineCounts::PER_COUNT as f32) as u32,
+            upwards: self.upwards,
+        };
+        self.features = features(&self.segment, &self.past, &by);
+        steadiness::odds(&self.features, self.trees)
     }
 
     /// Variance of a tick at rest, square sixteenths of a count.
@@ -357,13 +332,3 @@ const TICKS_A_MINUTE: f32 = 600.0;
 const SHORTEST_STRETCH: usize = 3;
 /// Ticks of a stretch that are looked at.
 const LONGEST_STRETCH: usize = 32;
-/// Ticks of a segment that has lasted.
-const LASTING: usize = 12;
-/// Ticks of one whose standard error changes by a fifth at most while the judge is not asked.
-const LONG_SEGMENT: usize = 32;
-/// 64ths of a natural logarithm of odds above what is enough.
-const VERY_SURE: i16 = 64;
-/// Ticks for which the judge is not asked then,
-const UNASKED: u8 = 15;
-/// as long as each is within so many standard deviations of the level.
-const CALM: u32 = 2;

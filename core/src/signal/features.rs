@@ -8,21 +8,104 @@
 //!
 //! Everything is integer arithmetic on sixteenths of a count, and ratios are differences of logarithms: a logarithm to base 2 in
 //! steps of 1/16 comes from the position of the leading bit and the four bits after it (linear between powers of two, 0.09 off at
-//! most). The Cortex-M0+ has a multiplier and no floating point; and every machine gives the same numbers.
+//! most). Every machine gives the same numbers.
 
-use crate::math;
 use crate::signal::segment::Segment;
 use crate::units::FineCounts;
 
-/// How many features there are.
-pub const COUNT: usize = 31;
+/// Names what the judge sees, in the order in which it stands in the trees' tables.
+macro_rules! features {
+    ($($(#[doc = $meaning:literal])* $name:ident,)+) => {
+        /// What the judge sees of one tick.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+        pub enum Feature {
+            $($(#[doc = $meaning])* $name,)+
+        }
 
-/// The features of one tick; sixteenths of a power of two, clipped.
+        impl Feature {
+            /// All of them, in the order of the tables.
+            pub const ALL: [Self; COUNT] = [$(Self::$name,)+];
+
+            /// A hash of their names in their order (FNV-1a, 32 bits; draft-eastlake-fnv): trees grown for another order do not compile.
+            pub const LAYOUT: u32 = hash(&[$(stringify!($name),)+]);
+        }
+
+        /// How many features there are.
+        pub const COUNT: usize = [$(Feature::$name,)+].len();
+    };
+}
+
+features! {
+    /// Largest step between neighbours among the newest 2 ticks.
+    Step1,
+    /// Variance of the newest 2 ticks.
+    Variance2,
+    /// Variance of the newest 3 ticks.
+    Variance3,
+    /// Largest step between neighbours among the newest 4 ticks.
+    Step3,
+    /// Variance of the newest 4 ticks.
+    Variance4,
+    /// Variance of the newest 6 ticks.
+    Variance6,
+    /// Largest step between neighbours among the newest 8 ticks.
+    Step7,
+    /// Variance of the newest 8 ticks.
+    Variance8,
+    /// Variance of the newest 12 ticks.
+    Variance12,
+    /// Largest step between neighbours among the newest 16 ticks.
+    Step15,
+    /// Variance of the newest 16 ticks.
+    Variance16,
+    /// Largest step between neighbours among the newest 24 ticks.
+    Step23,
+    /// Variance of the newest 24 ticks.
+    Variance24,
+    /// The newest 2 ticks against the 2 before.
+    Halves2,
+    /// The newest 3 ticks against the 3 before.
+    Halves3,
+    /// The newest 4 ticks against the 4 before.
+    Halves4,
+    /// The newest 6 ticks against the 6 before.
+    Halves6,
+    /// The newest 8 ticks against the 8 before.
+    Halves8,
+    /// The newest 12 ticks against the 12 before.
+    Halves12,
+    /// Ticks of the segment.
+    Length,
+    /// Ticks since a level was last trusted.
+    LostFor,
+    /// Ticks of the stretch before.
+    LengthBefore,
+    /// Variance of the stretch before.
+    RoughnessBefore,
+    /// How far and whence the level came from the stretch before.
+    Came,
+    /// How far and whence that one came from its own stretch before.
+    CameBefore,
+    /// How far the level is from the last that was trusted.
+    FromTrusted,
+    /// How far it is from the empty pan's.
+    FromExpected,
+    /// The unit's noise over the tolerance.
+    Noise,
+    /// How far the level came, over the tolerance.
+    CameOverTolerance,
+    /// How far neighbouring ticks resemble each other.
+    Correlation,
+    /// Variance of the 6 ticks before the step that began the segment, which takes four: was a hand there?
+    RoughnessAtArrival,
+}
+
+/// The features of one tick, by [`Feature`]; sixteenths of a power of two, clipped.
 pub type Features = [i8; COUNT];
 
 /// What lies before the present segment.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct Past {
+pub(super) struct Past {
     /// Level of the last stretch of at least three ticks without a jump.
     pub before: Stretch,
     /// The one before that.
@@ -37,7 +120,7 @@ pub struct Past {
 
 /// A stretch of ticks without a jump.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct Stretch {
+pub(super) struct Stretch {
     /// Its level.
     pub level: FineCounts,
     /// Its ticks, up to the segment's length.
@@ -46,81 +129,89 @@ pub struct Stretch {
     pub roughness: i8,
 }
 
-/// Takes the features of the newest tick of `segment`, for a noise of variance `variance` (sixteenths of a count, squared), a
-/// correlation of `correlation` sixty-fourths and a tolerance of `tolerance` sixteenths of a count. `upwards` is +1 where more load
-/// gives more counts, −1 where it gives fewer.
+/// What the features are measured by.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Measure {
+    /// Variance of a tick at rest, square sixteenths of a count.
+    pub variance: u64,
+    /// Correlation of neighbouring ticks, sixty-fourths.
+    pub correlation: i8,
+    /// How far a level may be off, sixteenths of a count.
+    pub tolerance: u32,
+    /// +1 where more load gives more counts, −1 where it gives fewer.
+    pub upwards: i32,
+}
+
+/// Takes the features of the newest tick of `segment`.
 #[must_use]
-#[inline(never)]
-pub fn features(
-    segment: &Segment,
-    past: &Past,
-    variance: u64,
-    correlation: i8,
-    tolerance: u32,
-    upwards: i32,
-) -> Features {
+pub(super) fn features(segment: &Segment, past: &Past, by: &Measure) -> Features {
+    use Feature::*;
     let mut out: Features = [0; COUNT];
-    let mut slots = out.iter_mut();
-    let mut put = |value: i32| {
-        if let Some(slot) = slots.next() {
+    let mut put = |feature: Feature, value: i32| {
+        if let Some(slot) = out.get_mut(feature as usize) {
             *slot = clip(value);
         }
     };
-    let noise = logarithm(variance);
-    let newest = segment.back(0);
+    let noise = logarithm(by.variance);
+    let tolerance = logarithm(u64::from(by.tolerance));
 
-    // Sums over growing windows, in one pass.
-    let mut sum: i32 = 0;
-    let mut squares: u64 = 0;
-    let mut largest: u32 = 0;
-    let mut at = [0_i32; LONGEST + 1];
-    let mut value: i32 = 0;
-    for (age, slot) in at.iter_mut().enumerate().skip(1) {
-        let next = relative(segment.back(age), newest);
-        largest = largest.max(value.abs_diff(next));
-        sum = sum.wrapping_add(value);
-        squares = squares.wrapping_add(square(value.unsigned_abs()));
-        value = next;
-        *slot = sum;
-        if matches!(age, 2 | 3 | 4 | 6 | 8 | 12 | 16 | 24) {
-            put(log_variance(sum, squares, age).wrapping_sub(noise));
-        }
-        if matches!(age, 1 | 3 | 7 | 15 | 23) {
-            put(logarithm(square(largest)).wrapping_sub(noise));
-        }
+    for (feature, n) in [
+        (Variance2, 2),
+        (Variance3, 3),
+        (Variance4, 4),
+        (Variance6, 6),
+        (Variance8, 8),
+        (Variance12, 12),
+        (Variance16, 16),
+        (Variance24, 24),
+    ] {
+        put(feature, i32::from(roughness(segment, 0, n, by.variance)));
     }
-    let sum_of = |n: usize| at.get(n).copied().unwrap_or_default();
-    for half in [2_usize, 3, 4, 6, 8, 12] {
-        let both = half.wrapping_mul(2);
-        let apart = sum_of(half).wrapping_mul(2).wrapping_sub(sum_of(both));
-        put(log_quotient(square(apart.unsigned_abs()), both).wrapping_sub(noise));
+    for (feature, steps) in [(Step1, 1), (Step3, 3), (Step7, 7), (Step15, 15), (Step23, 23)] {
+        put(
+            feature,
+            logarithm(square(largest_step(segment, steps))).wrapping_sub(noise),
+        );
+    }
+    for (feature, half) in [
+        (Halves2, 2),
+        (Halves3, 3),
+        (Halves4, 4),
+        (Halves6, 6),
+        (Halves8, 8),
+        (Halves12, 12),
+    ] {
+        put(feature, halves(segment, half).wrapping_sub(noise));
     }
 
     let len = segment.len();
     let level = segment.mean(len.min(8));
-    put(logarithm(len as u64));
-    put(logarithm(u64::from(past.lost_for)));
-    put(logarithm(u64::from(past.before.len)));
-    put(i32::from(past.before.roughness));
-    let came = relative(level, past.before.level).wrapping_mul(upwards);
-    put(signed(came, noise));
-    put(signed(
-        relative(past.before.level, past.earlier.level).wrapping_mul(upwards),
-        noise,
-    ));
-    put(distance(past.trusted, level, noise));
-    put(distance(past.expected, level, noise));
-    put(noise.wrapping_sub(logarithm(u64::from(tolerance)).wrapping_mul(2)));
-    put(logarithm(u64::from(came.unsigned_abs())).wrapping_sub(logarithm(u64::from(tolerance))));
-    put(i32::from(correlation));
-    // Before the step that began the segment, which takes four ticks: was a hand there?
-    put(i32::from(roughness(segment, len.saturating_add(4), 6, variance)));
+    let came = relative(level, past.before.level).wrapping_mul(by.upwards);
+    let came_before = relative(past.before.level, past.earlier.level).wrapping_mul(by.upwards);
+    put(Length, logarithm(len as u64));
+    put(LostFor, logarithm(u64::from(past.lost_for)));
+    put(LengthBefore, logarithm(u64::from(past.before.len)));
+    put(RoughnessBefore, i32::from(past.before.roughness));
+    put(Came, signed(came, noise));
+    put(CameBefore, signed(came_before, noise));
+    put(FromTrusted, distance(past.trusted, level, noise));
+    put(FromExpected, distance(past.expected, level, noise));
+    put(Noise, noise.wrapping_sub(tolerance.wrapping_mul(2)));
+    put(
+        CameOverTolerance,
+        logarithm(u64::from(came.unsigned_abs())).wrapping_sub(tolerance),
+    );
+    put(Correlation, i32::from(by.correlation));
+    put(
+        RoughnessAtArrival,
+        i32::from(roughness(segment, len.saturating_add(4), 6, by.variance)),
+    );
     out
 }
 
-/// Logarithm of the variance of the newest `n` ticks of `segment` over `variance`.
+/// Logarithm of the variance of the `n` ticks of `segment` before the newest `skip`, over `variance`.
 #[must_use]
-pub fn roughness(segment: &Segment, skip: usize, n: usize, variance: u64) -> i8 {
+pub(super) fn roughness(segment: &Segment, skip: usize, n: usize, variance: u64) -> i8 {
     let reference = segment.back(skip);
     let (mut sum, mut squares) = (0_i32, 0_u64);
     for age in skip..skip.saturating_add(n) {
@@ -128,14 +219,28 @@ pub fn roughness(segment: &Segment, skip: usize, n: usize, variance: u64) -> i8 
         sum = sum.wrapping_add(value);
         squares = squares.wrapping_add(square(value.unsigned_abs()));
     }
-    clip(log_variance(sum, squares, n).wrapping_sub(logarithm(variance)))
+    let around = squares.saturating_sub(over(square(sum.unsigned_abs()), n));
+    clip(logarithm(over(around, n.saturating_sub(1))).wrapping_sub(logarithm(variance)))
 }
 
-/// 16 log2 of the variance of `n` values with these sums.
-fn log_variance(sum: i32, squares: u64, n: usize) -> i32 {
-    let n = n.max(2);
-    let around = squares.saturating_sub(over(square(sum.unsigned_abs()), n));
-    log_quotient(around, n.wrapping_sub(1))
+/// The largest of the newest `steps` steps from tick to tick, sixteenths of a count.
+fn largest_step(segment: &Segment, steps: usize) -> u32 {
+    let newest = segment.back(0);
+    let value = |age| relative(segment.back(age), newest);
+    let step = |age: usize| value(age).abs_diff(value(age.wrapping_add(1)));
+    (0..steps).map(step).max().unwrap_or_default()
+}
+
+/// Logarithm of the square of the difference of two halves of `half` ticks each, over all their ticks.
+fn halves(segment: &Segment, half: usize) -> i32 {
+    let newest = segment.back(0);
+    let sum = |from: usize| {
+        (from..from.wrapping_add(half))
+            .map(|age| relative(segment.back(age), newest))
+            .fold(0, i32::wrapping_add)
+    };
+    let apart = sum(0).wrapping_sub(sum(half));
+    logarithm(over(square(apart.unsigned_abs()), half.wrapping_mul(2)))
 }
 
 /// Sixteenths of a count from `reference`, within ±2^21 (31 g on the finer cell), so that no sum of squares overflows.
@@ -143,18 +248,13 @@ fn relative(level: FineCounts, reference: FineCounts) -> i32 {
     level.0.wrapping_sub(reference.0).clamp(-REACH, REACH)
 }
 
-/// The square; by one instruction where it fits a word, as it does at rest.
 fn square(size: u32) -> u64 {
-    if size <= 0xFFFF {
-        u64::from(size.wrapping_mul(size))
-    } else {
-        u64::from(size).wrapping_mul(u64::from(size))
-    }
+    u64::from(size).wrapping_mul(u64::from(size))
 }
 
-/// `value / n`.
+/// `value / n`, the part after the point dropped.
 fn over(value: u64, n: usize) -> u64 {
-    math::over(value, n as u32)
+    value.checked_div(n as u64).unwrap_or_default()
 }
 
 /// How far `level` is from a level that is `known`, over the noise; the clip's end where none is.
@@ -176,46 +276,30 @@ fn signed(change: i32, noise: i32) -> i32 {
 
 /// 16 log2 of `value`, linear between powers of two; 0 for 0.
 fn logarithm(value: u64) -> i32 {
-    let (word, above) = upper(value);
-    above.wrapping_add(word_logarithm(word))
-}
-
-/// The same of `value / n`, the part after the point dropped, in one division. A value that fills more than a word has more bits than
-/// the logarithm looks at, even in the quotient of its upper word.
-fn log_quotient(value: u64, n: usize) -> i32 {
-    let (word, above) = upper(value);
-    above.wrapping_add(word_logarithm(word.checked_div(n as u32).unwrap_or_default()))
-}
-
-/// The upper bits of `value`, as many as a word holds, and 16 log2 of what they stand above.
-fn upper(value: u64) -> (u32, i32) {
-    match u32::try_from(value) {
-        Ok(word) => (word, 0),
-        Err(_) => {
-            let above = 32_u32.wrapping_sub(value.leading_zeros());
-            let word = u32::try_from(value >> above).unwrap_or_default();
-            (word, above.wrapping_mul(16).cast_signed())
-        }
-    }
-}
-
-fn word_logarithm(word: u32) -> i32 {
-    if word == 0 {
-        return 0;
-    }
-    let zeros = word.leading_zeros();
-    let fraction = word.wrapping_shl(zeros) >> 27 & 15;
-    31_u32
-        .wrapping_sub(zeros)
-        .wrapping_mul(16)
-        .wrapping_add(fraction)
-        .cast_signed()
+    let Some(power) = value.checked_ilog2() else { return 0 };
+    // The leading bit goes to the top, and the four after it are the fraction.
+    let fraction = value.wrapping_shl(value.leading_zeros()) >> 59 & 15;
+    (u64::from(power).wrapping_mul(16).wrapping_add(fraction)) as i32
 }
 
 fn clip(value: i32) -> i8 {
-    i8::try_from(value.clamp(-127, 127)).unwrap_or_default()
+    value.clamp(-127, 127) as i8
+}
+
+/// FNV-1a of some names, each with an end.
+const fn hash(names: &[&str]) -> u32 {
+    let mut hash: u32 = 0x811C_9DC5;
+    let mut rest = names;
+    while let [name, others @ ..] = rest {
+        let mut bytes = name.as_bytes();
+        while let [byte, more @ ..] = bytes {
+            hash = (hash ^ *byte as u32).wrapping_mul(0x0100_0193);
+            bytes = more;
+        }
+        hash = (hash ^ b'\n' as u32).wrapping_mul(0x0100_0193);
+        rest = others;
+    }
+    hash
 }
 
 const REACH: i32 = 1 << 21;
-/// Ticks that are looked at.
-const LONGEST: usize = 24;

@@ -9,7 +9,7 @@
 //! cannot teach much; the expectation of a clipped normal square, 0.9893 (computed), is divided out. The starting value counts
 //! as a few ticks and is soon outvoted.
 
-use crate::math::{over, smaller, sqrt};
+use crate::math::sqrt;
 use crate::units::FineCounts;
 
 /// The unit's own noise.
@@ -17,8 +17,7 @@ use crate::units::FineCounts;
 pub struct Noise {
     neighbours: ClippedVariance,
     apart: ClippedVariance,
-    // What follows from the two, kept since it is asked for a dozen times between two lessons, and roots and quotients are dear on a
-    // processor without floating point.
+    // What follows from the two.
     sigma: f32,
     fine: u32,
     /// Times the root of what the likeness of neighbours adds to the variance of a mean.
@@ -26,8 +25,6 @@ pub struct Noise {
     correlation: f32,
     /// Ticks that have taught, up to [`MEMORY`].
     weight: u16,
-    /// Ticks that have taught, round and round.
-    lessons: u8,
 }
 
 impl Noise {
@@ -47,20 +44,14 @@ impl Noise {
             spread: Self::AT_FIRST,
             correlation: 0.0,
             weight: WEIGHT_AT_FIRST,
-            lessons: 0,
         }
     }
 
     /// Learns from a quiet tick: its differences from the ticks one and three before, sixteenths of a count.
-    #[inline(never)]
     pub fn learn(&mut self, from_neighbour: i32, from_third: i32) {
         self.weight = self.weight.saturating_add(1).min(MEMORY);
         self.neighbours.learn(from_neighbour, self.weight);
         self.apart.learn(from_third, self.weight);
-        self.lessons = self.lessons.wrapping_add(1);
-        if self.is_learnt() && self.lessons & SELDOM != 0 {
-            return;
-        }
         let [neighbours, apart] = [&self.neighbours, &self.apart].map(|variance| variance.whole() as f32);
         let fine = sqrt(0.5 * apart);
         self.fine = fine as u32;
@@ -97,7 +88,12 @@ impl Noise {
     /// correlations, 1 for white noise; never more than one tick's.
     #[must_use]
     pub fn standard_error(&self, n: usize) -> f32 {
-        smaller(self.spread / sqrt(n.max(1) as f32), self.sigma)
+        sqrt(self.variance_of_mean(n))
+    }
+
+    /// Its square, which needs no root.
+    pub(super) fn variance_of_mean(&self, n: usize) -> f32 {
+        (self.spread * self.spread / n.max(1) as f32).min(self.sigma * self.sigma)
     }
 
     /// Wander of the level over about ten seconds that no averaging removes, counts (k = 1). Flicker noise of such amplifiers is
@@ -112,6 +108,11 @@ impl Noise {
     pub fn flicker_of(sigma: f32) -> f32 {
         14.0 * sqrt(sigma / Self::AT_FIRST)
     }
+
+    /// Its square, which needs no root.
+    pub(super) const fn flicker_variance(&self) -> f32 {
+        14.0 * 14.0 * self.sigma / Self::AT_FIRST
+    }
 }
 
 impl Default for Noise {
@@ -120,8 +121,7 @@ impl Default for Noise {
     }
 }
 
-/// A mean of clipped squares that forgets slowly: square sixteenths of a count, and 256 parts of each. In integers, which take a
-/// third of the time.
+/// A mean of clipped squares that forgets slowly: square sixteenths of a count, and 256 parts of each.
 #[derive(Clone, Copy, Debug)]
 struct ClippedVariance(u64);
 
@@ -137,14 +137,14 @@ impl ClippedVariance {
 
     /// Lets a difference count for one of `weight`.
     fn learn(&mut self, difference: i32, weight: u16) {
-        let weight = u32::from(weight);
+        let part = |apart: u64| apart.checked_div(u64::from(weight)).unwrap_or_default();
         let size = difference.unsigned_abs().min(0xFFFF);
         let square = size.wrapping_mul(size).min(self.whole().saturating_mul(CLIP * CLIP));
         let square = u64::from(square).wrapping_mul(PER_CLIPPED_SQUARE) >> 8;
         self.0 = if square > self.0 {
-            self.0.wrapping_add(over(square.wrapping_sub(self.0), weight))
+            self.0.wrapping_add(part(square.wrapping_sub(self.0)))
         } else {
-            self.0.wrapping_sub(over(self.0.wrapping_sub(square), weight))
+            self.0.wrapping_sub(part(self.0.wrapping_sub(square)))
         };
         self.0 = self.0.max(LEAST);
     }
@@ -160,7 +160,5 @@ const WEIGHT_AT_FIRST: u16 = 5;
 const MEMORY: u16 = 600;
 /// Variance of a difference of two ticks below which no real converter is: 2 counts of noise each.
 const LEAST: u64 = (2 * 2 * 2 * 16 * 16) << 8;
-/// What is known well changes little from tick to tick: what follows is worked out anew with every eighth.
-const SELDOM: u8 = 7;
 /// Ticks that make a noise figure good to a fifth.
 const LEARNT: u16 = 30;

@@ -11,7 +11,7 @@ use crate::signal::noise::Noise;
 use crate::units::FineCounts;
 
 /// Ticks that a segment holds at most: 12.8 s.
-pub const LENGTH: usize = 128;
+pub(super) const LENGTH: usize = 128;
 
 /// What the newest tick did to the segment.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -91,7 +91,6 @@ impl Segment {
     }
 
     /// Takes a tick and says what it did.
-    #[inline(never)]
     pub fn take(&mut self, tick: FineCounts, noise: &Noise) -> Change {
         if let Some(slot) = self.ring.get_mut(self.next) {
             let leaving = core::mem::replace(slot, tick);
@@ -113,27 +112,21 @@ impl Segment {
     fn test(&mut self, noise: &Noise) -> Change {
         let newest = self.back(0).0;
         let total = self.sum.wrapping_sub(times(newest, self.len));
-        let screen = Screen::new(noise, total, self.len);
         let mut recent: i64 = 0;
         let mut counted: usize = 0;
-        for (window, calm) in WINDOWS {
+        for window in WINDOWS {
             let rest = self.len.saturating_sub(window);
             if rest == 0 {
                 break;
             }
             recent = self.sum_from(newest, counted, window).wrapping_add(recent);
             counted = window;
-            if screen.passes(recent, window, rest, calm) {
-                continue;
-            }
             let apart = (recent as f32 / window as f32 - total.wrapping_sub(recent) as f32 / rest as f32)
                 / FineCounts::PER_COUNT as f32;
             let limit = if window < SLOW { JUMP_LIMIT } else { DRIFT_LIMIT };
-            let own = noise.standard_error(window);
-            let others = noise.standard_error(rest);
-            let mut variance = own * own + others * others;
+            let mut variance = noise.variance_of_mean(window) + noise.variance_of_mean(rest);
             if window >= SLOW {
-                variance += noise.flicker() * noise.flicker();
+                variance += noise.flicker_variance();
             }
             if apart * apart > limit * limit * variance {
                 self.len = window;
@@ -158,9 +151,8 @@ impl Segment {
         let oldest = self.back(rest).0;
         let kept = self.sum.wrapping_sub(i64::from(oldest));
         let apart = kept.wrapping_sub(times(oldest, rest)) as f32 / (rest as f32 * FineCounts::PER_COUNT as f32);
-        let own = noise.sigma();
-        let others = noise.standard_error(rest);
-        if apart * apart > TRIM_LIMIT * TRIM_LIMIT * (own * own + others * others) {
+        let variance = noise.variance_of_mean(1) + noise.variance_of_mean(rest);
+        if apart * apart > TRIM_LIMIT * TRIM_LIMIT * variance {
             self.len = rest;
             self.sum = kept;
         }
@@ -180,74 +172,21 @@ impl Default for Segment {
     }
 }
 
-/// The test in small integers, for the ticks that plainly belong where the others are: nearly all.
-///
-/// A mean of `n` ticks has at least the variance `sigma² / n`, whatever their correlation. So a difference of means below
-/// `limit * sigma / sqrt(window)` passes the test itself; only what is above has to be computed with all that is known of the noise.
-struct Screen {
-    /// Sixteenths of a count, rounded down.
-    sigma: i32,
-    total: i32,
-    len: i32,
-}
-
-impl Screen {
-    fn new(noise: &Noise, total: i64, len: usize) -> Self {
-        let total = i32::try_from(total)
-            .ok()
-            .filter(|total| total.saturating_abs() < 1 << 25);
-        Self {
-            // Where the numbers are not small, nothing passes.
-            sigma: total.map_or(-1, |_| {
-                i32::try_from(noise.fine_sigma().min(1 << 15)).unwrap_or_default()
-            }),
-            total: total.unwrap_or_default(),
-            len: i32::try_from(len).unwrap_or_default(),
-        }
-    }
-
-    /// Whether the newest `window` ticks, with this sum, are no farther from the mean of the `rest` than `calm` 256ths of the noise.
-    fn passes(&self, recent: i64, window: usize, rest: usize, calm: i32) -> bool {
-        let Some(recent) = i32::try_from(recent)
-            .ok()
-            .filter(|recent| recent.saturating_abs() < 1 << 23)
-        else {
-            return false;
-        };
-        let [window, rest] = [window, rest].map(|n| i32::try_from(n).unwrap_or_default());
-        // Both sides times window and rest, for want of a division.
-        let apart = recent
-            .wrapping_mul(self.len)
-            .wrapping_sub(self.total.wrapping_mul(window));
-        let near = (self.sigma.wrapping_mul(calm) >> 8).wrapping_mul(window.wrapping_mul(rest));
-        apart.wrapping_abs() <= near
-    }
-}
-
-/// `n` times a tick, in two multiplications that a small processor has.
+/// `n` times a tick.
 fn times(tick: i32, n: usize) -> i64 {
-    let n = i32::try_from(n).unwrap_or_default();
-    i64::from((tick >> 8).wrapping_mul(n))
-        .wrapping_shl(8)
-        .wrapping_add(i64::from((tick & 0xFF).wrapping_mul(n)))
+    i64::from(tick).wrapping_mul(n as i64)
 }
 
-/// A sum of `n` ticks over their number, the part after the point dropped; in two small divisions instead of one of 64 bits.
+/// A sum of `n` ticks over their number, the part after the point dropped.
 fn quotient(sum: i64, n: usize) -> FineCounts {
-    let n = u32::try_from(n).unwrap_or_default().max(1);
-    let size = sum.unsigned_abs();
-    // Below 2^27 for 128 ticks of 28 bits.
-    let upper = u32::try_from(size >> 8).unwrap_or(u32::MAX);
-    let lower = (upper.checked_rem(n).unwrap_or_default() << 8) | u32::from(size.to_le_bytes()[0]);
-    let whole = (upper.checked_div(n).unwrap_or_default() << 8).wrapping_add(lower.checked_div(n).unwrap_or_default());
-    let whole = whole.cast_signed();
-    FineCounts(if sum < 0 { whole.wrapping_neg() } else { whole })
+    let mean = sum.checked_div(n as i64).unwrap_or_default();
+    FineCounts(i32::try_from(mean).unwrap_or_default())
 }
 
 const MASK: usize = LENGTH - 1;
 const _: () = assert!(LENGTH.is_power_of_two());
-/// Windows of the test, ticks, and 256 times the limit over the root of each, rounded down: 4.8 for a jump, 4 for drift.
-const WINDOWS: [(usize, i32); 6] = [(1, 1228), (2, 868), (4, 614), (8, 362), (16, 256), (32, 181)];
+/// Windows of the test, ticks.
+const WINDOWS: [usize; 6] = [1, 2, 4, 8, 16, 32];
 /// From this window on a change is drift, not a jump.
 const SLOW: usize = 8;
 /// Standard deviations for a jump: at 10 ticks a second and three short windows, a false one in two hours or so.

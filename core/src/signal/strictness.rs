@@ -1,34 +1,33 @@
 //! How sure one must be that a load is at rest.
-//!
-//! Where to stop between quick and sure is one number, [`Strictness::give`]. Measured at 10 samples a second on 4 080 simulated
-//! handlings (`yarn-scale-lab measure --tradeoff --seed 3`; 184 is in use):
-//!
-//! | give | hand-off to steady p50 / p95 / p99.9, s | error p50 / p95 / p99.9, mg | steady while handled, per 100 | wrong, per 100 | pulls, per 100 | slack shown, % |
-//! |---|---|---|---|---|---|---|
-//! | 113 | 0.60 / 1.29 / 1.77 | 9.2 / 36 / 87 | 2.03 | 0.10 | 2.97 | 100.0 |
-//! | 144 | 0.63 / 1.31 / 1.86 | 9.0 / 36 / 87 | 1.45 | 0.10 | 1.59 | 100.0 |
-//! | 176 | 0.65 / 1.35 / 1.96 | 8.9 / 35 / 85 | 0.88 | 0.10 | 0.97 | 99.9 |
-//! | 184 | 0.66 / 1.36 / 1.96 | 8.8 / 34 / 85 | 0.81 | 0.10 | 0.92 | 99.8 |
-//! | 208 | 0.70 / 1.42 / 2.16 | 8.6 / 33 / 84 | 0.42 | 0.07 | 0.77 | 99.7 |
-//! | 240 | 0.78 / 1.52 / 2.93 | 8.1 / 32 / 80 | 0.15 | 0.05 | 0.62 | 99.3 |
-//!
-//! Stricter than 184, units of middling noise wait longer than 0.70 s in the median. What is left of *wrong* hardly depends on it: most
-//! are emptied pans of cells that still warm up, whose zero has moved by nearly two divisions or more under the load. The zero is set
-//! anew there, and either the number goes to zero, which is no longer the change that was weighed, or it stays, and the pan is empty and
-//! says otherwise. The way is shared between that change and the next (see [`display`](crate::weighing::display)); the rest are
-//! hands that lay still until they left, a tenth of a second before, and the noise of the noisiest units.
-//!
-//! Why no setting has both the speed and the error that one would like: over cells of 500 g and 1 kg with the data sheet's noise times 1 to
-//! 6 (log-uniform), half of it correlated through the converter's filter, one sample has a standard deviation of 28.7 mg in the root mean
-//! square, and a mean of `n` has the variance `28.7² × 1.55 / n`. Nineteen units in a hundred are noisy, 51 mg a sample. Trusted after
-//! 1.15 s in the median, as is wished of them, of which 0.35 s are settling, they have nine samples and a standard error of 21 mg: 41 mg
-//! at 95 % of theirs, so that 32 mg at 95 % of all is out of reach unless they wait for twice as many. A median error of 8 mg wants
-//! give = 240, 0.11 s more in the median and 0.16 s at 95 %. A section is not bound by that: its marks go on learning after the press
-//! (see [`goes_on_from`](crate::weighing::SteadyLoad::goes_on_from)).
-
 use crate::converter::SampleRate;
 
-/// How sure the judge must be, 64ths of a natural logarithm of odds.
+/// How sure the judge must be that a load is at rest, 64ths of a natural logarithm of odds.
+///
+/// Where to stop between quick and sure is one number, [`Strictness::give`]. Measured at 10 samples a second on 4 080 simulated
+/// handlings (`yarn-scale-lab measure --tradeoff --seed 3`; 184 is in use):
+///
+/// | give | hand-off to steady p50 / p95 / p99.9, s | error p50 / p95 / p99.9, mg | steady while handled, per 100 | wrong, per 100 | pulls, per 100 | slack shown, % |
+/// |---|---|---|---|---|---|---|
+/// | 113 | 0.60 / 1.29 / 1.77 | 9.2 / 36 / 87 | 2.03 | 0.10 | 2.97 | 100.0 |
+/// | 144 | 0.63 / 1.31 / 1.86 | 9.0 / 36 / 87 | 1.45 | 0.10 | 1.59 | 100.0 |
+/// | 176 | 0.65 / 1.35 / 1.96 | 8.9 / 35 / 85 | 0.88 | 0.10 | 0.97 | 99.9 |
+/// | 184 | 0.66 / 1.36 / 1.96 | 8.8 / 34 / 85 | 0.81 | 0.10 | 0.92 | 99.8 |
+/// | 208 | 0.70 / 1.42 / 2.16 | 8.6 / 33 / 84 | 0.42 | 0.07 | 0.77 | 99.7 |
+/// | 240 | 0.78 / 1.52 / 2.93 | 8.1 / 32 / 80 | 0.15 | 0.05 | 0.62 | 99.3 |
+///
+/// Stricter than 184, units of middling noise wait longer than 0.70 s in the median. What is left of *wrong* hardly depends on it: most
+/// are emptied pans of cells that still warm up, whose zero has moved by nearly two divisions or more under the load. The zero is set
+/// anew there, and either the number goes to zero, which is no longer the change that was weighed, or it stays, and the pan is empty and
+/// says otherwise. The way is shared between that change and the next (see [`display`](crate::weighing::display)); the rest are
+/// hands that lay still until they left, a tenth of a second before, and the noise of the noisiest units.
+///
+/// Why no setting has both the speed and the error that one would like: over cells of 500 g and 1 kg with the data sheet's noise times 1 to
+/// 6 (log-uniform), half of it correlated through the converter's filter, one sample has a standard deviation of 28.7 mg in the root mean
+/// square, and a mean of `n` has the variance `28.7² × 1.55 / n`. Nineteen units in a hundred are noisy, 51 mg a sample. Trusted after
+/// 1.15 s in the median, as is wished of them, of which 0.35 s are settling, they have nine samples and a standard error of 21 mg: 41 mg
+/// at 95 % of theirs, so that 32 mg at 95 % of all is out of reach unless they wait for twice as many. A median error of 8 mg wants
+/// give = 240, 0.11 s more in the median and 0.16 s at 95 %. A section is not bound by that: its marks go on learning after the press
+/// (see [`goes_on_from`](crate::weighing::SteadyLoad::goes_on_from)).
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Strictness {
     /// To give the steady sign.

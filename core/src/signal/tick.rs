@@ -14,7 +14,7 @@ use crate::units::{Counts, FineCounts};
 
 /// Turns conversions into ticks.
 #[derive(Clone, Debug)]
-pub struct Ticker {
+pub(super) struct Ticker {
     rate: SampleRate,
     smoother: Smoother,
     last: Option<i32>,
@@ -23,12 +23,12 @@ pub struct Ticker {
 }
 
 /// The ticks that one conversion completed: none, one, or two when a held word turned out to be real.
-pub type Ticks = heapless::Vec<FineCounts, 2>;
+pub(super) type Ticks = heapless::Vec<FineCounts, 2>;
 
 impl Ticker {
     /// A ticker for `rate`.
     #[must_use]
-    pub const fn new(rate: SampleRate) -> Self {
+    pub(super) const fn new(rate: SampleRate) -> Self {
         Self {
             rate,
             smoother: Smoother::new(),
@@ -39,7 +39,7 @@ impl Ticker {
     }
 
     /// Takes one conversion. `gate` is the distance in counts beyond which a word does not fit a calm neighbourhood.
-    pub fn take(&mut self, Counts(word): Counts, gate: i32) -> Ticks {
+    pub(super) fn take(&mut self, Counts(word): Counts, gate: i32) -> Ticks {
         let mut ticks = Ticks::new();
         let far = |from: i32| word.saturating_sub(from).saturating_abs() > gate;
         let Some(last) = self.last else {
@@ -60,19 +60,19 @@ impl Ticker {
 
     /// Whether the last word is held back, since it does not fit a calm neighbourhood; at 80 a second the next is there at once.
     #[must_use]
-    pub const fn holds(&self) -> bool {
+    pub(super) const fn holds(&self) -> bool {
         matches!(self.rate, SampleRate::Ten) && self.held.is_some()
     }
 
     /// Forgets what came before.
-    pub const fn interrupt(&mut self) {
+    pub(super) const fn interrupt(&mut self) {
         *self = Self::new(self.rate);
     }
 
     /// How far the last four conversions' mean is from `level` beyond one and a half times what the twelve before them were at most, in
     /// counts, where a tick is made of many: an early look at what the next ticks will say. Ringing comes out as nothing.
     #[must_use]
-    pub fn early(&self, level: Counts) -> i32 {
+    pub(super) fn early(&self, level: Counts) -> i32 {
         match self.rate {
             SampleRate::Ten => 0,
             SampleRate::Eighty => self.smoother.surprise(level.0),

@@ -4,6 +4,9 @@
 
 use crate::signal::steadiness::Tree;
 
+/// What the features were when these were grown.
+pub(super) const LAYOUT: u32 = 0xFC8D_D2EC;
+
 #[rustfmt::skip]
 pub(super) const TREES: [Tree; 120] = [
     Tree { feature: [25, 20, 2, 0, 6, 20, 1, 27, 27, 13, 0, 28, 6, 20, 26], threshold: [56, 44, 17, 63, 126, 50, 24, -38, -51, 48, 38, 95, 126, 50, 81], leaf: [25, 25, 17, -2, 17, 5, 24, 16, -11, 8, 9, 22, -16, -1, 15, -18] },

@@ -4,6 +4,9 @@
 
 use crate::signal::steadiness::Tree;
 
+/// What the features were when these were grown.
+pub(super) const LAYOUT: u32 = 0xFC8D_D2EC;
+
 #[rustfmt::skip]
 pub(super) const TREES: [Tree; 120] = [
     Tree { feature: [25, 20, 2, 27, 9, 28, 26, 2, 25, 19, 0, 20, 20, 23, 0], threshold: [35, 54, 17, -4, 126, 105, 73, 36, 3, 68, 28, 54, 52, -121, 43], leaf: [25, 20, 24, 10, 11, -20, 22, 15, -10, 4, 4, 19, 23, 1, -11, -19] },

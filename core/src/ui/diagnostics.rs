@@ -48,6 +48,10 @@ fn items(context: &Context<'_>) -> Vec<Item, MAX_ROWS> {
         ),
         (Word::Counts, known(level)),
         (
+            Word::ASecond,
+            known(health.a_second.map(|hertz| Value::Number(hertz.into()))),
+        ),
+        (
             Word::Noise,
             Value::Quantity(context.scale.noise() as i32, Word::MilligramsShort),
         ),

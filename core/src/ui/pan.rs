@@ -159,6 +159,7 @@ fn fault_word(context: &Context<'_>) -> Option<FaultWord> {
     match context.scale.condition() {
         Condition::Starting | Condition::Weighing => None,
         Condition::Fault(SensorFault::Missing) => Some(FaultWord::SensorMissing),
+        Condition::Fault(SensorFault::OddRate) => Some(FaultWord::SensorRate),
         Condition::Fault(_) => Some(FaultWord::SensorStuck),
         Condition::Overload => Some(FaultWord::Overload),
         Condition::Underload => Some(FaultWord::Underload),

@@ -6,7 +6,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::math::{larger, rss};
+use crate::math::rss;
 use crate::units::{FineCounts, Milligrams};
 use crate::weighing::conditions::rated;
 use crate::weighing::fit::{self, Fit};
@@ -233,7 +233,7 @@ impl Calibration {
 
 /// Standard deviation of a reading as far as the points tell, mg; few tell little.
 fn reading_sd(fit: &Fit) -> f32 {
-    larger(fit.residual_sd, READING)
+    fit.residual_sd.max(READING)
 }
 
 fn square(x: f32) -> f32 {

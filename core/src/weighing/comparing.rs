@@ -1,6 +1,6 @@
 //! What two loads, or one load seen again from later, say together.
 
-use crate::math::{larger, rss, sqrt};
+use crate::math::{rss, sqrt};
 use crate::measured::Measured;
 use crate::units::FineCounts;
 use crate::weighing::budget::{Budget, common, wander};
@@ -104,8 +104,8 @@ impl Bracket {
         let possible = CONTRADICTS * sqrt(noise[0] + noise[1] + whole) + CREPT * (after.strain - before.strain).abs();
         Self {
             part,
-            u: sqrt(larger(gone - part * (2.0 * both - part * whole), 0.0)),
-            contradiction: if apart > larger(possible, LEAST_THING) {
+            u: sqrt((gone - part * (2.0 * both - part * whole)).max(0.0)),
+            contradiction: if apart > possible.max(LEAST_THING) {
                 0.5 * apart
             } else {
                 0.0

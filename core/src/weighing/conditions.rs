@@ -1,6 +1,6 @@
 //! What all weights on one scale have in common, and what that does to the difference of two of them.
 
-use crate::math::{larger, rss, sqrt};
+use crate::math::{rss, sqrt};
 use crate::measured::Measured;
 use crate::units::{Instant, Milligrams};
 use crate::weighing::budget::Budget;
@@ -89,7 +89,7 @@ impl Conditions {
 
 /// Rated load of a cell with so many mg a count, mg; never less than the scale's `capacity`.
 pub(super) fn rated(mg_per_count: f32, capacity: Milligrams) -> f32 {
-    larger(RATED_COUNTS * mg_per_count.abs(), capacity.0 as f32)
+    (RATED_COUNTS * mg_per_count.abs()).max(capacity.0 as f32)
 }
 
 /// Counts that a cell of 1 mV/V gives at its rated load: 10^-3 x 128 x 2^24, since bridge and converter share their supply.

@@ -4,7 +4,6 @@
 //! most disturbances are over by then and a reset of the converter always is; after that it follows what is there only if that is
 //! clearly elsewhere: steps on the floor swing about the true mass and need not be shown, a cake being put down must be.
 
-use crate::math::smaller;
 use crate::signal::Reading;
 use crate::units::Milligrams;
 use crate::weighing::indication::{DIVISION, Indication, Unit};
@@ -80,7 +79,7 @@ impl Display {
         let left = (gross - from).abs();
         let whole = self.led + left;
         let later = if whole < SHORT {
-            smaller(whole - SOON, 0.5 * whole)
+            (whole - SOON).min(0.5 * whole)
         } else {
             LEAVE
         };

@@ -1,6 +1,6 @@
 //! What a steady level near zero says of the pan, how far the zero can have moved, and how it is followed while the pan is empty.
 
-use crate::math::{larger, rss, smaller, sqrt};
+use crate::math::{rss, sqrt};
 use crate::signal::SteadyLevel;
 use crate::units::{FineCounts, Instant};
 use crate::weighing::budget::Budget;
@@ -75,7 +75,7 @@ impl Scale {
         if self.before - gross >= PLAINLY * moved {
             0.0
         } else if self.heaviest > 0.0 {
-            larger(moved, self.zero.now().doubt)
+            moved.max(self.zero.now().doubt)
         } else {
             self.zero.now().doubt
         }
@@ -124,9 +124,9 @@ impl Scale {
     /// As far as the zero of an empty pan is followed in a tick, mg: as fast as any cell warms up at this age (0.05 % of its rated load,
     /// at the steepest that a time constant can make it then: a share of e^-1 over the age), and a room that changes by some degrees an hour.
     pub(super) fn pace(&self, now: Instant) -> f32 {
-        let minutes = larger(now.since(self.on_since).0 as f32 / 60_000.0, YOUNGEST);
+        let minutes = (now.since(self.on_since).0 as f32 / 60_000.0).max(YOUNGEST);
         let rated = rated(self.calibration.mg_per_count(), self.capacity);
-        smaller(rated * (WARMING / minutes + ROOM) / TICKS_A_MINUTE, TRACKING)
+        (rated * (WARMING / minutes + ROOM) / TICKS_A_MINUTE).min(TRACKING)
     }
 
     /// Takes `level` for the empty pan, `doubt` mg of it in doubt, and learns from how far it has moved.
@@ -138,7 +138,7 @@ impl Scale {
             let strained = strain - before.strain;
             let u = self.moved_but_for_creep(level, level.at());
             let noise = rss(level.se(), before.se) * self.calibration.mg_per_count().abs();
-            let own = sqrt(larger(u * u - noise * noise, 0.0));
+            let own = sqrt((u * u - noise * noise).max(0.0));
             self.restless.learn(
                 shift - self.creep.error(strained),
                 noise,

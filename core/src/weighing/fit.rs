@@ -7,7 +7,7 @@
 //! offset is taken out by means, and the parabola is built from polynomials made orthogonal over the points (Forsythe's method): each
 //! coefficient is then one quotient of sums. Sums keep what a single addition loses (Neumaier's compensation).
 
-use crate::math::{larger, rss, sqrt};
+use crate::math::{rss, sqrt};
 
 /// A fitted line or parabola `y = b0 + b1 x + b2 x²` in the caller's own units; `b0` is the offset, and not of the points from the origin.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -55,14 +55,14 @@ impl Fit {
 pub fn polynomial(known: &[(f32, f32)], offset: &[(f32, f32)], degree: usize) -> Option<Fit> {
     let parameters = degree.saturating_add(usize::from(!offset.is_empty()));
     let freedom = known.len().saturating_add(offset.len()).checked_sub(parameters)?;
-    let n = larger(offset.len() as f32, 1.0);
+    let n = (offset.len() as f32).max(1.0);
     let mean = |of: &dyn Fn(f32, f32) -> f32| sum(offset.iter().map(|&(x, y)| of(x, y))) / n;
     let middle = mean(&|x, _| x);
     let reach = known
         .iter()
         .map(|&(x, _)| x)
         .chain(offset.iter().map(|&(x, _)| x - middle))
-        .fold(0.0, |reach, x| larger(reach, x.abs()));
+        .fold(0.0_f32, |reach, x| reach.max(x.abs()));
     let centre = mean(&|_, y| y);
     if !(reach.is_finite() && reach > 0.0 && centre.is_finite()) {
         return None;

@@ -1,7 +1,7 @@
 //! A load that has settled, with all that is needed to judge it later.
 
+use crate::signal::Noise;
 use crate::signal::SteadyLevel;
-use crate::signal::noise::Noise;
 use crate::units::{FineCounts, Instant};
 
 /// Where the empty pan stood, and how that is known.

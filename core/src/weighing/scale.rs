@@ -1,7 +1,7 @@
 //! The whole scale: samples in, grams out.
 
 use crate::converter::{ConverterFault, RawSample, SampleRate};
-use crate::math::{larger, round};
+use crate::math::round;
 use crate::measured::Measured;
 use crate::signal::{Check, Estimator, Reading, SensorFault, SteadyLevel, Strictness};
 use crate::units::{Duration, FineCounts, Instant, Milligrams};
@@ -79,10 +79,7 @@ impl Scale {
             display: Display::new(),
             condition: Condition::Starting,
             doubtful: 0,
-            patience: match rate {
-                SampleRate::Ten => 3,
-                SampleRate::Eighty => 12,
-            },
+            patience: patience(rate),
             at: None,
             on_since: Instant(0),
             fine: FineLevel::new(),
@@ -93,6 +90,17 @@ impl Scale {
             base: None,
             gross: None,
         }
+    }
+
+    /// Conversions come at `rate`. If they came at another until now, what was learnt of the level and its noise is void.
+    pub fn run_at(&mut self, rate: SampleRate) {
+        if rate == self.estimator.rate() {
+            return;
+        }
+        self.check = Check::new(rate);
+        self.estimator = Estimator::new(rate, DIVISION / self.calibration.mg_per_count());
+        self.estimator.expect(self.zero.now().level);
+        self.patience = patience(rate);
     }
 
     /// Makes the steady sign surer or quicker than it is by default.
@@ -205,7 +213,7 @@ impl Scale {
             .map_or(Duration(0), |before| now.since(before).min(LONGEST_STEP));
         self.at = Some(now);
         if self.condition != Condition::Overload {
-            self.creep.pass(larger(gross, 0.0), span);
+            self.creep.pass(gross.max(0.0), span);
         }
         let Some(level) = reading.steady.filter(|_| self.condition == Condition::Weighing) else {
             self.display.move_to(gross, reading);
@@ -254,7 +262,7 @@ impl Scale {
             Some(PanState::Loaded) => {
                 self.zero.load();
                 self.wandering.interrupt();
-                self.heaviest = larger(self.heaviest, gross);
+                self.heaviest = self.heaviest.max(gross);
                 if is_new {
                     bared = self.is_bowl_bare(level, gross, now);
                 } else {
@@ -312,8 +320,16 @@ impl Scale {
     }
 }
 
+/// Doubtful words in a row that mean something.
+const fn patience(rate: SampleRate) -> u8 {
+    match rate {
+        SampleRate::Ten => 3,
+        SampleRate::Eighty => 12,
+    }
+}
+
 /// Milligrams as the nearest whole number, halves away from zero.
-pub(super) const fn rounded(value: f32) -> Milligrams {
+pub(super) fn rounded(value: f32) -> Milligrams {
     Milligrams(round(value))
 }
 

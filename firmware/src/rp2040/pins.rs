@@ -4,7 +4,6 @@
 //! the registers are compared with it. After reset every pad pulls down and none may read; so each is set here, the unused ones
 //! too (RP2040 data sheet, "GPIO": pad control register, reset value 0x56 for pads 0 to 29).
 
-use yarn_scale_core::converter::SampleRate;
 use yarn_scale_core::units::{Milligrams, Millivolts};
 
 /// One pad that is used.
@@ -166,15 +165,6 @@ pub const HUMIDITY_ADDRESS: u8 = 0x44;
 
 /// I2C clock, Hz: the fast mode of both chips.
 pub const I2C_HZ: u32 = 400_000;
-
-/// What the RATE strap of the converter says, for which the image is built (`firmware/build`, or with `--eighty`).
-pub const SAMPLE_RATE: SampleRate = if cfg!(feature = "eighty") {
-    SampleRate::Eighty
-} else {
-    SampleRate::Ten
-};
-
-const _: () = assert!(yarn_scale_core::signal::steadiness::can_judge(SAMPLE_RATE));
 
 /// What the load cell can carry, bowl included.
 pub const CELL_CAPACITY: Milligrams = Milligrams::from_grams(500);

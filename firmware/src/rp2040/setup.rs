@@ -9,7 +9,6 @@ use usb_device::bus::UsbBusAllocator;
 use yarn_scale_firmware::buzzer::Buzzer;
 use yarn_scale_firmware::hx711::Hx711;
 use yarn_scale_firmware::identity::SerialNumber;
-use yarn_scale_firmware::rp2040::pins;
 
 use super::board::Wires;
 use super::bus::Bus;
@@ -63,13 +62,7 @@ pub(crate) fn parts() -> Parts {
     let sio = Sio::new(chip.SIO);
     let pads = Pins::new(chip.IO_BANK0, chip.PADS_BANK0, sio.gpio_bank0, &mut chip.RESETS);
 
-    let converter = Hx711::new(
-        pads.gpio2.reconfigure(),
-        pads.gpio3.reconfigure(),
-        timer,
-        InterruptsOff,
-        pins::SAMPLE_RATE,
-    );
+    let converter = Hx711::new(pads.gpio2.reconfigure(), pads.gpio3.reconfigure(), timer, InterruptsOff);
     let slices = pwm::Slices::new(chip.PWM, &mut chip.RESETS);
     let supply = Supply::new(
         Adc::new(chip.ADC, &mut chip.RESETS),

@@ -1,7 +1,6 @@
 //! The device on its simulated board, with power that comes and goes: the core's own loop on a clock that jumps.
 
 use yarn_scale_core::app::{App, Configuration, Key};
-use yarn_scale_core::converter::SampleRate;
 use yarn_scale_core::journal::{Entry, Journal, Record, Replayed, StartCause};
 use yarn_scale_core::run::Device;
 use yarn_scale_core::units::{Counts, Duration, Instant, Milligrams, Stamp};
@@ -144,7 +143,6 @@ fn configuration() -> Configuration {
     let capacity = Milligrams::from_grams(500);
     Configuration {
         capacity,
-        rate: SampleRate::Ten,
         calibration: Calibration::nominal(capacity),
         calibrated: false,
         version: env!("CARGO_PKG_VERSION"),

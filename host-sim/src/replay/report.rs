@@ -151,6 +151,7 @@ fn fault_word(condition: Condition) -> Option<&'static str> {
             SensorFault::SaturatedHigh | SensorFault::SaturatedLow => "saturated",
             SensorFault::Garbled => "garbled",
             SensorFault::TimeBackwards => "time",
+            SensorFault::OddRate => "rate",
         }),
     }
 }

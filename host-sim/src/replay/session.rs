@@ -4,7 +4,7 @@ use std::collections::VecDeque;
 use std::io::{self, Write};
 
 use yarn_scale_core::app::{App, Configuration, Effect, Input};
-use yarn_scale_core::converter::{ConverterFault, SampleRate};
+use yarn_scale_core::converter::ConverterFault;
 use yarn_scale_core::journal::{Entry, PairEvent, Record, Sequence, Setting, StartCause};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::{Construction, Line, MAX_LINES, SectionKind, Sock, YarnLetter};
@@ -24,7 +24,6 @@ pub struct Session<W> {
     pub(super) app: App,
     pub(super) now: Instant,
     last_sample: Instant,
-    patience: Duration,
     pub(super) fingers: Fingers,
     pub(super) presses: VecDeque<Press>,
     pub(super) doing: Option<Doing>,
@@ -51,7 +50,6 @@ impl<W: Write> Session<W> {
         let configuration = Configuration {
             // Checked to be at most 2 kg.
             capacity: Milligrams((recorded.capacity_g * 1_000.0) as i32),
-            rate: recorded.rate,
             calibration,
             calibrated: true,
             version: env!("CARGO_PKG_VERSION"),
@@ -60,10 +58,6 @@ impl<W: Write> Session<W> {
             app: App::new(configuration),
             now: start,
             last_sample: start,
-            patience: match recorded.rate {
-                SampleRate::Ten => Duration(500),
-                SampleRate::Eighty => Duration(63),
-            },
             fingers: Fingers::default(),
             presses: presses.into(),
             doing: None,
@@ -107,7 +101,7 @@ impl<W: Write> Session<W> {
     /// Everything that happens between two samples: keys, deadlines, and a converter that is missed.
     fn pass_to(&mut self, until: Instant) -> io::Result<()> {
         loop {
-            let missing = self.last_sample + self.patience;
+            let missing = self.last_sample + PATIENCE;
             let deadlines = [
                 self.fingers.next_change(),
                 self.attention(),
@@ -234,3 +228,6 @@ const ONE_YARN: Line = Line {
     construction: Construction::Plain,
     stitches: 0,
 };
+
+/// Time without a sample after which the converter is missed, as its driver has it.
+const PATIENCE: Duration = Duration(500);

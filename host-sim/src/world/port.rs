@@ -59,7 +59,7 @@ impl Converter for Port {
             self.last_word = at;
             return Ok(RawSample(Counts(raw)));
         }
-        if until - self.last_word > PATIENCE * self.world.period_s() {
+        if until - self.last_word > PATIENCE_S {
             self.last_word = until;
             return Err(nb::Error::Other(ConverterFault::Missing));
         }
@@ -72,5 +72,5 @@ impl Converter for Port {
     }
 }
 
-/// Conversion times without a word after which the data line is taken for dead.
-const PATIENCE: f64 = 5.0;
+/// Time without a word after which the data line is taken for dead, as the driver has it, s.
+const PATIENCE_S: f64 = 0.5;

@@ -12,7 +12,7 @@ from knitter import FIRST_CAKE, Knitter
 
 from .cycles import CallMeter, SampleMeter, Spent
 from .decades import decades_later
-from .image import Image, Symbol, image_path
+from .image import Image, Symbol
 from .link import Computer
 from .profile import Profile
 from .stack import Stack
@@ -63,7 +63,7 @@ def print_knitting(image: Image) -> tuple[bytes, int, float]:
 
 
 def print_fast(image: Image, flash: bytes) -> None:
-    """The same of the image for a converter strapped to 80 samples a second: an empty pan, a cake put on, a cake at rest."""
+    """The same with the converter strapped to 80 samples a second: an empty pan, a cake put on, a cake at rest."""
     knitter = Knitter(image, flash=flash, rate_hertz=80)
     bench = knitter.bench
     bench.run(1500)
@@ -110,9 +110,7 @@ def main() -> None:
         print_profile(image)
         return
     flash, stack, sample_cycles = print_knitting(image)
-    fast = image_path().with_name("yarn-scale-eighty.elf")
-    if fast.exists():
-        print_fast(Image(fast), flash)
+    print_fast(image, flash)
     stacks = [stack, print_start(image, flash, "new"), print_start(image, decades_later(flash), "journal_full")]
     print(f"stack_worst_bytes {max(stacks)}")
     print(f"ram_static_bytes {image.ram_bytes}")

@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use yarn_scale_core::app::{App, Configuration, Effect, Input};
 use yarn_scale_core::board::{Climate, Levels};
-use yarn_scale_core::converter::{ConverterFault, RawSample, SampleRate};
+use yarn_scale_core::converter::{ConverterFault, RawSample};
 use yarn_scale_core::journal::{Entry, JournalFault, Replayed, Sequence, StartCause};
 use yarn_scale_core::sock::YarnLetter;
 use yarn_scale_core::units::{Counts, FineCounts, Instant, Milligrams, Millivolts};
@@ -50,10 +50,8 @@ impl Hands {
     fn new(calibrated: bool) -> Self {
         let calibration = Calibration::straight(FineCounts(0), 4_295.0).expect("a plain calibration");
         let capacity = Milligrams::from_grams(500);
-        let rate = SampleRate::Ten;
         let app = App::new(Configuration {
             capacity,
-            rate,
             calibration,
             calibrated,
             version: "test",

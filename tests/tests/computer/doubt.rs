@@ -3,7 +3,6 @@
 use std::path::Path;
 
 use yarn_scale_core::app::{App, Configuration, Input};
-use yarn_scale_core::converter::SampleRate;
 use yarn_scale_core::journal::{Journal, Record, RingName, StartCause};
 use yarn_scale_core::ledger::Purpose;
 use yarn_scale_core::units::{FineCounts, Instant, Milligrams, Stamp};
@@ -74,7 +73,6 @@ fn device(mut flash: SimFlash) -> App {
     let capacity = Milligrams::from_grams(500);
     let mut app = App::new(Configuration {
         capacity,
-        rate: SampleRate::Ten,
         calibration: Calibration::nominal(capacity),
         calibrated: false,
         version: "test",

@@ -13,7 +13,7 @@ use embedded_hal::delay::DelayNs;
 use embedded_hal::digital::{ErrorType, InputPin, OutputPin};
 use proptest::prelude::*;
 use yarn_scale_core::board::Converter;
-use yarn_scale_core::converter::{ConverterFault, RawSample, SampleRate};
+use yarn_scale_core::converter::{ConverterFault, RawSample};
 use yarn_scale_core::units::{Counts, Instant};
 use yarn_scale_firmware::hx711::{Hx711, Uninterrupted};
 
@@ -177,7 +177,7 @@ impl Bench {
     fn new(value: i32) -> Self {
         let chip = Rc::new(RefCell::new(Chip::new(value)));
         let line = || Line(chip.clone());
-        let driver = Hx711::new(line(), line(), line(), line(), SampleRate::Ten);
+        let driver = Hx711::new(line(), line(), line(), line());
         Self { chip, driver }
     }
 

@@ -2,8 +2,6 @@
 
 mod humidity;
 mod hx711_driver;
-mod math_round;
-mod math_sqrt;
 mod panel;
 mod pins;
 mod wiring;

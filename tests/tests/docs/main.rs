@@ -1,5 +1,6 @@
 //! The documents hold what they say.
 
+mod dependencies;
 mod documents;
 mod notes;
 mod order;

@@ -5,7 +5,6 @@ use std::path::Path;
 
 use heapless::Vec as BoundedVec;
 use yarn_scale_core::app::{App, Configuration, Input};
-use yarn_scale_core::converter::SampleRate;
 use yarn_scale_core::forecast::{Reserve, Rule, Socks, Source, Word, answer, will_it_do};
 use yarn_scale_core::journal::{Entry, Journal, Record, Replayed, Sequence, StartCause};
 use yarn_scale_core::ledger::{Ledger, condense};
@@ -23,7 +22,6 @@ const FLASH: usize = 1 << 20;
 fn app() -> App {
     App::new(Configuration {
         capacity: Milligrams::from_grams(500),
-        rate: SampleRate::Ten,
         calibration: Calibration::straight(FineCounts(0), 1_000.0).unwrap(),
         calibrated: true,
         version: "test",

@@ -2,5 +2,6 @@
 
 mod benchmark;
 mod own;
+mod training;
 mod world_model;
 mod worlds;

@@ -7,7 +7,6 @@ mod calibration;
 mod creep;
 mod display;
 mod empty_pan;
-mod judge;
 mod limits;
 mod properties;
 mod published;

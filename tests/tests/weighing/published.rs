@@ -2,8 +2,7 @@
 //! each tolerance.
 
 use yarn_scale_core::math;
-use yarn_scale_core::signal::noise::Noise;
-use yarn_scale_core::signal::segment::{Change, Segment};
+use yarn_scale_core::signal::{Change, Noise, Segment};
 use yarn_scale_core::units::{FineCounts, Milligrams};
 use yarn_scale_core::weighing::fit;
 use yarn_scale_core::weighing::{Calibration, CalibrationFault, Indication, Point, Unit};

@@ -1,7 +1,6 @@
 //! The averaging and fitting of the core against published data sets for them.
 
-use yarn_scale_core::signal::noise::Noise;
-use yarn_scale_core::signal::segment::Segment;
+use yarn_scale_core::signal::{Noise, Segment};
 use yarn_scale_core::units::FineCounts;
 use yarn_scale_core::weighing::fit;
 use yarn_scale_tests::cell::{Cell, EMPTY, PER_GRAM};

@@ -110,6 +110,8 @@ pub enum FaultWord {
     SensorMissing,
     /// The sensor repeats itself: check its wiring.
     SensorStuck,
+    /// The sensor's rate is none that the scale can weigh by: check the converter's strap.
+    SensorRate,
     /// More on the pan than it can carry: take it off.
     Overload,
     /// The pan is missing or lifted.

@@ -137,6 +137,7 @@ fn fault_name(fault: FaultWord) -> &'static str {
     match fault {
         FaultWord::SensorMissing => "sensor-missing",
         FaultWord::SensorStuck => "sensor-stuck",
+        FaultWord::SensorRate => "sensor-rate",
         FaultWord::Overload => "overload",
         FaultWord::Underload => "underload",
         FaultWord::Reversed => "reversed",

@@ -6,21 +6,12 @@
 use std::fmt::Write as _;
 use std::thread;
 
-use yarn_scale_core::signal::features::COUNT;
-use yarn_scale_core::signal::steadiness::DEPTH;
+use yarn_scale_core::signal::{COUNT, DEPTH, Feature, Tree};
 
 use super::labels::Rows;
 
-/// A tree as it will be written out.
-#[derive(Clone, Debug)]
-pub(super) struct Grown {
-    feature: [u8; NODES],
-    threshold: [i8; NODES],
-    leaf: [i8; LEAVES],
-}
-
 /// Grows `count` trees.
-pub(super) fn grow(rows: &Rows, count: usize, rate: f32) -> Vec<Grown> {
+pub(super) fn grow(rows: &Rows, count: usize, rate: f32) -> Vec<Tree> {
     let n = rows.good.len();
     let columns: Vec<Vec<u8>> = (0..COUNT)
         .map(|c| rows.features.iter().map(|f| (i16::from(f[c]) + 128) as u8).collect())
@@ -39,7 +30,7 @@ pub(super) fn grow(rows: &Rows, count: usize, rate: f32) -> Vec<Grown> {
                 );
                 node[i] = 0;
             }
-            let mut tree = Grown {
+            let mut tree = Tree {
                 feature: [0; NODES],
                 threshold: [127; NODES],
                 leaf: [0; LEAVES],
@@ -76,9 +67,12 @@ pub(super) fn grow(rows: &Rows, count: usize, rate: f32) -> Vec<Grown> {
 }
 
 /// The source text of a table of trees.
-pub(super) fn source(trees: &[Grown], how: &str) -> String {
+pub(super) fn source(trees: &[Tree], how: &str) -> String {
+    let [upper, lower] = [Feature::LAYOUT >> 16, Feature::LAYOUT & 0xFFFF];
     let mut text = format!(
-        "//! The trees of the steadiness judge.\n//!\n//! Grown by `{how}`; not to be edited by hand.\n\nuse crate::signal::steadiness::Tree;\n\n#[rustfmt::skip]\npub(super) const TREES: [Tree; {}] = [\n",
+        "//! The trees of the steadiness judge.\n//!\n//! Grown by `{how}`; not to be edited by hand.\n\nuse crate::signal::Tree;\n\n\
+         /// What the features were when these were grown.\npub(super) const LAYOUT: u32 = 0x{upper:04X}_{lower:04X};\n\n\
+         #[rustfmt::skip]\npub(super) const TREES: [Tree; {}] = [\n",
         trees.len()
     );
     for tree in trees {

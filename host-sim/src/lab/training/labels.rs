@@ -2,8 +2,7 @@
 //! there, and how much that matters.
 
 use yarn_scale_core::converter::{RawSample, SampleRate};
-use yarn_scale_core::signal::features::Features;
-use yarn_scale_core::signal::{Check, Estimator};
+use yarn_scale_core::signal::{Check, Estimator, Features, Tree};
 use yarn_scale_core::units::{Counts, FineCounts, Instant};
 
 use crate::lab::measure::recording::{Event, Recording};
@@ -74,12 +73,12 @@ impl Lesson {
         }
     }
 
-    /// Adds its rows.
-    pub(super) fn teach(&self, rows: &mut Rows) {
+    /// Adds its rows, as an estimator sees them that judges by `trees`.
+    pub(super) fn teach(&self, rows: &mut Rows, trees: &'static [Tree]) {
         let mut check = Check::new(self.rate);
         let mut estimator = Estimator::new(self.rate, (0.1 * self.counts_per_g) as f32);
         let fine = f64::from(FineCounts::PER_COUNT);
-        estimator.attend();
+        estimator.judge_by(trees);
         estimator.expect(FineCounts((self.zero_counts * fine) as i32));
         let within = |spans: &[(f64, f64)], t: f64, at_first: f64| {
             spans.iter().any(|s| t >= s.0 && t <= s.1.min(s.0 + at_first))

@@ -1,10 +1,13 @@
 //! One beat for both rates: the filter by its definition, an early look by hand, and which words are held back.
 
+use std::prelude::rust_2024::*;
+use std::vec;
+
+use crate::converter::SampleRate;
+use crate::signal::tick::Ticker;
+use crate::units::{Counts, FineCounts};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
-use yarn_scale_core::converter::SampleRate;
-use yarn_scale_core::signal::tick::Ticker;
-use yarn_scale_core::units::{Counts, FineCounts};
 
 /// So wide a gate that no word is held back.
 const OPEN: i32 = i32::MAX;

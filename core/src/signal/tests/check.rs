@@ -1,8 +1,10 @@
 //! What the cell can have said: each rule at its edge.
 
-use yarn_scale_core::converter::{ConverterFault, RawSample, SampleRate};
-use yarn_scale_core::signal::{Check, SensorFault};
-use yarn_scale_core::units::{Counts, Instant};
+use std::prelude::rust_2024::*;
+
+use crate::converter::{ConverterFault, RawSample, SampleRate};
+use crate::signal::{Check, SensorFault};
+use crate::units::{Counts, Instant};
 
 /// A check and its clock.
 struct Line {

@@ -1,14 +1,17 @@
 //! The estimator against its parts put together plainly: every tick judged, nothing kept from one tick to the next that could be worked
 //! out. The parts have tests of their own.
 
-use yarn_scale_core::converter::{RawSample, SampleRate};
-use yarn_scale_core::signal::features::{COUNT, Features, Past, Stretch, features, roughness};
-use yarn_scale_core::signal::noise::Noise;
-use yarn_scale_core::signal::segment::{Change, Segment};
-use yarn_scale_core::signal::steadiness::{can_judge, reaches};
-use yarn_scale_core::signal::tick::Ticker;
-use yarn_scale_core::signal::{Check, CheckedSample, Estimator, Strictness};
-use yarn_scale_core::units::{Counts, FineCounts, Instant};
+use std::format;
+use std::prelude::rust_2024::*;
+
+use crate::converter::{RawSample, SampleRate};
+use crate::signal::features::{COUNT, Features, Measure, Past, Stretch, features, roughness};
+use crate::signal::noise::Noise;
+use crate::signal::segment::{Change, Segment};
+use crate::signal::steadiness::{odds, trees};
+use crate::signal::tick::Ticker;
+use crate::signal::{Check, CheckedSample, Estimator, Strictness};
+use crate::units::{Counts, FineCounts, Instant};
 
 /// What is compared of a reading: level, standard error, level and ticks if steady, whether it is fresh and has jumped, age, ticks since
 /// it was steady.
@@ -124,10 +127,12 @@ impl Plain {
         self.features = features(
             &self.segment,
             &self.past,
-            self.variance(),
-            (64.0 * self.noise.correlation()) as i8,
-            (16.0 * self.tolerance) as u32,
-            self.upwards,
+            &Measure {
+                variance: self.variance(),
+                correlation: (64.0 * self.noise.correlation()) as i8,
+                tolerance: (16.0 * self.tolerance) as u32,
+                upwards: self.upwards,
+            },
         );
         let was_steady = self.told.is_some_and(|told| told.steady.is_some());
         let jumped = matches!(change, Change::Jump(_));
@@ -138,7 +143,7 @@ impl Plain {
             self.strictness.give
         };
         let patience = 12 * len.saturating_sub(7).min(64) as i16;
-        let sure = reaches(&self.features, self.rate, (enough - patience).max(-224));
+        let sure = odds(&self.features, trees(self.rate)) >= i32::from((enough - patience).max(-224));
         let steady = len >= 2 && !jumped && self.alarmed == 0 && good && sure;
         self.alarmed = self.alarmed.saturating_sub(1);
         if steady {
@@ -195,7 +200,6 @@ fn every_tick_is_judged_by_its_parts() {
         let what = format!("{rate:?}, division {division}, spread {spread}");
         let mut estimator = Estimator::new(rate, division);
         estimator.set_strictness(strictness);
-        estimator.attend();
         let mut plain = Plain::new(rate, division, strictness);
         let mut check = Check::new(rate);
         let mut bench = Bench { state: 9, spread };
@@ -271,6 +275,5 @@ fn a_sign_is_harder_to_get_than_to_keep() {
         let usual = Strictness::usual(rate);
         // 64ths of a natural logarithm of odds: 64 is e to 1.
         assert!(usual.give > 64 && (-64..0).contains(&usual.take), "{usual:?}");
-        assert!(can_judge(rate), "with trees for both rates");
     }
 }

@@ -1,12 +1,14 @@
 //! What the judge of steadiness sees, against the same worked out at leisure: mean squares about the mean in exact integers, logarithms
 //! from the number of bits.
 
+use std::prelude::rust_2024::*;
+
+use crate::signal::features::{COUNT, Feature, Features, Measure, Past, Stretch, features, roughness};
+use crate::signal::noise::Noise;
+use crate::signal::segment::{LENGTH, Segment};
+use crate::units::FineCounts;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
-use yarn_scale_core::signal::features::{COUNT, Features, Past, Stretch, features, roughness};
-use yarn_scale_core::signal::noise::Noise;
-use yarn_scale_core::signal::segment::{LENGTH, Segment};
-use yarn_scale_core::units::FineCounts;
 
 /// Sixteenths of a power of two, linear between powers, rounded down; 0 for nothing.
 fn logarithm(value: i128) -> i32 {
@@ -151,7 +153,16 @@ fn every_feature_is_as_by_hand() {
         let of_noise = [40_000, 921_600, 6_000_000_000][case % 3];
         let (correlation, tolerance) = ((case % 38) as i8, [3_436, 1_718][case % 2]);
         for upwards in [1, -1] {
-            let got = features(&taken.segment, &past, of_noise, correlation, tolerance, upwards);
+            let got = features(
+                &taken.segment,
+                &past,
+                &Measure {
+                    variance: of_noise,
+                    correlation,
+                    tolerance,
+                    upwards,
+                },
+            );
             let by_hand = taken.by_hand(&past, of_noise, correlation, tolerance, upwards);
             assert_eq!(got, by_hand, "case {case}");
             for (seen, value) in seen.iter_mut().zip(got) {
@@ -172,7 +183,20 @@ fn every_feature_is_as_by_hand() {
 #[test]
 fn with_no_past_nothing_is_near() {
     let taken = Taken::new(&[5_000; 160], &Noise::new());
-    let got = features(&taken.segment, &Past::default(), 921_600, 0, 3_436, 1);
+    let got = features(
+        &taken.segment,
+        &Past::default(),
+        &Measure {
+            variance: 921_600,
+            correlation: 0,
+            tolerance: 3_436,
+            upwards: 1,
+        },
+    );
     assert_eq!(got, taken.by_hand(&Past::default(), 921_600, 0, 3_436, 1));
-    assert_eq!((got[25], got[26]), (127, 127), "neither level is known");
+    assert_eq!(
+        (got[Feature::FromTrusted as usize], got[Feature::FromExpected as usize]),
+        (127, 127),
+        "neither level is known"
+    );
 }

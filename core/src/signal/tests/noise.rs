@@ -1,8 +1,11 @@
 //! How the unit's noise is learnt, against the formulas it is documented with, in double precision.
 
+use std::format;
+use std::prelude::rust_2024::*;
+
+use crate::signal::noise::Noise;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
-use yarn_scale_core::signal::noise::Noise;
 
 /// Mean squares of differences of neighbours and of ticks three apart, sixteenths of a count squared.
 struct ByHand {

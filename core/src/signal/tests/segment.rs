@@ -1,11 +1,14 @@
 //! The test that finds a change of load, against the same by its definition in double precision: a generalised likelihood ratio at windows
 //! of 1 to 32 ticks, with no short cut.
 
+use std::format;
+use std::prelude::rust_2024::*;
+
+use crate::signal::noise::Noise;
+use crate::signal::segment::{Change, LENGTH, Segment};
+use crate::units::FineCounts;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
-use yarn_scale_core::signal::noise::Noise;
-use yarn_scale_core::signal::segment::{Change, LENGTH, Segment};
-use yarn_scale_core::units::FineCounts;
 
 /// All ticks there were, oldest first, and how many of the newest are the segment.
 #[derive(Default)]

@@ -1,8 +1,10 @@
 //! How the level moves, by hand from the words.
 
-use yarn_scale_core::converter::{RawSample, SampleRate};
-use yarn_scale_core::signal::{Check, Estimator};
-use yarn_scale_core::units::{Counts, Instant};
+use std::prelude::rust_2024::*;
+
+use crate::converter::{RawSample, SampleRate};
+use crate::signal::{Check, Estimator};
+use crate::units::{Counts, Instant};
 
 /// The newer half of the segment against the older one, which at an even slope is as many counts higher as half a segment has ticks times
 /// the slope, whichever way; with less than three seconds nothing is said.
