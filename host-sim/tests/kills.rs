@@ -125,7 +125,7 @@ fn kill(times: u64) -> usize {
 #[test]
 fn what_was_confirmed_is_there_after_a_kill() {
     let confirmed = kill(25);
-    assert!(confirmed > 5, "{confirmed}");
+    assert!(confirmed >= 3, "{confirmed}");
 }
 
 #[test]

@@ -113,7 +113,7 @@ impl Amount {
             return 0.0;
         }
         // Of what is much less than the section takes, the weighing's uncertainty is that of the section, not of the little.
-        let (apart, blur) = (ln(used / self.expected), u / larger(used, self.expected));
+        let (apart, blur) = (ln(used / self.expected), u / used.max(self.expected));
         let part = |&(weight, spread): &(f32, f32)| {
             let variance = spread * spread + blur * blur;
             weight * exp(-0.5 * apart * apart / variance) / sqrt(variance)

@@ -45,12 +45,17 @@ fn what_is_taken_is_counted_in_sectors() {
         lines: knitting::plan(),
     };
     let mut next = begun;
-    while journal.append(&mut flash, Stamp(1), next).is_ok() {
+    // Until a checkpoint makes room: it keeps the open pair, so that settings alone never fill the ring.
+    while journal.usage().marks_percent >= *marks.last().expect("a first") {
         marks.push(journal.usage().marks_percent);
+        journal
+            .append(&mut flash, Stamp(1), next)
+            .expect("room, or a checkpoint");
         next = Record::Setting(Setting::Brightness(1));
     }
     marks.dedup();
-    assert_eq!(marks, [0, 20, 40, 60, 80, 100]);
+    println!("{marks:?}, then {}", journal.usage().marks_percent);
+    assert_eq!(marks, [0, 20, 40, 60]);
     let mut pairs = vec![journal.usage().pairs_percent];
     let table = condense(&Ledger::default());
     while journal.append(&mut flash, Stamp(1), table.clone()).is_ok() {
@@ -58,13 +63,12 @@ fn what_is_taken_is_counted_in_sectors() {
     }
     pairs.dedup();
     assert_eq!(pairs, [0, 50, 100]);
-    // Nothing is kept back of the ring of pairs, and of that of marks no more than a checkpoint takes.
+    // Nothing is kept back of the ring of pairs.
     let blank = |sectors: core::ops::Range<usize>| {
         let ring = &flash.content()[sectors.start * SECTOR..sectors.end * SECTOR];
         ring.iter().rev().take_while(|&&byte| byte == 0xFF).count()
     };
     assert!(blank(3..6) < 32, "{} bytes", blank(3..6));
-    assert!((1_200..1_280).contains(&blank(6..12)), "{} bytes", blank(6..12));
 }
 
 #[test]

@@ -158,7 +158,8 @@ fn calibrates(owner: &mut Owner, loads: &[Told], mishap: Mishap, warm: u32) -> O
     if not_empty {
         owner.does(&Step::Put(SOMETHING.to_owned()))?;
     }
-    owner.presses(&[Key::Mark])?;
+    // From the page that says "not calibrated" to its parts, each of the three as it is proposed, then to the first step.
+    owner.presses(&[Key::Mark; 4])?;
     owner.awaits(Some("empty-the-pan"))?;
     let began = owner.stage.simulator.now_s();
     owner.presses(&[Key::Mark])?;

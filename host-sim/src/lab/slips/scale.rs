@@ -2,7 +2,7 @@
 
 use yarn_scale_core::app::{App, Configuration, Effect, Input};
 use yarn_scale_core::board::Levels;
-use yarn_scale_core::converter::{RawSample, SampleRate};
+use yarn_scale_core::converter::RawSample;
 use yarn_scale_core::journal::{Entry, PairEvent, Record, Replayed, Sequence, Setting, StartCause};
 use yarn_scale_core::recognise::Choice;
 use yarn_scale_core::screen::Body;
@@ -78,7 +78,6 @@ impl Bench {
     fn start(story: &Story, noise: Stream) -> Self {
         let configuration = Configuration {
             capacity: Milligrams::from_grams(500),
-            rate: SampleRate::Ten,
             calibration: Calibration::straight(FineCounts(0), COUNTS_PER_GRAM as f32).expect("a plain calibration"),
             calibrated: true,
             version: "slips",

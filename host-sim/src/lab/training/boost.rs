@@ -70,7 +70,7 @@ pub(super) fn grow(rows: &Rows, count: usize, rate: f32) -> Vec<Tree> {
 pub(super) fn source(trees: &[Tree], how: &str) -> String {
     let [upper, lower] = [Feature::LAYOUT >> 16, Feature::LAYOUT & 0xFFFF];
     let mut text = format!(
-        "//! The trees of the steadiness judge.\n//!\n//! Grown by `{how}`; not to be edited by hand.\n\nuse crate::signal::Tree;\n\n\
+        "//! The trees of the steadiness judge.\n//!\n//! Grown by `{how}`; not to be edited by hand.\n\nuse crate::signal::steadiness::Tree;\n\n\
          /// What the features were when these were grown.\npub(super) const LAYOUT: u32 = 0x{upper:04X}_{lower:04X};\n\n\
          #[rustfmt::skip]\npub(super) const TREES: [Tree; {}] = [\n",
         trees.len()
