@@ -28,11 +28,13 @@ macro_rules! says {
 says!(ConverterFault {
     Self::Missing => "no conversion came in time",
     Self::StuckLow => "the converter's data line stays low",
+    Self::OddRate => "conversions come at a rate that no strap gives",
 });
 
 says!(SensorFault {
     Self::Missing => "no conversion came in time",
     Self::Shorted => "the converter's data line stays low",
+    Self::OddRate => "conversions come at a rate that no strap gives",
     Self::Stuck => "the converter repeats one word",
     Self::SaturatedHigh => "the converter stands at its upper end",
     Self::SaturatedLow => "the converter stands at its lower end",

@@ -65,7 +65,7 @@
 //! ```
 //! use yarn_scale_core::app::{App, Configuration, Effect, Input};
 //! use yarn_scale_core::board::Levels;
-//! # use yarn_scale_core::converter::{RawSample, SampleRate};
+//! # use yarn_scale_core::converter::RawSample;
 //! use yarn_scale_core::journal::{Entry, PairEvent, Record, Replayed, Sequence, StartCause};
 //! # use yarn_scale_core::sock::{Construction, Line, SectionKind, Sock, YarnLetter};
 //! use yarn_scale_core::units::{Instant, Milligrams, Stamp};
@@ -74,7 +74,6 @@
 //! # let calibration = Calibration::straight(FineCounts(0), 4_295.0)?;
 //! # let configuration = Configuration {
 //! #     capacity: Milligrams::from_grams(500),
-//! #     rate: SampleRate::Ten,
 //! #     calibration,
 //! #     calibrated: true,
 //! #     version: "example",

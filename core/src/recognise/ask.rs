@@ -152,6 +152,9 @@ pub fn ask(
     // Always possible, however unlikely.
     choices.add_section(situation, plan, situation.planned);
     choices.add_from_here(situation, situation.planned);
+    if situation.planned().is_none() {
+        choices.add(Choice::WeighIn(situation.planned));
+    }
     (why(situation, considered, plan), choices.0)
 }
 

@@ -21,7 +21,7 @@ pub fn consider(situation: &Situation) -> Vec<Considered, MEANINGS> {
             found.add(
                 Meaning::FirstWeight(situation.planned),
                 priors::FIRST_WEIGHT,
-                any_cake(net),
+                first_weight(net),
             );
         }
     }
@@ -194,6 +194,11 @@ fn any_cake(net: f32) -> f32 {
     log_uniform(net, LIGHTEST_CAKE, HEAVIEST_CAKE)
 }
 
+/// Density of a yarn's first weight: whatever the pan carries can be one, from the end of a leftover to a cone.
+fn first_weight(net: f32) -> f32 {
+    log_uniform(net, LIGHTEST_FIRST, HEAVIEST_FIRST)
+}
+
 /// Density of the mass of any bowl, bag or basket.
 fn any_bowl(mass: f32) -> f32 {
     log_uniform(mass, LIGHTEST_BOWL, HEAVIEST_BOWL)
@@ -223,6 +228,8 @@ const LEAST_DAMP: f32 = 0.02;
 const MOST_DAMP: f32 = 0.35;
 const LIGHTEST_CAKE: f32 = 1_000.0;
 const HEAVIEST_CAKE: f32 = 160_000.0;
+const LIGHTEST_FIRST: f32 = 200.0;
+const HEAVIEST_FIRST: f32 = 1_200_000.0;
 const LIGHTEST_BOWL: f32 = 20_000.0;
 const HEAVIEST_BOWL: f32 = 400_000.0;
 

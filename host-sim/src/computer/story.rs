@@ -205,7 +205,7 @@ fn section(ledger: &Ledger, line: Line, place: u8) -> Option<Section> {
         place: usize::from(place) + 1,
         line,
         used,
-        at: marks().last().map(|step| step.at),
+        at: marks().next_back().map(|step| step.at),
         amended: marks().any(|step| step.amended),
         late: marks().any(|step| step.late),
         doubtful: marks().any(|step| step.doubtful),

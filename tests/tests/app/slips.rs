@@ -62,6 +62,24 @@ fn the_right_press_is_noted_without_a_word() {
     assert!(matches!(bench.notice(), Notice::Noted { line, .. } if line.sock == Sock::Second));
 }
 
+/// From the end of a leftover to a cone: a first weight is a first weight, and there is nothing to compare it with.
+#[test]
+fn a_first_weight_of_any_size_is_weighed_in_without_a_word() {
+    for grams in [0.6, 1.2, 24.0, 103.0, 200.0, 420.0] {
+        let mut bench = Bench::new();
+        bench.press(Key::Mark);
+        bench.press(Key::Mark);
+        bench.press(Key::Mark);
+        bench.put(grams);
+        bench.press(Key::Mark);
+        assert!(
+            matches!(bench.notice(), Notice::WeighedIn { .. }),
+            "{grams} g: {:?}",
+            bench.body()
+        );
+    }
+}
+
 #[test]
 fn a_leftover_that_nobody_knows() {
     let mut bench = one_cuff();
@@ -161,11 +179,9 @@ fn a_question_goes_with_its_load() {
 #[test]
 fn eleven_holds_take_two_marks_back_and_no_more() {
     let mut bench = one_cuff();
-    for grams in [30.0] {
-        bench.put(grams);
-        bench.press(Key::Mark);
-        bench.take();
-    }
+    bench.put(30.0);
+    bench.press(Key::Mark);
+    bench.take();
     assert_eq!(bench.app.ledger().steps().len(), 3);
     for _ in 0..11 {
         bench.hold(Key::Mark);

@@ -342,7 +342,7 @@ fn what_lies_on_after_a_mark_makes_it_surer() {
 #[test]
 fn a_long_evening_of_marks_goes_on_and_on() {
     let mut tape = Tape::new(Unit::typical(11), SampleRate::Ten);
-    tape.wait(30.0);
+    tape.wait(10.0);
     tape.put(200.0);
     tape.press("mark");
     for _ in 0..60 {

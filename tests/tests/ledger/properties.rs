@@ -23,7 +23,7 @@ enum Move {
     Late(u8, YarnLetter, i32, Option<(Index, u8)>),
     Lost,
     Mark(u8, YarnLetter, i32),
-    Move(Index, u8),
+    Reassign(Index, u8),
     Skip(u8),
     TakeBack(Index),
     Undo(Index),
@@ -45,7 +45,7 @@ fn any_move() -> impl Strategy<Value = Move> {
         4 => (any::<Index>(), mg()).prop_map(|(of, mg)| Move::Amend(of, mg)),
         4 => any::<Index>().prop_map(Move::Undo),
         4 => any::<Index>().prop_map(Move::TakeBack),
-        4 => (any::<Index>(), line()).prop_map(|(of, line)| Move::Move(of, line)),
+        4 => (any::<Index>(), line()).prop_map(|(of, line)| Move::Reassign(of, line)),
         4 => (yarn(), mg()).prop_map(|(yarn, mg)| Move::Unplanned(yarn, mg)),
         8 => (yarn(), mg()).prop_map(|(yarn, mg)| Move::WeighIn(yarn, mg)),
         8 => (line(), yarn(), mg(), proptest::option::of((any::<Index>(), line())))
@@ -117,7 +117,7 @@ impl Told {
                 pair: self.pair,
                 event: PairEvent::TakenBack { of: of(index) },
             },
-            Move::Move(index, line) => Record::OfPair {
+            Move::Reassign(index, line) => Record::OfPair {
                 pair: self.pair,
                 event: PairEvent::Moved {
                     of: of(index),
@@ -205,7 +205,7 @@ proptest! {
             let done = told.ledger.apply(&entry).is_ok();
             let can_be_undone = !matches!(
                 what,
-                Move::Amend(..) | Move::Begin | Move::Change(..) | Move::Close | Move::Lost | Move::Move(..) | Move::TakeBack(_) | Move::Undo(_)
+                Move::Amend(..) | Move::Begin | Move::Change(..) | Move::Close | Move::Lost | Move::Reassign(..) | Move::TakeBack(_) | Move::Undo(_)
             );
             if done && can_be_undone {
                 let mut back = told.ledger.clone();

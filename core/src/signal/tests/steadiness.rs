@@ -21,8 +21,8 @@ fn four_answers_name_a_leaf() {
     }
     for answers in 0..16_u8 {
         let mut features = [0; COUNT];
-        for level in 0..4 {
-            features[level] = i8::from(answers >> (3 - level) & 1 == 1);
+        for (level, feature) in features.iter_mut().take(4).enumerate() {
+            *feature = i8::from(answers >> (3 - level) & 1 == 1);
         }
         assert_eq!(tree.vote(&features), answers as i8);
     }

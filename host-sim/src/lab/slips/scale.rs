@@ -125,8 +125,8 @@ impl Bench {
 
     /// What happened to the pair since the last look.
     fn event(&self) -> Option<PairEvent> {
-        let events = self.noted.iter().filter_map(|record| record.pair_event(1));
-        let (_, event) = events.last()?;
+        let mut events = self.noted.iter().filter_map(|record| record.pair_event(1));
+        let (_, event) = events.next_back()?;
         Some(event)
     }
 
