@@ -59,10 +59,10 @@ BACK_MS = 4000.0
 @pytest.mark.parametrize(
     "fault, says",
     [
-        (lambda c: c.unplug(), "No sensor answers."),
-        (lambda c: c.stick("high"), "No sensor answers."),
+        (lambda c: c.unplug(), "The sensor does not"),
+        (lambda c: c.stick("high"), "The sensor does not"),
         (lambda c: c.stick("low"), "The sensor"),
-        (lambda c: c.ones(), "No sensor answers."),
+        (lambda c: c.ones(), "The sensor does not"),
     ],
     ids=["unplugged", "stuck high", "stuck low", "all ones"],
 )
@@ -89,7 +89,7 @@ def test_starts_without_a_converter_and_finds_it_later(image, ready):
     knitter = Knitter(image, flash=ready)
     bench = knitter.bench
     bench.converter.unplug()
-    bench.wait_for("No sensor answers.", 3000)
+    bench.wait_for("The sensor does not", 3000)
     assert bench.page().number is None
     bench.converter.mend()
     bench.until(lambda: bench.page().number is not None, BACK_MS, "a number")

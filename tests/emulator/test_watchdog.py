@@ -25,9 +25,9 @@ def test_a_hang_is_reset_and_weighing_goes_on(image, ready):
     bench.machine.run_until(lambda: bench.machine.resets, PERIOD_MS + 2500)
     assert bench.machine.resets == ["watchdog"]
     assert bench.machine.ms - hung_at > 1000, "an erase of 400 ms must not look like a hang"
-    bench.wait_for("Started again", 1500)
+    bench.wait_for("Restarted", 1500)
     bench.run(PAGE_MS)
-    assert bench.page().says("It had stopped.")
+    assert bench.page().says("The scale had stopped.")
     started = knitter.entries("Started")
     assert len(started) == starts + 1 and started[-1].fields[0] == WATCHDOG
     knitter.press("next")
@@ -47,9 +47,9 @@ def test_an_error_of_the_program_is_kept_as_a_code_and_shown_once(image, ready):
     code = bench.machine.panic()
     bench.machine.run_until(lambda: bench.machine.resets, 1000)
     assert len(bench.machine.panics) == 1
-    bench.wait_for("Started again", 4000)
+    bench.wait_for("Restarted", 4000)
     bench.run(PAGE_MS)  # the panel is sent in slices, the heading first
-    assert bench.page().says("It found a fault in itself.")
+    assert bench.page().says("An error stopped")
     started = knitter.entries("Started")[-1]
     assert (started.fields[0], varint(started.fields[1:])) == (PANIC, code)
     words = " ".join(bench.page().words)

@@ -66,12 +66,25 @@ def weight_milligrams(entry: Entry) -> int:
 
 
 def uncertainties_at(entry: Entry) -> list[int]:
-    """Where in its fields the uncertainties begin, single precision numbers: of its weight, and last of what went in a stay."""
+    """Where in its fields the uncertainties begin, single precision numbers: of its weight, and last of what went in a stay; and where the
+    numbers of a calibration do, its zero left out."""
+    if entry.kind == "Calibrated":
+        return list(range(0, len(zero(entry)[1]), 4))
     before = BEFORE_WEIGHT.get(entry.kind)
     if before is None:
         return []
     of_weight = _varint(entry.fields, before)[1]
     return [of_weight, len(entry.fields) - 4] if entry.kind == "StayMark" else [of_weight]
+
+
+def zero(entry: Entry) -> tuple[int, bytes]:
+    """Where the empty pan stood by a visit or a calibration, in fine counts, and the fields without that."""
+    at = 0
+    if entry.kind == "Visit":
+        at = _varint(entry.fields, BEFORE_WEIGHT["Visit"])[1] + 4
+        at += 1 if entry.fields[at] == 0 else 2
+    value, end = _varint(entry.fields, at)
+    return (value >> 1) ^ -(value & 1), entry.fields[:at] + entry.fields[end:]
 
 
 def yarn(entry: Entry) -> int:
