@@ -23,7 +23,7 @@ TOP = 10
 MOST_RAM_BYTES = 128 * 1024
 # A sample in the mean, all that hangs on it included: a hundredth of the time between two.
 MOST_SAMPLE_CYCLES = CORE_HERTZ // 1000
-DISPATCH, DRAW = r"^_RNvM.*3app8dispatch.*App6handle$", r"^_RINv.*6screen4draw4draw"
+DISPATCH, DRAW = r"^_RNvM.*3app11application.*App6handle$", r"^_RINv.*6screen4draw4draw"
 
 
 def print_cycles(name: str, spent: Spent) -> None:
