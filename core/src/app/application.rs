@@ -1,6 +1,6 @@
 //! The one door: each input to where it is dealt with, effects out in order.
 
-use heapless::{Deque, Vec};
+use heapless::Deque;
 
 use super::configuration::Configuration;
 use super::input::{Effect, Input, Wait};
@@ -9,10 +9,7 @@ use super::sleep::Sleep;
 use crate::board::Climate;
 use crate::book::{Book, KEPT_MARKS, Stay};
 use crate::converter::{ConverterFault, Pace, RawSample};
-use crate::forecast::{MOST_KINDS, Wanted, contrast_sections};
-use crate::ledger::Ledger;
 use crate::screen::{Body, KeyWord, Notice, Status, View};
-use crate::sock::History;
 use crate::ui::{Health, Keys, Page, sooner};
 use crate::units::{Duration, Instant, Milligrams, Stamp};
 use crate::weighing::Scale;
@@ -151,22 +148,10 @@ impl App {
         }
     }
 
-    /// The ledger of the running pair.
+    /// What has been recorded so far, and what it means.
     #[must_use]
-    pub const fn ledger(&self) -> &Ledger {
-        self.book.ledger()
-    }
-
-    /// What the sections of the last pairs took.
-    #[must_use]
-    pub const fn history(&self) -> &History {
-        self.book.history()
-    }
-
-    /// The sections that a leftover could go into, each for both socks, as the plan has them or as usual.
-    #[must_use]
-    pub fn contrast_sections(&self) -> Vec<Wanted, MOST_KINDS> {
-        contrast_sections(self.book.ledger())
+    pub const fn book(&self) -> &Book {
+        &self.book
     }
 
     /// The scale itself.

@@ -147,7 +147,7 @@ fn hello(app: &App, journal: &Journal) -> Answer {
         schema: SCHEMA,
         program,
         capacity: app.capacity(),
-        pair: app.ledger().pair(),
+        pair: app.book().ledger().pair(),
         next: journal.next(),
         used_percent: journal.usage().percent(),
     })

@@ -95,7 +95,7 @@ fn image(path: &Path) -> Result<SimFlash, BadInput> {
 
 /// Weights of the running pair that the scale has noted.
 fn steps(simulator: &Simulator) -> usize {
-    simulator.app().map_or(0, |app| app.ledger().steps().len())
+    simulator.app().map_or(0, |app| app.book().ledger().steps().len())
 }
 
 /// Runs a simulated scale on a pseudo-terminal, whose name it tells, for as long as it may go on.

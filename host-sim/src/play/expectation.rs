@@ -44,7 +44,7 @@ pub fn check(stage: &Stage, expect: &Expect) -> Result<(), Unmet> {
 /// The yarn for which it is not.
 pub fn conserves(app: &App) -> Result<(), Unmet> {
     for yarn in YarnLetter::ALL {
-        let account = app.ledger().account(yarn);
+        let account = app.book().ledger().account(yarn);
         if account.weighed_in != account.used + account.unplanned + account.left {
             return Err(format!(
                 "yarn {}: mass has come or gone: {} mg weighed in, {} used, {} unplanned, {} left",
@@ -126,7 +126,7 @@ fn screen(view: &View, expect: &Expect) -> Result<(), Unmet> {
 }
 
 fn ledger(app: &App, expect: &Expect, truth: &BTreeMap<SectionName, f64>) -> Result<(), Unmet> {
-    let ledger = app.ledger();
+    let ledger = app.book().ledger();
     let lines = ledger.plan().lines.iter().zip(0_u8..);
     let used: BTreeMap<String, f64> = lines
         .filter_map(|(line, place)| {

@@ -73,7 +73,7 @@ pub fn play(script: &Script, seed: u64, mut witness: Witness, mut each: impl FnM
 }
 
 fn close(mut stage: Stage, mut witness: Witness, unmet: Option<(usize, Unmet)>) -> Played {
-    let ledger = stage.simulator.app().map(|app| app.ledger().clone());
+    let ledger = stage.simulator.app().map(|app| app.book().ledger().clone());
     stage.simulator.switch_off();
     witness.look(&mut stage.simulator);
     Played {

@@ -75,7 +75,7 @@ impl<W: Write> Session<W> {
             self.presses.pop_front();
             if press.event == Event::Mark {
                 self.marks.push(None);
-                if self.app.ledger().cursor().is_none() {
+                if self.app.book().ledger().cursor().is_none() {
                     self.begin_pair();
                 }
             }
@@ -135,7 +135,7 @@ impl<W: Write> Session<W> {
 
     /// Hardly a milligram more than at the last mark: there is nothing to note, but something to report.
     fn not_a_section(&mut self, question: &Question) -> io::Result<()> {
-        let last = self.app.ledger().last(YarnLetter::A).map(|step| step.weight.net);
+        let last = self.app.book().ledger().last(YarnLetter::A).map(|step| step.weight.net);
         let u = self.app.scale().readout().gross.map_or(0.0, |gross| gross.u);
         let net = Measured {
             value: question.weight.unwrap_or_default(),

@@ -178,7 +178,7 @@ impl<W: Write> Session<W> {
 
     /// The corrected mark, and the one behind it, whose amount changes with it.
     fn amended(&mut self, of: Sequence) -> io::Result<()> {
-        let steps = self.app.ledger().steps();
+        let steps = self.app.book().ledger().steps();
         let later = steps.iter().position(|step| step.sequence == of);
         let later = later.and_then(|place| steps.get(place + 1)).map(|step| step.sequence);
         for sequence in std::iter::once(of).chain(later) {
@@ -191,7 +191,7 @@ impl<W: Write> Session<W> {
     }
 
     fn masses(&self, sequence: Sequence) -> Masses {
-        let ledger = self.app.ledger();
+        let ledger = self.app.book().ledger();
         let place = ledger.steps().iter().position(|step| step.sequence == sequence);
         let Some((place, step)) = place.and_then(|place| Some((place, ledger.steps().get(place)?))) else {
             return Masses::default();
@@ -204,8 +204,8 @@ impl<W: Write> Session<W> {
 
     /// A plan as long as one can be, all of one yarn; the yarn's last weight is carried over from the plan before.
     pub(super) fn begin_pair(&mut self) {
-        let last = self.app.ledger().last(YarnLetter::A).map(|step| step.weight);
-        let pair = self.app.ledger().pair() + 1;
+        let last = self.app.book().ledger().last(YarnLetter::A).map(|step| step.weight);
+        let pair = self.app.book().ledger().pair() + 1;
         let lines = std::iter::repeat_n(ONE_YARN, MAX_LINES).collect();
         self.replayed(Record::PairBegun { pair, lines });
         if let Some(weight) = last {

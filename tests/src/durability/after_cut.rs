@@ -116,7 +116,7 @@ pub(super) fn same_as_replayed(stage: &Stage) -> Result<(), String> {
         let skipped: Vec<u8> = (0..24).filter(|&line| ledger.is_skipped(line)).collect();
         (ledger.pair(), ledger.is_open(), plan, ledger.steps().to_vec(), skipped)
     };
-    let (is, wanted) = (of(app.ledger()), of(&replayed));
+    let (is, wanted) = (of(app.book().ledger()), of(&replayed));
     if is == wanted {
         Ok(())
     } else {

@@ -24,7 +24,7 @@ pub(super) fn check(data: &[u8]) {
         happen(&mut bench, &mut entropy);
         let _ = bench.app.view();
         assert_eq!(bench.app.dropped_effects(), 0);
-        let ledger = bench.app.ledger();
+        let ledger = bench.app.book().ledger();
         for yarn in YarnLetter::ALL {
             let account = ledger.account(yarn);
             let given = i64::from(account.used.0) + i64::from(account.unplanned.0) + i64::from(account.left.0);

@@ -179,7 +179,7 @@ fn a_low_battery_is_shown_and_a_very_low_one_is_not_written_on() {
     bench.tell(yarn_scale_core::app::Input::Supply(Millivolts(2_800)));
     bench.press(Key::Mark);
     assert_eq!(bench.notice(), Notice::Refused(RefusedWord::SupplyLow));
-    assert_eq!(bench.app.ledger().steps().len(), 1);
+    assert_eq!(bench.app.book().ledger().steps().len(), 1);
     bench.tell(yarn_scale_core::app::Input::Supply(Millivolts(4_500)));
     assert!(!bench.app.view().status.supply_low);
 }

@@ -50,7 +50,7 @@ fn the_wrong_cake_is_called_by_its_letter() {
         "{asked:?}"
     );
     assert_eq!(
-        bench.app.ledger().steps().len(),
+        bench.app.book().ledger().steps().len(),
         3,
         "nothing is noted before the answer"
     );
@@ -171,7 +171,7 @@ fn a_bouncing_key_is_one_press() {
         bench.hold_for(Key::Mark, 0.01);
     }
     bench.press(Key::Mark);
-    assert_eq!(bench.app.ledger().steps().len(), 2);
+    assert_eq!(bench.app.book().ledger().steps().len(), 2);
 }
 
 #[test]
@@ -180,7 +180,11 @@ fn a_key_that_is_jammed_is_one_hold() {
     bench.put(16.0);
     bench.press(Key::Mark);
     bench.hold_for(Key::Mark, 30.0);
-    assert_eq!(bench.app.ledger().steps().len(), 1, "one mark is taken back, not all");
+    assert_eq!(
+        bench.app.book().ledger().steps().len(),
+        1,
+        "one mark is taken back, not all"
+    );
 }
 
 #[test]
@@ -191,7 +195,7 @@ fn the_press_that_wakes_the_display_does_nothing_else() {
     assert_eq!(bench.body(), Body::Dark);
     bench.press(Key::Mark);
     assert!(matches!(bench.body(), Body::Pan(_)));
-    assert_eq!(bench.app.ledger().steps().len(), 1);
+    assert_eq!(bench.app.book().ledger().steps().len(), 1);
 }
 
 #[test]

@@ -47,9 +47,9 @@ fn what_the_screen_confirmed_survives_a_power_cut() {
     bench.press(Key::Mark);
     bench.put(16.0);
     bench.press(Key::Mark);
-    let before = bench.app.ledger().clone();
+    let before = bench.app.book().ledger().clone();
     let bench = bench.power_cycle();
-    assert_eq!(&before, bench.app.ledger());
+    assert_eq!(&before, bench.app.book().ledger());
 }
 
 /// The pan comes back empty a little higher: the mark is amended, and only a tenth that turns over is worth a word.
@@ -82,8 +82,8 @@ fn holding_mark_takes_the_last_mark_back() {
     bench.press(Key::Mark);
     bench.hold(Key::Mark);
     assert!(matches!(bench.notice(), Notice::Undone { line: Some(line) } if line.kind == SectionKind::Cuff));
-    assert_eq!(bench.app.ledger().cursor(), Some(0));
-    assert_eq!(bench.app.ledger().steps().len(), 1);
+    assert_eq!(bench.app.book().ledger().cursor(), Some(0));
+    assert_eq!(bench.app.book().ledger().steps().len(), 1);
 }
 
 #[test]
@@ -112,7 +112,7 @@ fn a_heavier_cake_is_asked_about_and_can_start_from_here() {
     }
     bench.press(Key::Mark);
     assert!(matches!(bench.notice(), Notice::Started { unplanned, .. } if near(unplanned.0, -5_000)));
-    let account = bench.app.ledger().account(YarnLetter::B);
+    let account = bench.app.book().ledger().account(YarnLetter::B);
     assert_eq!(account.weighed_in, account.used + account.unplanned + account.left);
     assert_eq!(account.used.0, 0);
 }
@@ -140,7 +140,7 @@ fn a_refused_record_is_not_shown_as_noted() {
         bench.body(),
         Body::Notice(Notice::Refused(RefusedWord::JournalFull))
     ));
-    assert!(bench.app.ledger().steps().is_empty());
+    assert!(bench.app.book().ledger().steps().is_empty());
 }
 
 #[test]
@@ -162,7 +162,7 @@ fn a_forgotten_press_is_made_good_on_an_earlier_visit() {
         matches!(late.last(), Some(Record::LateMark { line: 0, weight, .. }) if near(weight.net.value.0, 16_000)),
         "{late:?}"
     );
-    let used = bench.app.ledger().used(0).expect("the cuff is marked");
+    let used = bench.app.book().ledger().used(0).expect("the cuff is marked");
     assert!(near(used.value.0, 4_000));
 }
 

@@ -127,7 +127,7 @@ fn a_cake_that_stays_is_marked_by_what_went() {
     // The first press only wakes the display.
     bench.press(Key::Mark);
     bench.press(Key::Mark);
-    let weight = bench.app.ledger().steps()[0].weight.net;
+    let weight = bench.app.book().ledger().steps()[0].weight.net;
     bench.wait(60.0);
     bench.put(16.0);
     let Body::Pan(page) = bench.body() else {
@@ -154,8 +154,8 @@ fn a_cake_that_stays_is_marked_by_what_went() {
         // Moisture within minutes is a milligram.
         assert!((said.u - went_u).abs() < 3.0, "{what}: {said:?} of {went_u} mg");
     }
-    let ledger = bench.app.ledger().clone();
-    assert_eq!(&ledger, bench.power_cycle().app.ledger());
+    let ledger = bench.app.book().ledger().clone();
+    assert_eq!(&ledger, bench.power_cycle().app.book().ledger());
 
     let mut lifted = Bench::weighed_in();
     lifted.put(16.0);

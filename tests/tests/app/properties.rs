@@ -128,7 +128,7 @@ impl Hands {
     fn check(&self) -> Result<(), TestCaseError> {
         prop_assert_eq!(self.app.dropped_effects(), 0);
         for yarn in YarnLetter::ALL {
-            let account = self.app.ledger().account(yarn);
+            let account = self.app.book().ledger().account(yarn);
             prop_assert_eq!(
                 account.weighed_in,
                 account.used + account.unplanned + account.left,
@@ -164,7 +164,7 @@ proptest! {
         for entry in &hands.journal {
             again.handle(Instant(0), Input::Replayed(Replayed::Entry(entry)));
         }
-        prop_assert_eq!(hands.app.ledger(), again.ledger());
+        prop_assert_eq!(hands.app.book().ledger(), again.book().ledger());
     }
 
     /// A knitter who marks, undoes and answers at random on a running pair: the sums hold there, too.
@@ -180,11 +180,11 @@ proptest! {
                 _ => bench.press(Key::Next),
             }
             for yarn in YarnLetter::ALL {
-                let account = bench.app.ledger().account(yarn);
+                let account = bench.app.book().ledger().account(yarn);
                 prop_assert_eq!(account.weighed_in, account.used + account.unplanned + account.left);
             }
         }
-        prop_assert!(bench.app.ledger().is_open());
+        prop_assert!(bench.app.book().ledger().is_open());
     }
 
     /// Nothing but time that has not come changes nothing: an early tick is harmless.

@@ -106,7 +106,7 @@ fn a_mark_forgotten_is_made_good_on_its_own_visit() {
         bench.press(Key::Next);
     }
     bench.press(Key::Mark);
-    let ledger = bench.app.ledger();
+    let ledger = bench.app.book().ledger();
     let used = |line| ledger.used(line).expect("it is marked").value;
     let heel = ledger
         .plan()
@@ -131,12 +131,12 @@ fn too_early() {
 fn mark_four_times_is_one_mark() {
     let mut bench = one_cuff();
     bench.put(30.0);
-    let before = bench.app.ledger().steps().len();
+    let before = bench.app.book().ledger().steps().len();
     for _ in 0..8 {
         bench.press(Key::Mark);
         bench.wait(0.5);
     }
-    assert_eq!(bench.app.ledger().steps().len(), before + 1);
+    assert_eq!(bench.app.book().ledger().steps().len(), before + 1);
 }
 
 #[test]
@@ -182,12 +182,12 @@ fn eleven_holds_take_two_marks_back_and_no_more() {
     bench.put(30.0);
     bench.press(Key::Mark);
     bench.take();
-    assert_eq!(bench.app.ledger().steps().len(), 3);
+    assert_eq!(bench.app.book().ledger().steps().len(), 3);
     for _ in 0..11 {
         bench.hold(Key::Mark);
         bench.wait(0.5);
     }
-    assert_eq!(bench.app.ledger().steps().len(), 1);
+    assert_eq!(bench.app.book().ledger().steps().len(), 1);
     let taken_back = bench
         .deeds()
         .iter()
@@ -199,7 +199,7 @@ fn eleven_holds_take_two_marks_back_and_no_more() {
     assert_eq!(asked.why, WhyAsked::TakeBackMore { count: 2 });
     bench.press(Key::Next);
     bench.press(Key::Mark);
-    assert!(bench.app.ledger().steps().is_empty());
+    assert!(bench.app.book().ledger().steps().is_empty());
 }
 
 #[test]
@@ -233,7 +233,7 @@ fn three_marks() -> Bench {
     bench.put(23.0);
     bench.press(Key::Mark);
     bench.take();
-    assert_eq!(bench.app.ledger().steps().len(), 7, "{:?}", bench.body());
+    assert_eq!(bench.app.book().ledger().steps().len(), 7, "{:?}", bench.body());
     bench
 }
 
@@ -255,7 +255,7 @@ fn open_line(bench: &mut Bench, line: u8, word: Word) {
 #[test]
 fn any_mark_can_be_taken_back_and_what_changes_is_shown_before() {
     let mut bench = three_marks();
-    let cursor = bench.app.ledger().cursor();
+    let cursor = bench.app.book().ledger().cursor();
     open_line(&mut bench, 1, Word::TakeMarkBack);
     let Body::List(list) = bench.body() else {
         panic!("{:?}", bench.body())
@@ -273,7 +273,7 @@ fn any_mark_can_be_taken_back_and_what_changes_is_shown_before() {
     );
     bench.press(Key::Mark);
     assert!(matches!(bench.notice(), Notice::Undone { line: Some(line) } if line.kind == SectionKind::Cuff));
-    let ledger = bench.app.ledger();
+    let ledger = bench.app.book().ledger();
     assert_eq!(ledger.cursor(), cursor, "the cursor stays where it is");
     assert!(!ledger.is_done(1));
     let account = ledger.account(B);
@@ -294,7 +294,7 @@ fn a_mark_can_be_given_to_another_section() {
     // The first open section is the second heel.
     bench.press(Key::Mark);
     bench.press(Key::Mark);
-    let ledger = bench.app.ledger();
+    let ledger = bench.app.book().ledger();
     let heel = ledger
         .plan()
         .lines

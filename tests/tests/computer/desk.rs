@@ -36,8 +36,8 @@ fn the_first_screen_shows_a_heel_with_what_it_took() {
         line.starts_with("pan: ") && line.contains("steady, heel 2, yarn B, used 6.6"),
         "{line}"
     );
-    assert_eq!(app.ledger().steps().len(), 9, "two weigh-ins and seven sections");
-    assert!(app.ledger().last(YarnLetter::A).is_some());
+    assert_eq!(app.book().ledger().steps().len(), 9, "two weigh-ins and seven sections");
+    assert!(app.book().ledger().last(YarnLetter::A).is_some());
 }
 
 #[test]
@@ -91,7 +91,7 @@ fn a_terminal_too_small_says_so() {
 #[test]
 fn mark_marks_and_held_takes_back() {
     let mut desk = desk();
-    let steps = |desk: &Desk| desk.simulator.app().map_or(0, |app| app.ledger().steps().len());
+    let steps = |desk: &Desk| desk.simulator.app().map_or(0, |app| app.book().ledger().steps().len());
     let before = steps(&desk);
     press(&mut desk, 'm');
     desk.pass(1.0);
@@ -108,7 +108,7 @@ fn cutting_the_power_loses_no_mark() {
     let mut desk = desk();
     press(&mut desk, 'm');
     desk.pass(1.0);
-    let ledger = |desk: &Desk| desk.simulator.app().map(|app| app.ledger().steps().to_vec());
+    let ledger = |desk: &Desk| desk.simulator.app().map(|app| app.book().ledger().steps().to_vec());
     let before = ledger(&desk).expect("power");
     press(&mut desk, 'p');
     assert!(ledger(&desk).is_none());

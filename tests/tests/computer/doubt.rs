@@ -87,7 +87,7 @@ fn device(mut flash: SimFlash) -> App {
 
 /// Places of the plan, from 1, of which the scale says that they are in doubt.
 fn doubtful(app: &App) -> Vec<usize> {
-    let steps = app.ledger().steps().iter().filter(|step| step.doubtful);
+    let steps = app.book().ledger().steps().iter().filter(|step| step.doubtful);
     let mut places: Vec<usize> = steps
         .filter_map(|step| match step.purpose {
             Purpose::Section(line) => Some(usize::from(line) + 1),
@@ -167,7 +167,7 @@ fn the_same_doubt_on_the_scale_in_plan_table_and_report() {
         let kinds = expected.iter().map(|place| (place - 1) % 6);
         let kinds: std::collections::BTreeSet<_> = kinds.collect();
         assert_eq!(page.matches("in doubt:").count(), kinds.len(), "case {place}");
-        assert_eq!(backup.book().history(), app.history(), "case {place}");
+        assert_eq!(backup.book().history(), app.book().history(), "case {place}");
         assert_eq!(plan(&image) != sound, replanned, "case {place}");
         // What was saved says the same as what it was saved from.
         let file = folder.path().join(format!("backup {place}"));

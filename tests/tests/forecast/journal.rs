@@ -5,7 +5,7 @@ use std::path::Path;
 
 use heapless::Vec as BoundedVec;
 use yarn_scale_core::app::{App, Configuration, Input};
-use yarn_scale_core::forecast::{Reserve, Rule, Socks, Source, Word, answer, will_it_do};
+use yarn_scale_core::forecast::{Reserve, Rule, Socks, Source, Word, answer, contrast_sections, will_it_do};
 use yarn_scale_core::journal::{Entry, Journal, Record, Replayed, Sequence, StartCause};
 use yarn_scale_core::ledger::{Ledger, condense};
 use yarn_scale_core::measured::Measured;
@@ -55,13 +55,13 @@ fn replayed(records: &[Record]) -> App {
 #[test]
 fn replayed_pairs_are_the_history() {
     let app = replayed(&pairs(4));
-    assert_eq!(app.history().pairs().len(), 4);
-    let sections = app.contrast_sections();
+    assert_eq!(app.book().history().pairs().len(), 4);
+    let sections = contrast_sections(app.book().ledger());
     let toe = sections
         .iter()
         .find(|section| section.kind == SectionKind::Toe)
         .unwrap();
-    let toes: Vec<_> = app.history().uses(toe.kind, toe.construction).collect();
+    let toes: Vec<_> = app.book().history().uses(toe.kind, toe.construction).collect();
     assert_eq!(toes.len(), 8);
     // Each mark was amended by 7 mg after the next weight was taken; what a section took hardly changes.
     assert!(
@@ -77,7 +77,14 @@ fn leftover_is_answered_from_records_and_before_that_from_an_estimate() {
         value: Milligrams::from_grams(20),
         u: 30.0,
     };
-    let ask = |app: &App| will_it_do(leftover, &app.contrast_sections(), app.history(), Rule::default());
+    let ask = |app: &App| {
+        will_it_do(
+            leftover,
+            &contrast_sections(app.book().ledger()),
+            app.book().history(),
+            Rule::default(),
+        )
+    };
     let new = ask(&replayed(&[]));
     assert_eq!(new.len(), 14);
     assert!(new.iter().all(|choice| choice.answer.basis.source == Source::Estimate));
@@ -110,18 +117,18 @@ fn running_pair_answers_for_its_second_sock() {
     let fourth = pair(4, Sequence(records.len() as u32 + 1));
     records.extend(fourth.into_iter().take(1 + 3 + 12));
     let app = replayed(&records);
-    assert_eq!(app.history().pairs().len(), 4);
-    let sections: BoundedVec<_, 4> = app.contrast_sections();
+    assert_eq!(app.book().history().pairs().len(), 4);
+    let sections: BoundedVec<_, 4> = contrast_sections(app.book().ledger());
     let toe = sections
         .iter()
         .find(|section| section.kind == SectionKind::Toe)
         .unwrap();
-    let first = app.ledger().used(5).unwrap();
+    let first = app.book().ledger().used(5).unwrap();
     let left = Measured {
         value: Milligrams::from_grams(6),
         u: 30.0,
     };
-    let found = answer(left, &[toe.like_first(first)], app.history(), Rule::default()).unwrap();
+    let found = answer(left, &[toe.like_first(first)], app.book().history(), Rule::default()).unwrap();
     assert_eq!((found.basis.source, found.word), (Source::FirstSock, Word::Enough));
     assert_eq!(found.basis.reserve, Reserve::Spread { pairs: 3 });
 }

@@ -84,7 +84,7 @@ fn what_is_refused_puts_the_same_weights_in_doubt_live_and_replayed() {
             .play(step.get_ref(), &mut witness)
             .unwrap_or_else(|what| panic!("{}", script.complain(place, what)));
         if place < CLOSING {
-            live = stage.simulator.app().expect("power").ledger().steps().to_vec();
+            live = stage.simulator.app().expect("power").book().ledger().steps().to_vec();
         }
     }
     assert_eq!(

@@ -42,7 +42,7 @@ fn a_backup_restored_to_a_blank_scale_reads_back_the_same() {
         assert_eq!(other.read_all(), backup);
         let flash = SimFlash::with_content(other.board.flash.content().to_vec());
         let again = Line::new(flash);
-        assert_eq!(again.app.ledger(), line.app.ledger());
+        assert_eq!(again.app.book().ledger(), line.app.book().ledger());
     }
 }
 
