@@ -1,4 +1,12 @@
 #![no_std]
+#![cfg_attr(
+    test,
+    allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "tests make their cases by casts"
+    )
+)]
 //! Everything the yarn scale decides: weighing, section ledger, answers, screens.
 //!
 //! The line that data takes, one module a step, each with a type as its hand-over:

@@ -4,6 +4,12 @@
 //! micromath and libm are called by their full paths: where the standard library is linked, as in tests, its own methods of the same
 //! names would come first.
 
+#![allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a cast from a fraction saturates; this is the only place of it"
+)]
+
 /// Square root of `x`, relative error below 2e-7; 0 for anything that has none (negative, NaN, infinite) or is below the least normal number.
 ///
 /// micromath's guess is off by 6 % at most, and each of Newton's steps squares that: 2e-3, 2e-6, 2e-12, of which rounding leaves 1e-7. That
@@ -63,6 +69,18 @@ pub fn ln(x: f32) -> f32 {
 #[must_use]
 pub fn round(x: f32) -> i32 {
     libm::roundf(x) as i32
+}
+
+/// The integer part, what is behind the point dropped; saturates, 0 for NaN.
+#[must_use]
+pub const fn whole(x: f32) -> i32 {
+    x as i32
+}
+
+/// The integer part of what cannot be negative; saturates, 0 for NaN and for what is negative all the same.
+#[must_use]
+pub const fn whole_size(x: f32) -> u32 {
+    x as u32
 }
 
 /// The least integer that is not below `x`; saturates, 0 for NaN.

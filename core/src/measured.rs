@@ -59,7 +59,7 @@ impl Measured {
     /// Half-width of the 95 % interval (k = 1.96), mg, rounded up: a screen must not show more certainty than there is.
     #[must_use]
     pub fn expanded(self) -> Milligrams {
-        Milligrams((1.96 * self.u) as i32).plus_one()
+        Milligrams::whole(1.96 * self.u).plus_one()
     }
 }
 

@@ -6,6 +6,8 @@ use core::ops::{Add, Neg, Sub};
 
 use serde::{Deserialize, Serialize};
 
+use crate::math::whole;
+
 /// Converter output or a difference of two, in counts of the 24-bit converter (`-2^23 ..= 2^23 - 1`).
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
@@ -63,6 +65,12 @@ impl Milligrams {
     #[must_use]
     pub const fn from_grams(grams: i32) -> Self {
         Self(grams.saturating_mul(1_000))
+    }
+
+    /// What stands before the point of a mass in milligrams; saturates, nothing for NaN.
+    #[must_use]
+    pub const fn whole(milligrams: f32) -> Self {
+        Self(whole(milligrams))
     }
 
     /// The sum, or `None` where it does not fit.

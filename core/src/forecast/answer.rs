@@ -145,7 +145,7 @@ pub fn answer(left: Measured, wanted: &[Wanted], history: &History, rule: Rule) 
         reserve,
         left,
         expected: expected_with_ends,
-        least: Milligrams((expected - by_spread - need.quarter).max(0.0) as i32),
+        least: Milligrams::whole((expected - by_spread - need.quarter).max(0.0)),
         need: needed,
         basis: need.basis,
     })

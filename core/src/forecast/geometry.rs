@@ -1,6 +1,7 @@
 //! How many stitches a section of a sock has, worked out row by row.
 
 use super::sock_size::SockSize;
+use crate::math::whole_size;
 use crate::sock::{Construction, HeelConstruction, SectionKind, ToeConstruction};
 
 /// A sock: a size of the table and its own constructions.
@@ -58,7 +59,7 @@ impl SockShape {
     }
 
     fn rounds(self, cm: f32) -> u32 {
-        (cm.max(0.0) * self.size.rounds_per_cm() + 0.5) as u32
+        whole_size(cm.max(0.0) * self.size.rounds_per_cm() + 0.5)
     }
 
     /// Stitches of the heel: half the round, and the middle third of that which stays when it is turned.

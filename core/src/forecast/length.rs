@@ -1,6 +1,6 @@
 //! Metres from grams, by the length per mass on the band.
 
-use crate::math::rss;
+use crate::math::{round, rss};
 use crate::measured::Measured;
 use crate::sock::Decitex;
 
@@ -57,7 +57,7 @@ impl Decitex {
     /// From tex, grams per kilometre; saturates at 6,553.5 tex.
     #[must_use]
     pub fn from_tex(tex: f32) -> Self {
-        Self((tex * 10.0 + 0.5) as u16)
+        Self(u16::try_from(round(tex * 10.0)).unwrap_or(u16::MAX))
     }
 
     /// From the metric count Nm, metres per gram.

@@ -16,7 +16,7 @@ use super::past_pair::{difference_of, sum_of};
 use super::spread::Spread;
 use super::student::student_quantile;
 use super::wanted::Wanted;
-use crate::math::sqrt;
+use crate::math::{sqrt, whole};
 use crate::measured::Measured;
 use crate::sock::History;
 
@@ -167,7 +167,7 @@ impl History {
             expected: first.value.0 as f32,
             variance: without(doubt.value(), squares.value()).max(2.0 * first.u * first.u),
             freedom: squares.count,
-            pairs: squares.count as u8,
+            pairs: u8::try_from(whole(squares.count)).unwrap_or(u8::MAX),
             scaled,
         }
     }

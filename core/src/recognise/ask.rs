@@ -189,7 +189,7 @@ const fn amount(section: Line, used: Measured, expected: Amount) -> WhyAsked {
     WhyAsked::Amount {
         section,
         used: used.value,
-        expected: Milligrams(expected.expected as i32),
+        expected: Milligrams::whole(expected.expected),
         source: expected.source,
     }
 }

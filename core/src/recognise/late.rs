@@ -138,7 +138,7 @@ fn is_anothers(book: &Book, visit: &Visit, net: Measured, yarn: YarnLetter) -> b
 
 fn is_same(one: Measured, two: Measured) -> bool {
     let apart = one.minus(two);
-    apart.value.abs() <= SAME.max(Milligrams((3.0 * apart.u) as i32))
+    apart.value.abs() <= SAME.max(Milligrams::whole(3.0 * apart.u))
 }
 
 /// What the mark behind the visit closes from now on: the next open section of its yarn, if it had closed this one.

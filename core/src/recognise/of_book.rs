@@ -58,7 +58,7 @@ pub fn at_most(ledger: &Ledger, line: u8) -> Option<Milligrams> {
     let twin = ledger.plan().counterpart(line).and_then(|twin| ledger.used(twin));
     Some(match twin.filter(|used| used.value > Milligrams::ZERO) {
         Some(used) => used.value + used.value + Milligrams::from_grams(1),
-        None => Milligrams((4.0 * Amount::usual(section.kind).expected) as i32),
+        None => Milligrams::whole(4.0 * Amount::usual(section.kind).expected),
     })
 }
 

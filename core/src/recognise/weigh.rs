@@ -46,7 +46,7 @@ fn planned(situation: &Situation, cake: &Cake, net: f32, found: &mut Found) {
     }
     let Some(next) = cake.next.first() else { return };
     let (line, amount) = (next.line, next.amount);
-    let milligrams = |used: f32| Milligrams(used as i32);
+    let milligrams = Milligrams::whole;
     let section = Meaning::Section {
         line,
         yarn,
@@ -114,7 +114,7 @@ fn others(situation: &Situation, net: f32, found: &mut Found) {
         let section = Meaning::Section {
             line: next.line,
             yarn: cake.yarn,
-            used: Milligrams(used as i32),
+            used: Milligrams::whole(used),
         };
         found.add(section, priors::OTHER_ORDER / count, next.amount.density(used, u));
     }

@@ -141,6 +141,7 @@ pub(super) const fn measure(art: &str, rows: usize) -> (usize, usize) {
 #[allow(
     clippy::indexing_slicing,
     clippy::arithmetic_side_effects,
+    clippy::cast_possible_truncation,
     clippy::panic,
     reason = "runs while compiling only: a font file that does not fit its form stops the build"
 )]

@@ -30,7 +30,7 @@ impl Frame {
     pub fn is_lit(&self, x: usize, y: usize) -> bool {
         self.page(y / 8)
             .get(x)
-            .is_some_and(|byte| byte.checked_shr((y % 8) as u32).unwrap_or(0) & 1 == 1)
+            .is_some_and(|&byte| byte & ROW_BITS.get(y % 8).copied().unwrap_or(0) != 0)
     }
 
     /// All pages, one after the other.
@@ -108,3 +108,5 @@ impl core::fmt::Debug for Frame {
 
 const WIDTH: usize = COLUMNS as usize;
 const BYTES: usize = WIDTH * ROWS as usize / 8;
+/// The bit of each row within its page, uppermost first.
+const ROW_BITS: [u8; 8] = [1, 2, 4, 8, 16, 32, 64, 128];

@@ -12,6 +12,7 @@ impl<const COUNT: usize> Texts<COUNT> {
     #[allow(
         clippy::indexing_slicing,
         clippy::arithmetic_side_effects,
+        clippy::cast_possible_truncation,
         clippy::panic,
         reason = "runs while compiling only: a table that does not fit stops the build"
     )]

@@ -1,6 +1,7 @@
 //! The level of the load and whether it may be trusted.
 
 use crate::converter::SampleRate;
+use crate::math::{whole, whole_size};
 use crate::signal::check::CheckedSample;
 use crate::signal::features::{COUNT, Features, Measure, Past, Stretch, features, roughness};
 use crate::signal::noise::Noise;
@@ -257,7 +258,7 @@ impl Estimator {
                 level,
                 se,
                 at,
-                ticks: len as u16,
+                ticks: u16::try_from(len).unwrap_or(u16::MAX),
             }),
             fresh: true,
             jumped,
@@ -290,8 +291,8 @@ impl Estimator {
     fn vote(&mut self) -> i32 {
         let by = Measure {
             variance: self.variance(),
-            correlation: (self.noise.correlation() * 64.0) as i8,
-            tolerance: (self.tolerance * FineCounts::PER_COUNT as f32) as u32,
+            correlation: i8::try_from(whole(self.noise.correlation() * 64.0)).unwrap_or(i8::MAX),
+            tolerance: whole_size(self.tolerance * FineCounts::PER_COUNT as f32),
             upwards: self.upwards,
         };
         self.features = features(&self.segment, &self.past, &by);

@@ -279,11 +279,11 @@ fn logarithm(value: u64) -> i32 {
     let Some(power) = value.checked_ilog2() else { return 0 };
     // The leading bit goes to the top, and the four after it are the fraction.
     let fraction = value.wrapping_shl(value.leading_zeros()) >> 59 & 15;
-    (u64::from(power).wrapping_mul(16).wrapping_add(fraction)) as i32
+    i32::try_from(u64::from(power).wrapping_mul(16).wrapping_add(fraction)).unwrap_or(i32::MAX)
 }
 
 fn clip(value: i32) -> i8 {
-    value.clamp(-127, 127) as i8
+    i8::try_from(value.clamp(-127, 127)).unwrap_or_default()
 }
 
 /// FNV-1a of some names, each with an end.

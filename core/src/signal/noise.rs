@@ -9,7 +9,7 @@
 //! cannot teach much; the expectation of a clipped normal square, 0.9893 (computed), is divided out. The starting value counts
 //! as a few ticks and is soon outvoted.
 
-use crate::math::sqrt;
+use crate::math::{sqrt, whole_size};
 use crate::units::FineCounts;
 
 /// The unit's own noise.
@@ -34,7 +34,7 @@ impl Noise {
     /// A unit about which nothing is known yet.
     #[must_use]
     pub const fn new() -> Self {
-        let fine = (Self::AT_FIRST * FineCounts::PER_COUNT as f32) as u32;
+        let fine = whole_size(Self::AT_FIRST * FineCounts::PER_COUNT as f32);
         let variance = ClippedVariance::new(fine.wrapping_mul(fine).wrapping_mul(2));
         Self {
             neighbours: variance,
@@ -54,7 +54,7 @@ impl Noise {
         self.apart.learn(from_third, self.weight);
         let [neighbours, apart] = [&self.neighbours, &self.apart].map(|variance| variance.whole() as f32);
         let fine = sqrt(0.5 * apart);
-        self.fine = fine as u32;
+        self.fine = whole_size(fine);
         self.sigma = fine * (1.0 / FineCounts::PER_COUNT as f32);
         self.correlation = (1.0 - neighbours / apart).clamp(0.0, 0.6);
         self.spread = self.sigma * sqrt(1.0 + 2.2 * self.correlation);

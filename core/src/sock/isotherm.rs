@@ -9,6 +9,7 @@
 //! humidity, and the range stated for it is wide enough for that.
 
 use super::fibre::Material;
+use crate::math::whole;
 
 /// Water held by a fibre in balance with air of `humidity` % at room temperature, % of the dry mass.
 ///
@@ -61,7 +62,8 @@ fn isotherm(material: Material) -> Isotherm {
 fn interpolate(table: &[f32; 10], humidity: f32) -> f32 {
     let step = humidity * 0.1;
     // The last step also stands for what lies beyond it.
-    let lower = (step as usize).min(table.len().saturating_sub(2));
+    let lower = usize::try_from(whole(step)).unwrap_or_default();
+    let lower = lower.min(table.len().saturating_sub(2));
     let at = |place: usize| table.get(place).copied().unwrap_or(0.0);
     let (low, high) = (at(lower), at(lower.saturating_add(1)));
     low + (high - low) * (step - lower as f32)

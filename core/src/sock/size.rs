@@ -23,6 +23,10 @@ impl Decitex {
 
     /// From the length per mass on the band, metres per 100 g; 0 gives "not known".
     #[must_use]
+    #[allow(
+        clippy::cast_possible_truncation,
+        reason = "what does not fit has gone to the largest value just before"
+    )]
     pub const fn from_metres_per_100_g(metres: u16) -> Self {
         let metres = metres as u32;
         let Some(decitex) = 1_000_000_u32.saturating_add(metres / 2).checked_div(metres) else {
@@ -43,6 +47,10 @@ impl Decitex {
 
     /// Mass of a length of this yarn, rounded up; nothing if the linear density is not known.
     #[must_use]
+    #[allow(
+        clippy::cast_possible_truncation,
+        reason = "what does not fit has gone to the largest value just before"
+    )]
     pub const fn mass_of(self, millimetres: u32) -> Milligrams {
         let product = (self.0 as u64).saturating_mul(millimetres as u64);
         let milligrams = product.div_ceil(10_000);

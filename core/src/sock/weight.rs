@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::math::whole;
 use crate::measured::Measured;
 
 /// A bowl that was tared once and is remembered under its number, 1 to 9.
@@ -30,7 +31,7 @@ impl Humidity {
     /// From percent; what lies outside 0 to 100 goes to the nearer end.
     #[must_use]
     pub fn from_percent(percent: f32) -> Self {
-        Self((percent.clamp(0.0, 100.0) * 2.0) as u8)
+        Self(u8::try_from(whole(percent.clamp(0.0, 100.0) * 2.0)).unwrap_or_default())
     }
 
     /// In percent.

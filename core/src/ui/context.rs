@@ -94,7 +94,7 @@ impl<'a> Context<'a> {
         let (gross, net) = (self.scale.gross(&load), self.net_of(&load));
         let last = self.ledger().last(self.section()?.yarn)?.weight.net;
         let used = last.minus(net);
-        let least = NOTHING_USED.max(Milligrams((3.0 * used.u) as i32));
+        let least = NOTHING_USED.max(Milligrams::whole(3.0 * used.u));
         let most = crate::recognise::at_most(self.ledger(), line)?;
         let can_be = gross.value >= EMPTY_BELOW && used.value >= least && used.value <= most;
         can_be.then_some((load, net))

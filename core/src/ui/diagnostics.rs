@@ -7,6 +7,7 @@ use super::context::Context;
 use super::highlight::{Highlight, OnList};
 use super::keys::Press;
 use super::shows::Shows;
+use crate::math::whole;
 use crate::screen::{Body, Item, ItemLabel, KeyWord, List, MAX_ROWS, Value, Word};
 use crate::units::Milligrams;
 
@@ -53,11 +54,11 @@ fn items(context: &Context<'_>) -> Vec<Item, MAX_ROWS> {
         ),
         (
             Word::Noise,
-            Value::Quantity(context.scale.noise() as i32, Word::MilligramsShort),
+            Value::Quantity(whole(context.scale.noise()), Word::MilligramsShort),
         ),
         (
             Word::Drift,
-            Value::Quantity(context.scale.drift() as i32, Word::MilligramsAMinute),
+            Value::Quantity(whole(context.scale.drift()), Word::MilligramsAMinute),
         ),
         (
             Word::Supply,
@@ -80,7 +81,7 @@ fn items(context: &Context<'_>) -> Vec<Item, MAX_ROWS> {
         (Word::Errors, Value::Number(health.errors.into())),
         (
             Word::CalibrationOf100Grams,
-            Value::PlusMinus(Milligrams((1.96e5 * context.scale.calibration().u_span()) as i32)),
+            Value::PlusMinus(Milligrams::whole(1.96e5 * context.scale.calibration().u_span())),
         ),
         (Word::Version, Value::Name(context.version)),
     ];

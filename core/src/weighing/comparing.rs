@@ -1,6 +1,6 @@
 //! What two loads, or one load seen again from later, say together.
 
-use crate::math::{rss, sqrt};
+use crate::math::{rss, sqrt, whole};
 use crate::measured::Measured;
 use crate::units::FineCounts;
 use crate::weighing::budget::{Budget, common, wander};
@@ -119,7 +119,7 @@ impl Bracket {
         let part = self.part;
         let apart = after.level.0.saturating_sub(before.level.0) as f32;
         ZeroPoint {
-            level: FineCounts(before.level.0.saturating_add((part * apart) as i32)),
+            level: FineCounts(before.level.0.saturating_add(whole(part * apart))),
             se: rss((1.0 - part) * before.se, part * after.se),
             at: load.at(),
             strain: before.strain + part * (after.strain - before.strain),

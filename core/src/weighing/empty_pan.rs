@@ -1,6 +1,6 @@
 //! What a steady level near zero says of the pan, how far the zero can have moved, and how it is followed while the pan is empty.
 
-use crate::math::{rss, sqrt};
+use crate::math::{rss, sqrt, whole};
 use crate::signal::SteadyLevel;
 use crate::units::{FineCounts, Instant};
 use crate::weighing::budget::Budget;
@@ -13,9 +13,8 @@ impl Scale {
     /// Follows the known empty pan to a level that is still its.
     pub(super) fn track(&mut self, level: SteadyLevel, now: Instant) {
         let per_mg = FineCounts::PER_COUNT as f32 / self.calibration.mg_per_count().abs();
-        let pace = (per_mg * self.pace(now)).max(1.0) as i32;
-        self.zero
-            .track(level, self.creep.strain(), pace, (per_mg * LEAP) as i32);
+        let pace = whole((per_mg * self.pace(now)).max(1.0));
+        self.zero.track(level, self.creep.strain(), pace, whole(per_mg * LEAP));
         self.estimator.expect(self.zero.now().level);
         self.learn_wandering(level);
     }

@@ -68,7 +68,7 @@ impl Checks {
         let most = self.placed.iter().max().map_or(0, |level| level.0);
         let least = self.placed.iter().min().map_or(0, |level| level.0);
         let spread = most.saturating_sub(least) as f32 / FineCounts::PER_COUNT as f32 * mg_per_count;
-        let spread = Some(Milligrams(spread as i32).abs());
+        let spread = Some(Milligrams::whole(spread).abs());
         match check {
             Check::Repeat => self.repeat = spread,
             Check::Corners => self.corners = spread,

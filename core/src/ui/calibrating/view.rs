@@ -87,9 +87,9 @@ impl Calibrating {
 
     /// What the new calibration is worth: of 300 g, in grams.
     fn proven(&self, proof: &Proof) -> Body {
-        let of_300_g = Milligrams((1.96 * proof.u) as i32);
+        let of_300_g = Milligrams::whole(1.96 * proof.u);
         let mut items = Vec::new();
-        let straight = (self.points.len() > 2).then_some(Milligrams(proof.largest_residual as i32));
+        let straight = (self.points.len() > 2).then_some(Milligrams::whole(proof.largest_residual));
         let judged = |found: Option<Milligrams>| {
             let judge =
                 |found: Milligrams| Value::Judged(found, if found <= TOLERABLE { Word::Good } else { Word::Poor });
