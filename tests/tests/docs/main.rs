@@ -2,6 +2,7 @@
 
 mod dependencies;
 mod documents;
+mod manual;
 mod notes;
 mod order;
 mod release;
