@@ -4,7 +4,7 @@ use super::application::App;
 use crate::board::Tone;
 use crate::journal::{Record, Setting};
 use crate::measured::Measured;
-use crate::recognise::{Choice, Late, Meaning, Situation, WhyAsked, ask, between, consider};
+use crate::recognise::{Choice, Meaning, OnPan, Situation, WhyAsked, ask, consider};
 use crate::screen::{Question, RefusedWord};
 use crate::sock::{BowlNumber, Weight, YarnLetter};
 use crate::ui::{EMPTY_BELOW, Page, QuestionPage, To};
@@ -31,7 +31,13 @@ impl App {
         if gross.value.abs() < EMPTY_BELOW {
             return self.mark_on_empty_pan(load, line, planned);
         }
-        let Some(situation) = Situation::of(&self.book, line, gross, self.stamp()) else {
+        let on_pan = OnPan {
+            gross,
+            at: self.stamp(),
+            humidity: self.climate.map(|air| air.humidity_percent),
+            apart: self.context().apart(planned, bowl, &load),
+        };
+        let Some(situation) = Situation::of(&self.book, line, &on_pan) else {
             return;
         };
         let considered = consider(&situation);
@@ -45,8 +51,7 @@ impl App {
             // It has gone already: there is nothing left to ask about.
             _ if !self.lies_there(&load) => self.refuse(RefusedWord::NotSteady),
             _ => {
-                let late = self.forgotten(&considered, line, situation.net);
-                let (why, choices) = ask(&situation, &considered, self.book.ledger().plan(), late);
+                let (why, choices) = ask(&situation, &considered, self.book.ledger().plan());
                 self.page = Page::Question(QuestionPage {
                     question: Question {
                         why,
@@ -59,31 +64,6 @@ impl App {
                 self.sound(Tone::Refused);
             }
         }
-    }
-
-    /// Where the mark of the section before belonged, if one was forgotten and the pan has seen it.
-    fn forgotten(&self, considered: &[crate::recognise::Considered], line: u8, net: Measured) -> Option<Late> {
-        let forgotten = considered.iter().find_map(|considered| {
-            if let Meaning::Forgotten { line, .. } = considered.meaning {
-                Some(line)
-            } else {
-                None
-            }
-        })?;
-        let (first, second) = (line.min(forgotten), line.max(forgotten));
-        let book = &self.book;
-        let plan = book.ledger().plan();
-        let open = |place: &u8| {
-            let of_yarn = plan.line(*place).map(|line| line.yarn) == plan.line(line).map(|line| line.yarn);
-            of_yarn && !book.ledger().is_done(*place) && !book.ledger().is_skipped(*place)
-        };
-        // Planned here, finished one later; or left out before, finished here.
-        let second = if second == line {
-            line
-        } else {
-            (first.saturating_add(1)..=second).find(open).unwrap_or(second)
-        };
-        between(book, first, second, net)
     }
 
     /// An empty pan can mean that the yarn is used up to its end.

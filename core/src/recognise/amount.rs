@@ -1,6 +1,7 @@
 //! What a section takes, as a distribution: log-normal parts, since sections differ by factors, and no yarn is used backwards.
 
 use super::habits::{Habits, SPREADS};
+use super::pair_size::PairSize;
 use crate::math::{exp, ln, sqrt};
 use crate::sock::SectionKind;
 use crate::units::Milligrams;
@@ -80,7 +81,25 @@ impl Amount {
         Self {
             expected: 1_000.0 * f32::from(grams),
             source: Source::Usual,
-            parts: [(0.60, 0.25), (0.30, 0.45), (0.10, 0.80)],
+            parts: [(0.75, 0.25), (0.20, 0.45), (0.05, 0.80)],
+        }
+    }
+
+    /// The same, once other sections of the pair are finished.
+    #[must_use]
+    pub fn in_pair(self, size: &PairSize) -> Self {
+        let parts = self.parts.map(|(weight, spread)| (weight * size.fits(spread), spread));
+        let sum: f32 = parts.iter().map(|(weight, _)| weight).sum();
+        // What fits no part tells them apart no better than before.
+        let [one, two, three] = if sum > f32::MIN_POSITIVE && sum.is_finite() {
+            parts.map(|(weight, spread)| (weight / sum, spread))
+        } else {
+            self.parts
+        };
+        Self {
+            expected: self.expected * size.factor(),
+            parts: [one, two, three].map(|(weight, spread)| (weight, spread * size.narrows())),
+            ..self
         }
     }
 
@@ -135,11 +154,11 @@ impl Amount {
         self.parts.iter().map(part).sum::<f32>() / part_of
     }
 
-    /// Standard deviation of what it takes, mg.
+    /// Mean of what `of` makes of the standard deviation of what it takes, mg, over the parts.
     #[must_use]
-    pub fn deviation(&self) -> f32 {
-        let variance: f32 = self.parts.iter().map(|(weight, spread)| weight * spread * spread).sum();
-        self.expected * sqrt(variance)
+    pub fn over_deviations(&self, of: impl Fn(f32) -> f32) -> f32 {
+        let part = |&(weight, spread): &(f32, f32)| weight * of(self.expected * spread);
+        self.parts.iter().map(part).sum()
     }
 }
 

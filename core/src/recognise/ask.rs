@@ -114,7 +114,6 @@ pub fn ask(
     situation: &Situation,
     considered: &[Considered],
     plan: &Plan,
-    late: Option<Late>,
 ) -> (WhyAsked, Vec<Choice, MOST_CHOICES>) {
     let mut choices = Choices(Vec::new());
     choices.add(Choice::NotNow);
@@ -123,12 +122,13 @@ pub fn ask(
             break;
         }
         match meaning {
-            // Where it belonged is better than both in one.
-            Meaning::Forgotten { .. } => {
-                if let Some(late) = late {
-                    choices.add(Choice::Both(late));
+            // Where it belonged is better than both in one; where nobody knows that, what both took is no section's.
+            Meaning::Forgotten { seen, yarn, .. } => {
+                match situation.late.filter(|_| seen) {
+                    Some(late) => choices.add(Choice::Both(late)),
+                    None => choices.add_from_here(situation, yarn),
                 }
-                choices.add_section(situation, plan, situation.planned);
+                choices.add_section(situation, plan, yarn);
             }
             Meaning::Section { yarn, .. } => choices.add_section(situation, plan, yarn),
             Meaning::OtherBowl { bowl, yarn, used, .. } => choices.add(Choice::OtherBowl { bowl, yarn, used }),
@@ -167,6 +167,12 @@ fn why(situation: &Situation, considered: &[Considered], plan: &Plan) -> WhyAske
         }
         Some(Meaning::TwoCakes) => return WhyAsked::TwoCakes,
         Some(Meaning::Untouched(yarn)) => return WhyAsked::Unchanged { yarn },
+        Some(Meaning::RippedBack(yarn)) => {
+            if let Some(cake) = situation.cakes.iter().find(|cake| cake.yarn == yarn) {
+                let by = -cake.used.value;
+                return WhyAsked::Heavier { yarn, by };
+            }
+        }
         _ => {}
     }
     let expects = situation.planned().and_then(|cake| Some((cake, cake.next.first()?)));
@@ -175,7 +181,7 @@ fn why(situation: &Situation, considered: &[Considered], plan: &Plan) -> WhyAske
         let found = likeliest_yarn(considered, planned);
         return WhyAsked::OtherYarn { planned, found };
     };
-    let used = cake.last.minus(situation.net);
+    let used = cake.used;
     match plan.line(next.line) {
         Some(section) if used.value.0 > 0 => amount(section, used, next.amount),
         _ => WhyAsked::Heavier {
@@ -221,7 +227,7 @@ impl Choices {
         let Some((cake, next)) = cake.and_then(|cake| Some((cake, cake.next.first()?))) else {
             return;
         };
-        let used = cake.last.value - situation.net.value;
+        let used = cake.used.value;
         if let Some(section) = plan.line(next.line)
             && used.0 > 0
         {
@@ -236,7 +242,7 @@ impl Choices {
 
     fn add_from_here(&mut self, situation: &Situation, yarn: YarnLetter) {
         if let Some(cake) = situation.cakes.iter().find(|cake| cake.yarn == yarn) {
-            let unplanned = cake.last.value - situation.net.value;
+            let unplanned = cake.used.value;
             self.add(Choice::StartFromHere { yarn, unplanned });
         }
     }

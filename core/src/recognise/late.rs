@@ -2,6 +2,7 @@
 
 use heapless::Vec;
 
+use super::Next;
 use crate::book::{Book, KEPT_VISITS, Visit};
 use crate::journal::{PairEvent, Sequence};
 use crate::ledger::{Purpose, Step};
@@ -42,6 +43,14 @@ impl Late {
             before: self.before,
         }
     }
+
+    /// Density of both amounts, each per mg, if the first two open sections ended there and now.
+    pub(super) fn parted(&self, next: &[Next], u: f32) -> Option<f32> {
+        let (first, second) = in_order(next)?;
+        let (_, _, then) = self.then?;
+        let of = |next: &Next, used: Milligrams| next.amount.density(used.0 as f32, u);
+        Some(of(first, self.used) * of(second, then))
+    }
 }
 
 /// The visits that can be the end of the section at `line`, newest first: those of its own yarn, between that yarn's neighbours in time
@@ -52,24 +61,38 @@ pub fn late_marks(book: &Book, line: u8) -> Vec<Late, KEPT_VISITS> {
     visits.filter_map(|visit| at_visit(book, line, visit)).collect()
 }
 
-/// A visit at which the section at `line` can have ended, if the one at `now` of the same yarn ends with `net`: the newest.
-#[must_use]
-pub fn between(book: &Book, line: u8, now: u8, net: Measured) -> Option<Late> {
-    let plan = book.ledger().plan();
-    let (section, behind) = (plan.line(line)?, plan.line(now)?);
-    let open = |place| !book.ledger().is_done(place) && !book.ledger().is_skipped(place);
-    if section.yarn != behind.yarn || line == now || !open(line) || !open(now) {
-        return None;
+/// Of the visits since the yarn's last weight: the one on which the mark of the first of two open sections fits best if the second ends with
+/// `net`, and how many there are.
+pub(super) fn between(book: &Book, next: &[Next], net: Measured) -> (Option<Late>, u8) {
+    let Some((first, second)) = in_order(next) else {
+        return (None, 0);
+    };
+    let Some(behind) = book.ledger().plan().line(second.line) else {
+        return (None, 0);
+    };
+    let (mut best, mut visits) = (None, 0_u8);
+    for late in late_marks(book, first.line) {
+        let used = late.weight.net.value - net.value;
+        if late.before.is_some() || used <= LEAST {
+            continue;
+        }
+        visits = visits.saturating_add(1);
+        let late = Late {
+            then: Some((second.line, behind, used)),
+            ..late
+        };
+        let likely = late.parted(next, net.u).unwrap_or(0.0);
+        if best.is_none_or(|(_, before)| likely > before) {
+            best = Some((late, likely));
+        }
     }
-    let late = late_marks(book, line).into_iter().find(|late| {
-        let then = late.weight.net.value - net.value;
-        late.before.is_none() && then > LEAST
-    })?;
-    let used = late.weight.net.value - net.value;
-    Some(Late {
-        then: Some((now, behind, used)),
-        ..late
-    })
+    (best.map(|(late, _)| late), visits)
+}
+
+/// The first two open sections in the order of the plan: planned here, finished one later; or left out before, finished here.
+fn in_order(next: &[Next]) -> Option<(&Next, &Next)> {
+    let (one, two) = (next.first()?, next.get(1)?);
+    Some(if one.line < two.line { (one, two) } else { (two, one) })
 }
 
 fn at_visit(book: &Book, line: u8, visit: &Visit) -> Option<Late> {

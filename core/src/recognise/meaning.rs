@@ -34,6 +34,8 @@ pub enum Meaning {
         yarn: YarnLetter,
         /// What all took.
         used: Milligrams,
+        /// The pan has seen the cake where the mark belonged.
+        seen: bool,
     },
     /// The first weight of a yarn of the plan.
     FirstWeight(YarnLetter),

@@ -8,6 +8,7 @@
 //! |---|---|
 //! | `priors` | how often people press for which reason, and why that figure |
 //! | `amount` | what a section takes, as a distribution, and from what it is known |
+//! | `pair_size` | how large this pair is |
 //! | `habits` | how alike this knitter's two socks are |
 //! | `meaning` | the meanings |
 //! | `situation` | what is known when MARK is pressed: plain data |
@@ -22,6 +23,7 @@ mod habits;
 mod late;
 mod meaning;
 mod of_book;
+mod pair_size;
 pub mod priors;
 mod situation;
 mod weigh;
@@ -29,9 +31,10 @@ mod weigh;
 pub use amount::{Amount, Source};
 pub use ask::{Choice, MOST_CHOICES, WhyAsked, ask};
 pub use habits::Habits;
-pub use late::{Late, between, late_marks};
+pub use late::{Late, late_marks};
 pub use meaning::{Considered, Meaning};
-pub use of_book::at_most;
+pub use of_book::{OnPan, at_most};
+pub use pair_size::PairSize;
 pub use situation::{BowlOn, Cake, MOST_BOWLS, Next, Situation};
 pub use weigh::{MEANINGS, consider};
 

@@ -2,32 +2,64 @@
 
 use heapless::Vec;
 
-use super::{Amount, BowlOn, Cake, Habits, Next, Situation};
+use super::late::between;
+use super::{Amount, BowlOn, Cake, Habits, Next, PairSize, Situation};
 use crate::book::Book;
 use crate::forecast::estimate::estimate;
 use crate::forecast::{Socks, Wanted};
 use crate::ledger::{Ledger, Purpose};
 use crate::math::sqrt;
 use crate::measured::Measured;
-use crate::sock::moisture::moisture_u;
-use crate::sock::{SectionKind, YARNS, YarnLetter};
+use crate::sock::{Line, SectionKind, Sock, YARNS, YarnLetter};
 use crate::units::{Milligrams, Stamp};
 
+/// What lies on the pan when MARK is pressed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OnPan {
+    /// Gross mass.
+    pub gross: Measured,
+    /// When.
+    pub at: Stamp,
+    /// Relative humidity of the air, %, where a sensor is fitted.
+    pub humidity: Option<f32>,
+    /// What went since the planned yarn's last weight has this standard uncertainty, mg, since both stand on one zero.
+    pub apart: Option<f32>,
+}
+
 impl Situation {
-    /// A press with `gross` on the pan for the section at `line`; `None` if the plan has no such line.
+    /// A press for the section at `line`; `None` if the plan has no such line.
     #[must_use]
-    pub fn of(book: &Book, line: u8, gross: Measured, at: Stamp) -> Option<Self> {
+    pub fn of(book: &Book, line: u8, on_pan: &OnPan) -> Option<Self> {
         let ledger = book.ledger();
         let planned = ledger.plan().line(line)?.yarn;
         let habits = habits(book);
         let in_use = book.bowls().in_use();
         let net = |bowl| Measured {
-            value: gross.value - book.bowls().of(bowl).value,
-            u: gross.u,
+            value: on_pan.gross.value - book.bowls().of(bowl).value,
+            u: on_pan.gross.u,
         };
-        let cakes = YarnLetter::ALL
-            .into_iter()
-            .filter_map(|yarn| cake(book, habits, yarn, line, at));
+        let went = |yarn: YarnLetter, bowl| {
+            // The zero says nothing of another bowl.
+            let apart = on_pan.apart.filter(|_| yarn == planned && bowl == in_use);
+            let (went, _) = ledger.would_take(ledger.last(yarn)?, net(bowl), on_pan.at, on_pan.humidity, apart);
+            Some(went)
+        };
+        let cake = |yarn| {
+            Some(Cake {
+                yarn,
+                last: ledger.last(yarn)?.weight.net,
+                used: went(yarn, in_use)?,
+                next: next(ledger, yarn, line)
+                    .into_iter()
+                    .filter_map(|line| {
+                        let amount = amount(book, habits, line)?;
+                        Some(Next { line, amount })
+                    })
+                    .collect(),
+                before: before(ledger, yarn),
+            })
+        };
+        let cakes: Vec<Cake, YARNS> = YarnLetter::ALL.into_iter().filter_map(cake).collect();
         let mut fresh: Vec<YarnLetter, YARNS> = Vec::new();
         let unweighed =
             |yarn: YarnLetter| ledger.last(yarn).is_none() && ledger.plan().lines.iter().any(|line| line.yarn == yarn);
@@ -38,15 +70,20 @@ impl Situation {
             }
         }
         let others = core::iter::once(None).chain(book.bowls().all().map(|(number, _)| Some(number)));
+        let bowls = others.filter(|&bowl| bowl != in_use).filter_map(|bowl| {
+            let used = went(planned, bowl)?;
+            Some(BowlOn { bowl, used })
+        });
+        let own = cakes.iter().find(|cake| cake.yarn == planned);
+        let (late, visits) = own.map_or((None, 0), |cake| between(book, &cake.next, net(in_use)));
         Some(Self {
             net: net(in_use),
             planned,
-            cakes: cakes.collect(),
+            bowls: bowls.collect(),
+            cakes,
             fresh,
-            bowls: others
-                .filter(|&bowl| bowl != in_use)
-                .map(|bowl| BowlOn { bowl, net: net(bowl) })
-                .collect(),
+            late,
+            visits,
         })
     }
 }
@@ -74,15 +111,28 @@ fn amount(book: &Book, habits: Habits, line: u8) -> Option<Amount> {
         let prediction = book.history().predict(core::iter::once(&wanted))?;
         Amount::by_history(prediction.expected, sqrt(prediction.variance), prediction.pairs)
     };
-    let by_estimate = || {
-        let size = ledger.size(section);
-        let known = section.stitches > 0;
-        Amount::by_estimate(estimate(size, section.kind, section.construction)).filter(|_| known)
-    };
     like_twin()
         .or_else(by_history)
-        .or_else(by_estimate)
-        .or_else(|| Some(Amount::usual(section.kind)))
+        .or_else(|| Some(unknown(ledger, section).in_pair(&size(ledger))))
+}
+
+/// What a section takes as far as nobody has knitted one.
+fn unknown(ledger: &Ledger, section: Line) -> Amount {
+    let grams = estimate(ledger.size(section), section.kind, section.construction);
+    let by_estimate = Amount::by_estimate(grams).filter(|_| section.stitches > 0);
+    by_estimate.unwrap_or_else(|| Amount::usual(section.kind))
+}
+
+/// How large this pair is, by the finished sections of its first sock.
+fn size(ledger: &Ledger) -> PairSize {
+    let mut size = PairSize::default();
+    let lines = ledger.plan().lines.iter().zip(0_u8..);
+    for (&section, place) in lines.filter(|(section, _)| section.sock == Sock::First) {
+        if let Some(used) = ledger.used(place) {
+            size.learn(used.value.0 as f32, unknown(ledger, section).expected);
+        }
+    }
+    size
 }
 
 /// How alike the two socks of the knitter's last pairs were.
@@ -97,28 +147,6 @@ fn habits(book: &Book) -> Habits {
         }
     }
     habits
-}
-
-fn cake(book: &Book, habits: Habits, yarn: YarnLetter, line: u8, at: Stamp) -> Option<Cake> {
-    let ledger = book.ledger();
-    let last = ledger.last(yarn)?;
-    let hours = at.0.saturating_sub(last.at.0) as f32 / 3_600.0;
-    let net = last.weight.net;
-    Some(Cake {
-        yarn,
-        last: net,
-        moisture_u: moisture_u(net.value, ledger.label(yarn).fibre, hours),
-        next: next(ledger, yarn, line)
-            .into_iter()
-            .filter_map(|line| {
-                Some(Next {
-                    line,
-                    amount: amount(book, habits, line)?,
-                })
-            })
-            .collect(),
-        before: before(ledger, yarn),
-    })
 }
 
 /// Open sections of a yarn: the one at `line` if it is of this yarn, then the last one before it that was left out, then those behind it.

@@ -37,8 +37,11 @@ pub const EARLY: f32 = 0.005;
 /// Yarn was ripped back since the last mark, so that the cake is heavier.
 pub const RIPPED_BACK: f32 = 0.004;
 
+/// The same of a yarn that is not planned now: its section was the last, and another yarn is next.
+pub const OTHER_RIPPED_BACK: f32 = 0.002;
+
 /// Something light lies on the pan as well, or the strand or a hand pulls while it is pressed.
-pub const DISTURBED: f32 = 0.003;
+pub const DISTURBED: f32 = 0.005;
 
 /// The cake is damp: washed, or left beside a window.
 pub const DAMP: f32 = 0.002;
@@ -48,3 +51,9 @@ pub const ANYTHING: f32 = 0.001;
 
 /// Nothing was noted of the planned yarn yet, and this is its first weight: as likely as a right mark otherwise is.
 pub const FIRST_WEIGHT: f32 = RIGHT;
+
+/// The pan has seen the cake at the boundary whose mark was forgotten: she looked, and did not press.
+pub const SEEN: f32 = 0.7;
+
+/// The pan has seen the cake in the middle of a section: out of curiosity, or to see whether it will do.
+pub const CURIOUS: f32 = 0.3;

@@ -2,7 +2,7 @@
 
 use heapless::Vec;
 
-use super::Amount;
+use super::{Amount, Late};
 use crate::measured::Measured;
 use crate::sock::{BowlNumber, YARNS, YarnLetter};
 
@@ -25,21 +25,21 @@ pub struct Cake {
     pub yarn: YarnLetter,
     /// What it last weighed.
     pub last: Measured,
-    /// Standard uncertainty that moisture adds since then, mg.
-    pub moisture_u: f32,
+    /// What went since, if it is this one that is on the pan: moisture taken out as well as it is known, or in the uncertainty.
+    pub used: Measured,
     /// Its open sections in the order in which they are likely to be knitted, the planned one first.
     pub next: Vec<Next, 3>,
     /// What its last section took, mg: so much can be ripped back at least.
     pub before: Option<f32>,
 }
 
-/// What the pan would hold in another bowl.
+/// The planned yarn in another bowl than the one that is set.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct BowlOn {
     /// The bowl, or none.
     pub bowl: Option<BowlNumber>,
-    /// Net mass if it stands in that.
-    pub net: Measured,
+    /// What went since if it stands in that.
+    pub used: Measured,
 }
 
 /// What is known when MARK is pressed.
@@ -55,6 +55,10 @@ pub struct Situation {
     pub fresh: Vec<YarnLetter, YARNS>,
     /// The other bowls.
     pub bowls: Vec<BowlOn, MOST_BOWLS>,
+    /// Of the loads that the pan has seen since the planned yarn's last weight: the one on which a forgotten mark fits best.
+    pub late: Option<Late>,
+    /// How many loads there were on which one can have belonged.
+    pub visits: u8,
 }
 
 impl Situation {

@@ -3,9 +3,8 @@
 use heapless::Vec;
 
 use super::priors;
-use super::{Cake, Considered, Meaning, Situation};
+use super::{BowlOn, Cake, Considered, Meaning, Situation};
 use crate::math::{exp, rss};
-use crate::units::Milligrams;
 
 /// Meanings that are told apart at once at most.
 pub const MEANINGS: usize = 24;
@@ -34,68 +33,79 @@ pub fn consider(situation: &Situation) -> Vec<Considered, MEANINGS> {
 
 /// What the planned yarn's cake can have gone through.
 fn planned(situation: &Situation, cake: &Cake, net: f32, found: &mut Found) {
-    let u = rss(rss(cake.last.u, situation.net.u), cake.moisture_u);
-    let used = |net: f32| cake.last.value.0 as f32 - net;
+    let (used, u) = (cake.used.value.0 as f32, cake.used.u);
     let yarn = cake.yarn;
-    found.add(Meaning::Untouched(yarn), priors::SAME_LOAD, normal(used(net), u));
-    if let Some(before) = cake.before {
-        // Up to all of the last section, and the press may come when some of it was knitted again.
-        let back = -used(net);
-        let likely = if back > 0.0 && back < before { 1.0 / before } else { 0.0 };
-        found.add(Meaning::RippedBack(yarn), priors::RIPPED_BACK, likely);
-    }
+    found.add(Meaning::Untouched(yarn), priors::SAME_LOAD, normal(used, u));
+    found.add(Meaning::RippedBack(yarn), priors::RIPPED_BACK, ripped_back(cake));
     let Some(next) = cake.next.first() else { return };
     let (line, amount) = (next.line, next.amount);
-    let milligrams = Milligrams::whole;
     let section = Meaning::Section {
         line,
         yarn,
-        used: milligrams(used(net)),
+        used: cake.used.value,
     };
-    found.add(section, priors::RIGHT, amount.density(used(net), u));
-    found.add(Meaning::Early, priors::EARLY, amount.unfinished(used(net)));
-    // Each further section that was not marked is as rare again as the first.
-    let (mut sum, mut prior) = (amount, priors::FORGOTTEN);
-    for later in cake.next.iter().skip(1) {
-        sum = sum.plus(later.amount);
-        let meaning = Meaning::Forgotten {
-            line: later.line,
-            yarn,
-            used: milligrams(used(net)),
-        };
-        found.add(meaning, prior, sum.density(used(net), u));
-        prior *= AGAIN;
-    }
-    let bowls = situation.bowls.len();
-    for bowl in &situation.bowls {
-        let taken = used(bowl.net.value.0 as f32);
+    found.add(section, priors::RIGHT, amount.density(used, u));
+    found.add(Meaning::Early, priors::EARLY, amount.unfinished(used));
+    forgotten(situation, cake, found);
+    let bowls = situation.bowls.len() as f32;
+    for &BowlOn { bowl, used } in &situation.bowls {
+        let likely = amount.density(used.value.0 as f32, used.u);
         let meaning = Meaning::OtherBowl {
-            bowl: bowl.bowl,
+            bowl,
             line,
             yarn,
-            used: milligrams(taken),
+            used: used.value,
         };
-        found.add(
-            meaning,
-            priors::OTHER_BOWL / bowls as f32,
-            amount.density(taken, rss(u, bowl.net.u)),
-        );
+        found.add(meaning, priors::OTHER_BOWL / bowls, likely);
     }
     // What lies on the pan beside the cake, once the section is knitted.
-    let beside = net - (cake.last.value.0 as f32 - amount.expected);
-    let blur = rss(u, amount.deviation());
+    let beside = amount.expected - used;
+    let somewhere = |from, to| amount.over_deviations(|deviation| within(beside, from, to, rss(u, deviation)));
     found.add(Meaning::UnknownBowl, priors::UNKNOWN_BOWL, any_bowl(beside));
-    found.add(
-        Meaning::Disturbed,
-        priors::DISTURBED,
-        within(beside, -PULL, TRIFLE, blur),
-    );
+    found.add(Meaning::Disturbed, priors::DISTURBED, somewhere(-PULL, TRIFLE));
     let left = (net - beside).max(1_000.0);
-    found.add(
-        Meaning::Damp,
-        priors::DAMP,
-        within(beside, LEAST_DAMP * left, MOST_DAMP * left, blur),
-    );
+    found.add(Meaning::Damp, priors::DAMP, somewhere(LEAST_DAMP * left, MOST_DAMP * left));
+}
+
+/// Up to all of the last section was put back, and the press may come when some of it was knitted again.
+fn ripped_back(cake: &Cake) -> f32 {
+    let back = -(cake.used.value.0 as f32);
+    let last = cake.before.filter(|&before| back > 0.0 && back < before);
+    last.map_or(0.0, |before| 1.0 / before)
+}
+
+/// Marks of the planned yarn that were forgotten before this one. If the pan has seen the cake since, it may have been at the boundary, and
+/// then both amounts must fit; if it has not, that speaks against it.
+fn forgotten(situation: &Situation, cake: &Cake, found: &mut Found) {
+    let (used, u) = (cake.used.value.0 as f32, cake.used.u);
+    let (Some(first), later) = (cake.next.first(), cake.next.iter().skip(1)) else {
+        return;
+    };
+    let (mut sum, mut prior) = (first.amount, priors::FORGOTTEN);
+    for (count, next) in later.enumerate() {
+        let parted = situation.late.filter(|_| count == 0).and_then(|late| late.parted(&cake.next, u));
+        sum = sum.plus(next.amount);
+        let mut add = |seen, likely| {
+            let meaning = Meaning::Forgotten {
+                line: next.line,
+                yarn: cake.yarn,
+                used: cake.used.value,
+                seen,
+            };
+            found.add(meaning, prior, likely);
+        };
+        let unseen = (1.0 - priors::SEEN) * sum.density(used, u);
+        if let Some(parted) = parted {
+            // A visit from curiosity has any amount.
+            let any = priors::CURIOUS * f32::from(situation.visits.max(1));
+            add(true, priors::SEEN * parted * used / any);
+            add(false, unseen);
+        } else {
+            add(false, unseen / (1.0 - priors::CURIOUS));
+        }
+        // Each further section that was not marked is as rare again as the first.
+        prior *= AGAIN;
+    }
 }
 
 /// Cakes that are not the planned one.
@@ -103,18 +113,19 @@ fn others(situation: &Situation, net: f32, found: &mut Found) {
     let others = || situation.cakes.iter().filter(|cake| cake.yarn != situation.planned);
     let count = others().count() as f32;
     for cake in others() {
-        let u = rss(rss(cake.last.u, situation.net.u), cake.moisture_u);
-        let used = cake.last.value.0 as f32 - net;
+        let (used, u) = (cake.used.value.0 as f32, cake.used.u);
         found.add(
             Meaning::Untouched(cake.yarn),
             priors::OTHER_CAKE / count,
             normal(used, u),
         );
+        let back = priors::OTHER_RIPPED_BACK / count;
+        found.add(Meaning::RippedBack(cake.yarn), back, ripped_back(cake));
         let Some(next) = cake.next.first() else { continue };
         let section = Meaning::Section {
             line: next.line,
             yarn: cake.yarn,
-            used: Milligrams::whole(used),
+            used: cake.used.value,
         };
         found.add(section, priors::OTHER_ORDER / count, next.amount.density(used, u));
     }
@@ -130,10 +141,7 @@ fn two_cakes(situation: &Situation, net: f32) -> f32 {
     let mut pairs = 0.0;
     for (place, one) in situation.cakes.iter().enumerate() {
         for two in situation.cakes.iter().skip(place.saturating_add(1)) {
-            let u = rss(
-                rss(one.last.u, two.last.u),
-                rss(situation.net.u, rss(one.moisture_u, two.moisture_u)),
-            );
+            let u = rss(one.used.u, two.used.u);
             let used = (one.last.value + two.last.value).0 as f32 - net;
             pairs += 1.0;
             sum += 0.5 * normal(used, u);
@@ -224,8 +232,8 @@ const UNSEEN: f32 = 2.0;
 const PULL: f32 = 5_000.0;
 const TRIFLE: f32 = 10_000.0;
 /// Water in a damp cake, as a share of its mass.
-const LEAST_DAMP: f32 = 0.02;
-const MOST_DAMP: f32 = 0.35;
+const LEAST_DAMP: f32 = 0.04;
+const MOST_DAMP: f32 = 0.30;
 const LIGHTEST_CAKE: f32 = 1_000.0;
 const HEAVIEST_CAKE: f32 = 160_000.0;
 const LIGHTEST_FIRST: f32 = 200.0;

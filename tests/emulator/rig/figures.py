@@ -24,6 +24,8 @@ MOST_RAM_BYTES = 128 * 1024
 # A sample in the mean, all that hangs on it included: a hundredth of the time between two.
 MOST_SAMPLE_CYCLES = CORE_HERTZ // 1000
 DISPATCH, DRAW = r"^_RNvM.*3app11application.*App6handle$", r"^_RINv.*6screen4draw4draw"
+# What a press of MARK can mean, from the load on the pan to the record or the question.
+TAKE_MARK = r"^_RNvM.*3app6asking.*App9take_mark$"
 
 
 def print_cycles(name: str, spent: Spent) -> None:
@@ -49,12 +51,14 @@ def print_knitting(image: Image) -> tuple[bytes, int, float]:
     stack = Stack(bench.machine)
     samples = SampleMeter(bench.machine, bench.converter, bench.display, function(image, DISPATCH))
     drawing = CallMeter(bench.machine, function(image, DRAW))
+    considering = CallMeter(bench.machine, function(image, TAKE_MARK))
     knitter.calibrate()
     knitter.begin_pair()
     knitter.weigh_in(FIRST_CAKE)
     knitter.mark(FIRST_CAKE - 4.4)
     print_rate(samples, 10)
     print_cycles("screen_drawn", drawing)
+    print_cycles("mark_considered", considering)
     print_cycles("screen_drawn_and_sent", samples.with_screen)
     print(f"clock_high_longest_us {bench.converter.longest_high_us:.2f}")
     print(f"flash_erases {bench.flash.erases()}")

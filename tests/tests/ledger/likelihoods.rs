@@ -84,7 +84,10 @@ fn situation(net: i32, took: i32) -> Situation {
     let cake = |(place, yarn): (usize, YarnLetter)| Cake {
         yarn,
         last: measured(90_000 - 9_000 * place as i32),
-        moisture_u: 30.0,
+        used: Measured {
+            value: Milligrams(90_000 - 9_000 * place as i32 - net),
+            u: 42.0,
+        },
         next: [1, 5, 9]
             .into_iter()
             .map(|line| Next {
@@ -102,9 +105,11 @@ fn situation(net: i32, took: i32) -> Situation {
         bowls: (0..MOST_BOWLS)
             .map(|number| BowlOn {
                 bowl: Some(BowlNumber(number as u8)),
-                net: measured(net - 10_000 * number as i32),
+                used: measured(90_000 - net + 10_000 * number as i32),
             })
             .collect(),
+        late: None,
+        visits: 0,
     }
 }
 

@@ -1,7 +1,9 @@
 //! The ideal observer: it knows how the stories are made, and how often which slip is told, but not which one this is.
 
+use yarn_scale_core::sock::Sock;
+
 use super::slip::Slip;
-use super::story::{Cake, KNITTERS, Known, SCALE_U, SIZES, Story, usual};
+use super::story::{CURIOUS, Cake, KNITTERS, Known, SCALE_U, SHARED, SIZES, Story, VISITED, usual};
 
 /// Odds that the next section is finished against all slips together, given what is on the pan.
 #[must_use]
@@ -10,9 +12,18 @@ pub fn odds(story: &Story) -> f64 {
     let slips: f64 = Slip::THOUGHT_OF
         .iter()
         .filter(|&&slip| slip != Slip::Right)
-        .map(|&slip| slip.prior() * observer.likelihood(slip))
+        .map(|&slip| observer.weight(slip))
         .sum();
-    Slip::Right.prior() * observer.likelihood(Slip::Right) / slips.max(1e-300)
+    observer.weight(Slip::Right) / slips.max(1e-300)
+}
+
+/// The slip that it thinks of first.
+#[must_use]
+pub fn suspect(story: &Story) -> Slip {
+    let observer = Observer::of(story);
+    let slips = Slip::THOUGHT_OF.into_iter().filter(|&slip| slip != Slip::Right);
+    let likeliest = slips.max_by(|&one, &two| observer.weight(one).total_cmp(&observer.weight(two)));
+    likeliest.unwrap_or(Slip::Right)
 }
 
 struct Observer<'s> {
@@ -44,10 +55,67 @@ impl<'s> Observer<'s> {
     fn amount(&self, place: usize) -> Amount {
         match (self.story.known, self.story.twin(place)) {
             (Known::FirstSock, Some(twin)) => {
-                let of = |&(spread, share): &(f64, f64)| (share, twin.ln(), spread);
-                KNITTERS.iter().map(of).collect()
+                let of = |(&(spread, _), share): (&(f64, f64), f64)| (share, twin.ln(), spread);
+                KNITTERS.iter().zip(self.knitter()).map(of).collect()
             }
-            _ => vec![(1.0, usual(self.story.lines[place].kind).ln(), SIZES)],
+            _ => {
+                let (factor, spread) = self.size();
+                vec![(1.0, usual(self.story.lines[place].kind).ln() + factor, spread)]
+            }
+        }
+    }
+
+    /// How likely she is of each kind, by the sections of sock 2 that are finished.
+    fn knitter(&self) -> [f64; 3] {
+        let story = self.story;
+        let finished = (0..story.cursor).filter_map(|place| Some(story.amounts[place].ln() - story.twin(place)?.ln()));
+        let apart: Vec<f64> = finished.collect();
+        let likely = KNITTERS.map(|(spread, share)| share * apart.iter().map(|&x| normal(x, spread)).product::<f64>());
+        let sum: f64 = likely.iter().sum();
+        likely.map(|one| one / sum)
+    }
+
+    /// How much more than usual her sections take, as a logarithm, and its spread, by the sections of sock 1 that are finished.
+    fn size(&self) -> (f64, f64) {
+        let story = self.story;
+        let finished = (0..story.cursor).filter(|&place| story.lines[place].sock == Sock::First);
+        let apart: Vec<f64> = finished
+            .map(|place| (story.amounts[place] / usual(story.lines[place].kind)).ln())
+            .collect();
+        let (count, sum) = (apart.len() as f64, apart.iter().sum::<f64>());
+        let (size, taste) = (SHARED, 1.0 - SHARED);
+        let known = size / (taste + count * size);
+        (known * sum, SIZES * (taste + known * taste).sqrt())
+    }
+
+    /// Likelihood of what the pan has seen of the planned yarn since its last mark, beside that of the weight.
+    fn seen(&self, slip: Slip) -> f64 {
+        let curious = |knitted: f64| match self.story.seen {
+            None => 1.0 - CURIOUS,
+            Some(seen) => {
+                // Moisture may have made it a little heavier since.
+                let until = self.cake.last - seen - 3.0 * self.cake.moisture.hypot(SCALE_U);
+                if until < knitted { CURIOUS / knitted } else { 0.0 }
+            }
+        };
+        let used = self.cake.last - self.net;
+        match slip {
+            Slip::SameLoad | Slip::Trifle | Slip::OtherOrder => f64::from(self.story.seen.is_none()),
+            Slip::Right => curious(used),
+            // Seen only by what it weighed at the boundary, which stands in the likelihood.
+            Slip::ForgottenMark => 1.0,
+            Slip::Early => match self.story.seen {
+                None => 1.0 - CURIOUS,
+                // In the first of what is knitted by then, a third of it.
+                Some(seen) if self.cake.last - seen < used => CURIOUS / (0.5 * used),
+                Some(_) => 0.0,
+            },
+            // What she has knitted is not seen: what is usual.
+            _ => {
+                let seen = self.story.seen.map_or(0.0, |seen| self.cake.last - seen);
+                let (_, centre, _) = self.amount(self.story.cursor)[0];
+                curious(centre.exp().max(seen))
+            }
         }
     }
 
@@ -66,6 +134,11 @@ impl<'s> Observer<'s> {
 
     fn finished(&self, net: f64) -> f64 {
         self.density(&self.amount(self.story.cursor), self.cake.last - net, &self.cake)
+    }
+
+    /// Prior times the likelihood of all that is seen.
+    fn weight(&self, slip: Slip) -> f64 {
+        slip.prior() * self.likelihood(slip) * self.seen(slip)
     }
 
     fn likelihood(&self, slip: Slip) -> f64 {
@@ -120,6 +193,15 @@ impl<'s> Observer<'s> {
         let next = (story.cursor + 1..story.lines.len()).find(|&place| story.lines[place].yarn == self.cake.yarn);
         let Some(next) = next else { return 0.0 };
         let (one, two) = (self.amount(story.cursor), self.amount(next));
+        if let Some(seen) = story.seen {
+            let [first, second] = [self.cake.last - seen, seen - net];
+            // One knitter, one kind.
+            let both = |(one, two): (&(f64, f64, f64), &(f64, f64, f64))| {
+                let two = (1.0, two.1, two.2);
+                self.density(&vec![*one], first, &self.cake) * self.density(&vec![two], second, &self.cake)
+            };
+            return VISITED * one.iter().zip(&two).map(both).sum::<f64>();
+        }
         let sum = |first: &(f64, f64, f64), second: &(f64, f64, f64)| {
             let (a, b) = (first.1.exp(), second.1.exp());
             let spread = (a * first.2).hypot(b * second.2) / (a + b);
@@ -127,10 +209,10 @@ impl<'s> Observer<'s> {
         };
         let both: Amount = one
             .iter()
-            .zip(two.iter().cycle())
+            .zip(&two)
             .map(|(one, two)| sum(one, two))
             .collect();
-        self.density(&both, self.cake.last - net, &self.cake)
+        (1.0 - VISITED) * self.density(&both, self.cake.last - net, &self.cake)
     }
 }
 

@@ -60,9 +60,15 @@ impl SlipsArgs {
             if slip == Slip::Right {
                 for (knitter, (spread, _)) in KNITTERS.iter().enumerate() {
                     let (asked, ideal) = tally.asked_of(knitter);
-                    let name = format!("asked, socks differ by {:.0} %", 100.0 * spread);
-                    writeln!(out, "    {name:<30} {asked:>5.1} % {ideal:>5.1} % ideal")?;
+                    let goal = ["goal 1", "goal 6", "loose"][knitter];
+                    let name = format!("asked, socks differ by {:.0} %, {goal}", 100.0 * spread);
+                    writeln!(out, "    {name:<38} {asked:>5.1} % {ideal:>5.1} % ideal")?;
                 }
+                write!(out, "    where the ideal observer asks, it suspects:")?;
+                for (slip, share) in tally.suspects() {
+                    write!(out, " {slip:?} {share:.0} %")?;
+                }
+                writeln!(out)?;
             }
             tallies.push(tally);
         }

@@ -53,6 +53,8 @@ pub enum Slip {
     Ends,
     /// The other half of a skein that was never weighed.
     OtherHalf,
+    /// Both socks at a time: the section of the other sock was finished first.
+    OtherSock,
 }
 
 impl Slip {
@@ -76,7 +78,7 @@ impl Slip {
         Self::Damp,
     ];
     /// Those that were kept apart: nothing in core speaks of them.
-    pub const KEPT_APART: [Self; 7] = [
+    pub const KEPT_APART: [Self; 8] = [
         Self::NearlyDone,
         Self::Untouched,
         Self::TinyLeftover,
@@ -84,6 +86,7 @@ impl Slip {
         Self::Phone,
         Self::Ends,
         Self::OtherHalf,
+        Self::OtherSock,
     ];
 
     /// How often it happens; the ideal observer knows this (assumption, no source).
@@ -101,7 +104,8 @@ impl Slip {
             | Self::EqualYarns
             | Self::Phone
             | Self::Ends
-            | Self::OtherHalf => 0.0,
+            | Self::OtherHalf
+            | Self::OtherSock => 0.0,
         }
     }
 
@@ -143,6 +147,7 @@ impl Slip {
             Self::Phone => "a telephone on the pan",
             Self::Ends => "cut ends on the pan",
             Self::OtherHalf => "the other half, unseen",
+            Self::OtherSock => "the other sock's section",
         }
     }
 
@@ -157,7 +162,9 @@ impl Slip {
             }
             Self::OtherCake | Self::EqualYarns => matches!(choice, Choice::NothingUsed(found) if *found != yarn),
             Self::SameLoad | Self::Untouched => matches!(choice, Choice::NothingUsed(found) if *found == yarn),
-            Self::ForgottenMark => matches!(choice, Choice::Both(_)),
+            Self::ForgottenMark if story.seen.is_some() => matches!(choice, Choice::Both(_)),
+            // Nobody knows any more where it was.
+            Self::ForgottenMark => matches!(choice, Choice::StartFromHere { .. }),
             Self::NoBowl => matches!(choice, Choice::OtherBowl { bowl: None, .. }),
             Self::OtherBowl => matches!(choice, Choice::OtherBowl { bowl: Some(bowl), .. } if bowl.0 == 2),
             Self::RippedBack => matches!(choice, Choice::StartFromHere { .. }),
@@ -174,7 +181,8 @@ impl Slip {
             | Self::Damp
             | Self::Phone
             | Self::Ends
-            | Self::OtherHalf => matches!(choice, Choice::NotNow),
+            | Self::OtherHalf
+            | Self::OtherSock => matches!(choice, Choice::NotNow),
         }
     }
 }

@@ -16,8 +16,17 @@ pub const KNITTERS: [(f64, f64); 3] = [(0.05, 0.60), (0.12, 0.30), (0.25, 0.10)]
 /// by 8 % (assumption, no source).
 pub const SIZES: f64 = 0.25;
 
+/// Share of that variance that all sections of a pair have in common (assumption, no source).
+pub const SHARED: f64 = 0.49;
+
 /// Standard uncertainty of one weight, g: a quiet scale.
 pub const SCALE_U: f64 = 0.02;
+
+/// How often the pan has seen the cake in the middle of a section, at any moment alike (assumption, no source).
+pub const CURIOUS: f64 = 0.25;
+
+/// How often the pan has seen the cake at the boundary whose mark was forgotten: else she knitted on (assumption, no source).
+pub const VISITED: f64 = 0.7;
 
 /// What is known when she presses.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -64,6 +73,8 @@ pub struct Story {
     pub gross: f64,
     /// Hours since the last mark.
     pub hours: f64,
+    /// What the planned yarn weighed when the pan saw it since its last mark, g.
+    pub seen: Option<f64>,
     /// What was noted so far.
     pub records: Vec<Record>,
     /// The section that is finished in truth, if the press ends one.
@@ -106,7 +117,12 @@ impl Story {
             Preset::OneYarn,
         ];
         let preset = presets[random.index(if slip.wants_other_yarn() { 2 } else { 3 })];
-        let mut lines: Vec<Line> = preset.lines(Order::OneAfterTheOther).into_iter().collect();
+        let order = if slip == Slip::OtherSock {
+            Order::TwoAtATime
+        } else {
+            Order::OneAfterTheOther
+        };
+        let mut lines: Vec<Line> = preset.lines(order).into_iter().collect();
         if slip == Slip::EqualYarns {
             // Two mini skeins of a set: heels from one, toes from the other.
             for line in lines.iter_mut().filter(|line| line.kind == SectionKind::Toe) {
@@ -117,9 +133,12 @@ impl Story {
         let spread = KNITTERS[knitter].0;
         let amounts = amounts(&mut random, &lines, spread);
         let half = lines.len() / 2;
-        let cursor = match known {
-            Known::FirstSock => half + random.index(half),
-            Known::Nothing => random.index(half),
+        let cursor = match (slip, known) {
+            // The same section of neither sock is finished; of the kinds before, both or none.
+            (Slip::OtherSock, Known::FirstSock) => 2 * (1 + random.index(half - 1)),
+            (Slip::OtherSock, Known::Nothing) => 0,
+            (_, Known::FirstSock) => half + random.index(half),
+            (_, Known::Nothing) => random.index(half),
         };
         // Twice is twice in a minute.
         let hours = if slip == Slip::SameLoad {
@@ -141,10 +160,12 @@ impl Story {
             bowls,
             gross: 0.0,
             hours,
+            seen: None,
             records: Vec::new(),
             truth: None,
         };
         story.knit(&mut random);
+        story.look(&mut random);
         let net = story.press(&mut random)?;
         story.gross += net + story.bowls.map_or(0.0, |[set, _]| set);
         // On the pan more than the scale can carry, or nothing.
@@ -211,6 +232,30 @@ impl Story {
         }
     }
 
+    /// Perhaps the pan has seen the cake since its last mark, and nothing was pressed.
+    fn look(&mut self, random: &mut Stream) {
+        let knitted = match self.slip {
+            Slip::SameLoad | Slip::Trifle | Slip::Untouched | Slip::OtherOrder | Slip::ForgottenMark => return,
+            Slip::Early => 0.15,
+            _ => 1.0,
+        };
+        if random.chance(CURIOUS) {
+            let part = knitted * random.uniform(0.0, 1.0);
+            let cake = *self.planned();
+            self.visit(cake.last - part * self.amounts[self.cursor]);
+        }
+    }
+
+    fn visit(&mut self, net: f64) {
+        let tare = self.bowls.map_or(0.0, |[set, _]| set);
+        self.records.push(Record::Visit {
+            gross: weight(net + tare, None).net,
+            bowl: self.bowls.map(|_| BowlNumber(1)),
+            zero: FineCounts(0),
+        });
+        self.seen = Some(net);
+    }
+
     /// What is on the pan when MARK is pressed, g net of the bowl that is set.
     fn press(&mut self, random: &mut Stream) -> Option<f64> {
         let cake = *self.planned();
@@ -248,14 +293,9 @@ impl Story {
             Slip::ForgottenMark => {
                 let next = (self.cursor + 1..self.lines.len()).find(|&place| self.lines[place].yarn == cake.yarn)?;
                 self.truth = Some(next);
-                let bowl = self.bowls.map(|_| BowlNumber(1));
-                let tare = self.bowls.map_or(0.0, |[set, _]| set);
-                // She looked at the weight then, and did not press.
-                self.records.push(Record::Visit {
-                    gross: weight(finished + tare, None).net,
-                    bowl,
-                    zero: FineCounts(0),
-                });
+                if random.chance(VISITED) {
+                    self.visit(finished);
+                }
                 finished - self.amounts[next]
             }
             Slip::Early => cake.last - random.uniform(0.15, 0.5) * amount + blur(random, &cake),
@@ -272,6 +312,7 @@ impl Story {
             Slip::RippedBack => cake.last + random.uniform(0.2, 0.9) * cake.before? + blur(random, &cake),
             Slip::Phone => finished + random.uniform(140.0, 230.0),
             Slip::Ends => finished + random.log_uniform(0.4, 1.5),
+            Slip::OtherSock => cake.last - self.amounts[self.counterpart(self.cursor)] + blur(random, &cake),
             Slip::OtherHalf => {
                 // The skein was halved by eye, and the other half was never seen.
                 let whole = cake.last + self.taken_so_far(cake.yarn);
@@ -299,10 +340,17 @@ impl Story {
     /// The same section on the other sock, if that is known.
     #[must_use]
     pub fn twin(&self, place: usize) -> Option<f64> {
-        let half = self.lines.len() / 2;
-        (self.lines[place].sock == Sock::Second)
-            .then(|| self.amounts[place - half])
-            .filter(|_| place - half < self.cursor)
+        let twin = self.counterpart(place);
+        (self.lines[place].sock == Sock::Second && twin < self.cursor).then(|| self.amounts[twin])
+    }
+
+    /// The place of the same section on the other sock.
+    fn counterpart(&self, place: usize) -> usize {
+        let (line, others) = (self.lines[place], self.lines.iter());
+        others
+            .zip(0..)
+            .find_map(|(other, there)| (other.kind == line.kind && other.sock != line.sock).then_some(there))
+            .expect("both socks have all sections")
     }
 
     fn taken_by(&self, yarn: YarnLetter) -> f64 {
@@ -334,18 +382,23 @@ impl Story {
     }
 }
 
+/// What each section takes: those of sock 1 by size and taste, those of sock 2 about as much.
 fn amounts(random: &mut Stream, lines: &[Line], spread: f64) -> Vec<f64> {
-    let half = lines.len() / 2;
-    let size = 0.7 * SIZES * random.normal();
-    let mut amounts: Vec<f64> = lines[..half]
-        .iter()
-        .map(|line| usual(line.kind) * (size + (1.0_f64 - 0.49).sqrt() * SIZES * random.normal()).exp())
-        .collect();
-    for place in 0..half {
-        let twin = amounts[place] * (spread * random.normal()).exp();
-        amounts.push(twin);
+    let size = SHARED.sqrt() * SIZES * random.normal();
+    let mut first: Vec<(SectionKind, f64)> = Vec::new();
+    for line in lines.iter().filter(|line| line.sock == Sock::First) {
+        let taste = (1.0 - SHARED).sqrt() * SIZES * random.normal();
+        first.push((line.kind, usual(line.kind) * (size + taste).exp()));
     }
-    amounts
+    let mut amount = |line: &Line| {
+        let of_kind = first.iter().find(|(kind, _)| *kind == line.kind);
+        let (_, first) = of_kind.expect("both socks have all sections");
+        match line.sock {
+            Sock::First => *first,
+            Sock::Second => first * (spread * random.normal()).exp(),
+        }
+    };
+    lines.iter().map(&mut amount).collect()
 }
 
 /// A place by weight.

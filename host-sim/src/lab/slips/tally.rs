@@ -5,7 +5,7 @@ use std::fmt;
 use yarn_scale_core::book::Book;
 use yarn_scale_core::journal::PairEvent;
 use yarn_scale_core::measured::Measured;
-use yarn_scale_core::recognise::{Choice, Meaning, Situation, consider};
+use yarn_scale_core::recognise::{Choice, Meaning, OnPan, Situation, consider};
 use yarn_scale_core::units::{Milligrams, Stamp};
 
 use super::ideal;
@@ -38,6 +38,8 @@ pub struct Tally {
     odds: Vec<(usize, [f64; 2])>,
     /// The device asked about it.
     asked_stories: Vec<bool>,
+    /// What the ideal observer suspects where it asks.
+    suspects: Vec<Slip>,
 }
 
 impl Tally {
@@ -55,6 +57,7 @@ impl Tally {
             subtracted: 0,
             odds: Vec::new(),
             asked_stories: Vec::new(),
+            suspects: Vec::new(),
         };
         // Some plans and slips do not go together.
         for number in 0..40 * stories {
@@ -87,7 +90,11 @@ impl Tally {
         // Subtraction books whatever is lighter than it was.
         let lighter = story.planned().last > story.gross - tare;
         self.subtracted += u32::from(lighter && self.slip != Slip::Right);
-        self.odds.push((story.knitter, [reckoned(story), ideal::odds(story)]));
+        let ideal = ideal::odds(story);
+        if ideal < ODDS[AT_THIRTY] {
+            self.suspects.push(ideal::suspect(story));
+        }
+        self.odds.push((story.knitter, [reckoned(story), ideal]));
     }
 
     /// Noted without a word although it was not so, percent; of right presses, asked about.
@@ -109,6 +116,19 @@ impl Tally {
             self.silent_at(AT_THIRTY)
         };
         place[1]
+    }
+
+    /// What the ideal observer suspects where it asks, the commonest first, percent of its questions.
+    #[must_use]
+    pub fn suspects(&self) -> Vec<(Slip, f64)> {
+        let of = |slip: Slip| self.suspects.iter().filter(|&&suspect| suspect == slip).count();
+        let mut all: Vec<(Slip, f64)> = Slip::THOUGHT_OF
+            .into_iter()
+            .map(|slip| (slip, percent(of(slip), self.suspects.len())))
+            .filter(|(_, share)| *share > 0.0)
+            .collect();
+        all.sort_by(|(_, one), (_, two)| two.total_cmp(one));
+        all
     }
 
     /// Questions on which one more press of MARK did harm.
@@ -193,7 +213,13 @@ fn reckoned(story: &Story) -> f64 {
         value: Milligrams((story.gross * 1_000.0).round() as i32),
         u: SCALE_U as f32 * 1_000.0,
     };
-    let Some(situation) = Situation::of(&book, story.cursor as u8, gross, at) else {
+    let on_pan = OnPan {
+        gross,
+        at,
+        humidity: None,
+        apart: None,
+    };
+    let Some(situation) = Situation::of(&book, story.cursor as u8, &on_pan) else {
         return 0.0;
     };
     let considered = consider(&situation);

@@ -1,0 +1,372 @@
+//! Whatever is pressed, put on the pan, held or torn off: every gram of a yarn is in exactly one place, a section, no section, or left, and
+//! no weight is noted that did not lie on the pan. Beside the device stands an account of its journal that shares nothing with the ledger.
+
+use std::collections::BTreeMap;
+
+use proptest::prelude::*;
+use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
+use yarn_scale_core::journal::{Entry, PairEvent, Record, Sequence};
+use yarn_scale_core::ledger::Ledger;
+use yarn_scale_core::screen::{Body, Word};
+use yarn_scale_core::sock::{BowlNumber, Weight, YarnLetter};
+use yarn_scale_tests::bench::{Bench, Key};
+
+/// What is lighter can be taken for the pan's own after a start with a load on it, g: what then is noted is too light by as much.
+const LIGHTEST: f64 = 3.0;
+
+/// What somebody does.
+#[derive(Clone, Copy, Debug)]
+enum Deed {
+    /// Knits from a cake so many tenths of a gram.
+    Knit(usize, u16),
+    /// Puts a cake on the pan, perhaps with something beside it, in tenths of a gram.
+    Put(usize, u16),
+    /// Puts something on the pan that nobody knows.
+    Unknown(u16),
+    Take,
+    Press(Key),
+    Hold(Key),
+    /// Answers a question, or takes what stands in a list, after so many times NEXT.
+    Answer(u8),
+    /// Something about a line of the plan: the line, and the place in the list of what can be done.
+    Plan(u8, u8),
+    NewPair,
+    PowerCut,
+    /// The power fails while a press is still being weighed.
+    PowerCutWhile(Key),
+}
+
+fn deed() -> impl Strategy<Value = Deed> {
+    let key = || prop_oneof![Just(Key::Mark), Just(Key::Next), Just(Key::Zero)];
+    prop_oneof![
+        6 => (0..3_usize, 1..170_u16).prop_map(|(cake, tenths)| Deed::Knit(cake, tenths)),
+        8 => (0..3_usize, prop_oneof![4 => Just(0_u16), 1 => 3..2_000_u16]).prop_map(|(cake, beside)| Deed::Put(cake, beside)),
+        1 => (30..4_800_u16).prop_map(Deed::Unknown),
+        3 => Just(Deed::Take),
+        10 => Just(Deed::Press(Key::Mark)),
+        3 => key().prop_map(Deed::Press),
+        2 => Just(Deed::Hold(Key::Mark)),
+        1 => key().prop_map(Deed::Hold),
+        8 => (0..6_u8).prop_map(Deed::Answer),
+        3 => (0..10_u8, 0..9_u8).prop_map(|(line, what)| Deed::Plan(line, what)),
+        1 => Just(Deed::NewPair),
+        1 => Just(Deed::PowerCut),
+        1 => key().prop_map(Deed::PowerCutWhile),
+    ]
+}
+
+/// Where the mass between a weight and the one before it went.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Went {
+    Nowhere,
+    Section(u8),
+    NoSection,
+}
+
+/// A weight of a yarn, mg.
+#[derive(Clone, Copy, Debug)]
+struct Link {
+    of: Sequence,
+    yarn: YarnLetter,
+    mass: i64,
+    /// With its bowl.
+    gross: i64,
+    went: Went,
+    /// A late mark: the mark that it pushed on, and where that went before.
+    pushed: Option<(Sequence, Went)>,
+}
+
+/// The chains of all pairs, read from the records alone.
+#[derive(Debug, Default)]
+struct Account {
+    pairs: BTreeMap<u16, Vec<Link>>,
+    bowls: BTreeMap<BowlNumber, i64>,
+    begun: u16,
+    late: usize,
+    changed: usize,
+}
+
+impl Account {
+    fn of(journal: &[Entry]) -> Self {
+        let mut account = Self::default();
+        for entry in journal {
+            if let Record::PairBegun { pair, .. } = entry.record {
+                account.begun = pair;
+                account.pairs.insert(pair, Vec::new());
+            }
+            if let Record::Bowl { number, mass } = entry.record {
+                account.bowls.insert(number, mass.value.0.into());
+            }
+            if let Some((pair, event)) = entry.record.pair_event(account.begun) {
+                account.take(pair, entry.sequence, &event);
+            }
+        }
+        account
+    }
+
+    fn take(&mut self, pair: u16, of: Sequence, event: &PairEvent) {
+        let chain = self.pairs.get_mut(&pair).expect("a pair that was begun");
+        let bowls = &self.bowls;
+        let gross = |weight: Weight| i64::from(weight.net.value.0) + weight.bowl.map_or(0, |bowl| bowls[&bowl]);
+        let link = |yarn, weight: Weight, went| Link {
+            of,
+            yarn,
+            mass: weight.net.value.0.into(),
+            gross: gross(weight),
+            went,
+            pushed: None,
+        };
+        match *event {
+            PairEvent::WeighIn { yarn, weight } => chain.push(link(yarn, weight, Went::Nowhere)),
+            PairEvent::Mark {
+                line, yarn, weight, ..
+            } => chain.push(link(yarn, weight, Went::Section(line))),
+            PairEvent::Unplanned { yarn, weight } => chain.push(link(yarn, weight, Went::NoSection)),
+            PairEvent::Amended { of, weight } => {
+                let link = chain.iter_mut().find(|link| link.of == of).expect("it was noted");
+                (link.mass, link.gross) = (weight.net.value.0.into(), gross(weight));
+            }
+            PairEvent::Undone { of } | PairEvent::TakenBack { of } => {
+                self.changed += 1;
+                // A section that was left out has no weight.
+                if let Some(place) = chain.iter().position(|link| link.of == of) {
+                    let gone = chain.remove(place);
+                    if let Some((later, went)) = gone.pushed
+                        && let Some(link) = chain.iter_mut().find(|link| link.of == later)
+                    {
+                        link.went = went;
+                    }
+                }
+            }
+            PairEvent::Moved { of, line } => {
+                self.changed += 1;
+                let link = chain.iter_mut().find(|link| link.of == of).expect("it was noted");
+                link.went = Went::Section(line);
+                // It has its place now, whatever becomes of what pushed it.
+                for link in chain.iter_mut() {
+                    link.pushed.take_if(|(pushed, _)| *pushed == of);
+                }
+            }
+            PairEvent::LateMark {
+                line,
+                yarn,
+                weight,
+                before,
+                ..
+            } => {
+                self.late += 1;
+                let mut late = link(yarn, weight, Went::Section(line));
+                match before {
+                    None => chain.push(late),
+                    Some((later, pushed_to)) => {
+                        let place = chain.iter().position(|link| link.of == later).expect("it was noted");
+                        late.pushed = Some((later, chain[place].went));
+                        chain[place].went = Went::Section(pushed_to);
+                        chain.insert(place, late);
+                    }
+                }
+            }
+            PairEvent::Carried {
+                yarn,
+                from,
+                was,
+                weight,
+            } => {
+                chain.push(link(yarn, weight, Went::Nowhere));
+                let there = self.pairs.get_mut(&from).expect("a pair that was begun");
+                there.push(link(was, weight, Went::NoSection));
+            }
+            PairEvent::LineChanged { .. }
+            | PairEvent::Skipped { .. }
+            | PairEvent::Label { .. }
+            | PairEvent::YarnNamed { .. }
+            | PairEvent::Gauge(_)
+            | PairEvent::Rounds { .. } => {}
+        }
+    }
+
+    /// Of a pair and a yarn: what came in, what its sections took, what went to none, and what is left, mg.
+    fn sums(&self, pair: u16, yarn: YarnLetter) -> [i64; 4] {
+        let [mut came, mut used, mut none] = [0; 3];
+        let mut before = None;
+        for link in self.pairs[&pair].iter().filter(|link| link.yarn == yarn) {
+            match (before, link.went) {
+                (Some(before), Went::Section(_)) => used += before - link.mass,
+                (Some(before), Went::NoSection) => none += before - link.mass,
+                (put_away, _) => {
+                    none += put_away.unwrap_or(0);
+                    came += link.mass;
+                }
+            }
+            before = Some(link.mass);
+        }
+        [came, used, none, before.unwrap_or(0)]
+    }
+
+    /// What a section took of all yarns.
+    fn section(&self, pair: u16, line: u8) -> i64 {
+        let of_yarn = |yarn: YarnLetter| {
+            let links: Vec<&Link> = self.pairs[&pair].iter().filter(|link| link.yarn == yarn).collect();
+            let taken = links.windows(2).filter(|two| two[1].went == Went::Section(line));
+            taken.map(|two| two[0].mass - two[1].mass).sum::<i64>()
+        };
+        YarnLetter::ALL.into_iter().map(of_yarn).sum()
+    }
+}
+
+/// A bag of cakes and a scale.
+struct Evening {
+    bench: Bench,
+    cakes: [f64; 3],
+    /// All that ever lay on the pan, g.
+    lay: Vec<f64>,
+}
+
+impl Evening {
+    fn put(&mut self, grams: f64) {
+        self.lay.push(grams);
+        self.bench.put(grams);
+    }
+
+    fn happen(mut self, deed: Deed) -> Self {
+        match deed {
+            Deed::Knit(cake, tenths) => {
+                let cake = &mut self.cakes[cake];
+                *cake = (*cake - 0.1 * f64::from(tenths)).max(LIGHTEST);
+            }
+            Deed::Put(cake, beside) => self.put(self.cakes[cake] + 0.1 * f64::from(beside)),
+            Deed::Unknown(tenths) => self.put(0.1 * f64::from(tenths)),
+            Deed::Take => self.bench.take(),
+            Deed::Press(key) => self.bench.press(key),
+            Deed::Hold(key) => self.bench.hold(key),
+            Deed::Answer(next) => self.answer(next),
+            Deed::Plan(line, what) => {
+                self.home();
+                self.bench.open(Word::Plan);
+                self.answer(line);
+                self.answer(what);
+                self.answer(0);
+                self.answer(0);
+            }
+            Deed::NewPair => {
+                self.home();
+                self.bench.open(Word::NewPair);
+                for _ in 0..3 {
+                    self.bench.press(Key::Mark);
+                }
+            }
+            Deed::PowerCut => self.bench = self.bench.power_cycle(),
+            Deed::PowerCutWhile(key) => {
+                self.bench.press(key);
+                self.bench = self.bench.power_cycle();
+            }
+        }
+        self
+    }
+
+    fn answer(&mut self, next: u8) {
+        if matches!(self.bench.body(), Body::Question(_) | Body::List(_) | Body::Plan(_)) {
+            for _ in 0..next {
+                self.bench.press(Key::Next);
+            }
+            self.bench.press(Key::Mark);
+        }
+    }
+
+    /// Back to the pan, whatever is open.
+    fn home(&mut self) {
+        for _ in 0..20 {
+            if matches!(self.bench.body(), Body::Pan(_)) {
+                return;
+            }
+            self.bench.wait(1.0);
+            let key = if matches!(self.bench.body(), Body::Question(_)) {
+                Key::Mark
+            } else {
+                Key::Zero
+            };
+            self.bench.press(key);
+        }
+    }
+
+    fn check(&self, account: &Account) -> Result<(), TestCaseError> {
+        let ledger = self.bench.app.book().ledger();
+        // Exactly, yarn by yarn.
+        if ledger.pair() > 0 {
+            check_pair(ledger, account)?;
+        }
+        for pair in account.pairs.keys() {
+            for yarn in YarnLetter::ALL {
+                let [came, used, none, left] = account.sums(*pair, yarn);
+                prop_assert_eq!(came, used + none + left);
+            }
+            // Nothing is noted that did not lie there: to a division, and what is used up to its end.
+            for link in &account.pairs[pair] {
+                let lay = self.lay.iter().any(|lay| (lay * 1_000.0 - link.gross as f64).abs() < 150.0);
+                prop_assert!(lay || link.mass == 0, "{:?} of {:?}", link, self.lay);
+            }
+        }
+        Ok(())
+    }
+}
+
+fn check_pair(ledger: &Ledger, account: &Account) -> Result<(), TestCaseError> {
+    let pair = ledger.pair();
+    for yarn in YarnLetter::ALL {
+        let says = ledger.account(yarn);
+        let says = [says.weighed_in, says.used, says.unplanned, says.left].map(|mass| i64::from(mass.0));
+        prop_assert_eq!(says, account.sums(pair, yarn), "{:?} of pair {}", yarn, pair);
+    }
+    for line in 0..ledger.plan().lines.len() as u8 {
+        let used = ledger.used(line).map_or(0, |used| i64::from(used.value.0));
+        prop_assert_eq!(used, account.section(pair, line), "line {} of pair {}", line, pair);
+    }
+    Ok(())
+}
+
+/// Deterministic, so that what is counted at the end is always the same: marks, late marks, changes of marks, pairs were really made.
+#[test]
+fn every_gram_is_in_exactly_one_place() {
+    let config = Config {
+        failure_persistence: None,
+        ..Config::with_cases(64)
+    };
+    let rng = TestRng::deterministic_rng(RngAlgorithm::ChaCha);
+    let mut runner = TestRunner::new_with_rng(config, rng);
+    let (marks, late, changed, pairs) = (
+        std::cell::Cell::new(0),
+        std::cell::Cell::new(0),
+        std::cell::Cell::new(0),
+        std::cell::Cell::new(0),
+    );
+    let run = runner.run(&prop::collection::vec(deed(), 20..90), |deeds| {
+        let mut bench = Bench::new();
+        bench.begin_pair();
+        let mut evening = Evening {
+            bench,
+            cakes: [98.0, 41.0, 24.0],
+            lay: vec![0.0],
+        };
+        let mut seen = 0;
+        for &deed in &deeds {
+            evening = evening.happen(deed);
+            if evening.bench.journal.len() != seen {
+                seen = evening.bench.journal.len();
+                evening.check(&Account::of(&evening.bench.journal))?;
+            }
+        }
+        let account = Account::of(&evening.bench.journal);
+        let of_sections = |link: &&Link| matches!(link.went, Went::Section(_));
+        marks.set(marks.get() + account.pairs.values().flatten().filter(of_sections).count());
+        late.set(late.get() + account.late);
+        changed.set(changed.get() + account.changed);
+        pairs.set(pairs.get() + account.pairs.len());
+        Ok(())
+    });
+    if let Err(reason) = run {
+        panic!("{reason}");
+    }
+    let counts = [marks.get(), late.get(), changed.get(), pairs.get()];
+    println!("marks, late marks, changes, pairs: {counts:?}");
+    assert!(counts[0] > 100 && counts[1] > 3 && counts[2] > 40 && counts[3] > 80, "{counts:?}");
+}
