@@ -110,11 +110,7 @@ pub const MOST_CHOICES: usize = 6;
 
 /// Why the press is asked about and what can be answered: first always "not now", the likeliest second.
 #[must_use]
-pub fn ask(
-    situation: &Situation,
-    considered: &[Considered],
-    plan: &Plan,
-) -> (WhyAsked, Vec<Choice, MOST_CHOICES>) {
+pub fn ask(situation: &Situation, considered: &[Considered], plan: &Plan) -> (WhyAsked, Vec<Choice, MOST_CHOICES>) {
     let mut choices = Choices(Vec::new());
     choices.add(Choice::NotNow);
     for &Considered { meaning, share } in considered {

@@ -17,7 +17,7 @@ pub const UNKNOWN_CAKE: f32 = 0.005;
 pub const TWO_CAKES: f32 = 0.002;
 
 /// Another bowl than the one that is set, or none: it was wanted in the kitchen.
-pub const OTHER_BOWL: f32 = 0.005;
+pub const OTHER_BOWL: f32 = 0.008;
 
 /// A bowl or bag that was never tared.
 pub const UNKNOWN_BOWL: f32 = 0.003;

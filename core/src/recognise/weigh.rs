@@ -64,7 +64,11 @@ fn planned(situation: &Situation, cake: &Cake, net: f32, found: &mut Found) {
     found.add(Meaning::UnknownBowl, priors::UNKNOWN_BOWL, any_bowl(beside));
     found.add(Meaning::Disturbed, priors::DISTURBED, somewhere(-PULL, TRIFLE));
     let left = (net - beside).max(1_000.0);
-    found.add(Meaning::Damp, priors::DAMP, somewhere(LEAST_DAMP * left, MOST_DAMP * left));
+    found.add(
+        Meaning::Damp,
+        priors::DAMP,
+        somewhere(LEAST_DAMP * left, MOST_DAMP * left),
+    );
 }
 
 /// Up to all of the last section was put back, and the press may come when some of it was knitted again.
@@ -83,7 +87,10 @@ fn forgotten(situation: &Situation, cake: &Cake, found: &mut Found) {
     };
     let (mut sum, mut prior) = (first.amount, priors::FORGOTTEN);
     for (count, next) in later.enumerate() {
-        let parted = situation.late.filter(|_| count == 0).and_then(|late| late.parted(&cake.next, u));
+        let parted = situation
+            .late
+            .filter(|_| count == 0)
+            .and_then(|late| late.parted(&cake.next, u));
         sum = sum.plus(next.amount);
         let mut add = |seen, likely| {
             let meaning = Meaning::Forgotten {

@@ -207,11 +207,7 @@ impl<'s> Observer<'s> {
             let spread = (a * first.2).hypot(b * second.2) / (a + b);
             (first.0, (a + b).ln(), spread)
         };
-        let both: Amount = one
-            .iter()
-            .zip(&two)
-            .map(|(one, two)| sum(one, two))
-            .collect();
+        let both: Amount = one.iter().zip(&two).map(|(one, two)| sum(one, two)).collect();
         (1.0 - VISITED) * self.density(&both, self.cake.last - net, &self.cake)
     }
 }
