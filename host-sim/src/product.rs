@@ -7,7 +7,7 @@ use clap::{Parser, Subcommand};
 use crate::cli::Program;
 use crate::computer::plan::PlanArgs;
 use crate::computer::{BackupArgs, CheckArgs, ClockArgs, NameArgs, ReportArgs, RestoreArgs, ServeArgs, TableArgs};
-use crate::desk;
+use crate::desk::{self, DeskArgs};
 use crate::failure::Failure;
 use crate::play::Play;
 use crate::replay::Replay;
@@ -25,8 +25,7 @@ enum Command {
     Backup(BackupArgs),
     Check(CheckArgs),
     Clock(ClockArgs),
-    /// The scale in the terminal, to be tried by hand; also without any command.
-    Desk,
+    Desk(DeskArgs),
     Name(NameArgs),
     Plan(PlanArgs),
     Play(Play),
@@ -47,7 +46,8 @@ impl Program for Product {
 
     fn run(self, out: &mut dyn Write) -> Result<(), Failure> {
         match self.command {
-            None | Some(Command::Desk) => desk::run(),
+            None => desk::run(&DeskArgs::default()),
+            Some(Command::Desk(args)) => desk::run(&args),
             Some(Command::Backup(args)) => args.run(out),
             Some(Command::Check(args)) => args.run(out),
             Some(Command::Clock(args)) => args.run(out),

@@ -40,7 +40,7 @@ impl fmt::Display for ClientFault {
             Self::Silent => f.write_str("no yarn scale answers there"),
             Self::Newer(protocol) => write!(
                 f,
-                "the scale speaks protocol {protocol}, this program {PROTOCOL}: take a newer program"
+                "the scale speaks protocol {protocol}, this program {PROTOCOL}: update this program"
             ),
             Self::Refused(refusal) => write!(f, "{refusal}"),
             Self::Confused => f.write_str("the scale answered something else than was asked"),

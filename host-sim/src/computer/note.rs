@@ -17,7 +17,7 @@ use crate::failure::{Failure, quoted};
 pub struct NameArgs {
     /// A pair by its number, or a yarn by its letter.
     what: String,
-    /// The name, up to 24 bytes.
+    /// The name, up to 24 letters; ä, ö, ü, ß count as two.
     name: String,
     /// The scale's serial port, or its own number; without it the one that is plugged in.
     #[arg(long, value_name = "PORT")]
@@ -50,7 +50,8 @@ impl NameArgs {
             ))
         })?;
         let name = self.name.as_str().try_into();
-        let name = name.map_err(|_| Failure::Here("a name has 24 bytes at the most".into()))?;
+        let name = name
+            .map_err(|_| Failure::Here("the name is too long: 24 letters at most, ä, ö, ü, ß count as two".into()))?;
         note(self.device.clone(), LinkNote::Name { what, name }, out)
     }
 }

@@ -14,8 +14,8 @@ use crate::failure::Failure;
 ///
 /// # Errors
 /// One clear line: no port, no scale, more than one, or a port that may not be opened, with the way out.
-pub(super) fn open(named: Option<&Path>) -> Result<Client<SerialPort>, Failure> {
-    let path = choose(named, plugged::scales())?;
+pub(super) fn open(named: Option<&Path>, instead: Instead) -> Result<Client<SerialPort>, Failure> {
+    let path = choose(named, plugged::scales(), instead)?;
     let mut client = Client::new(port(&path)?);
     client
         .hello()
@@ -23,8 +23,17 @@ pub(super) fn open(named: Option<&Path>) -> Result<Client<SerialPort>, Failure> 
     Ok(client)
 }
 
+/// What the command at hand takes in place of a scale.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Instead {
+    /// A saved file, by `--file`.
+    File,
+    /// Nothing.
+    Nothing,
+}
+
 /// The port that is meant: a named one, or that of the only scale. What could be a stranger's is not opened unless it is named.
-fn choose(named: Option<&Path>, plugged: Vec<Plugged>) -> Result<PathBuf, Failure> {
+fn choose(named: Option<&Path>, plugged: Vec<Plugged>, instead: Instead) -> Result<PathBuf, Failure> {
     if let Some(named) = named {
         let numbered = plugged.into_iter().find(|one| {
             one.who
@@ -46,9 +55,10 @@ fn choose(named: Option<&Path>, plugged: Vec<Plugged>) -> Result<PathBuf, Failur
         each.collect::<Vec<_>>().join(", ")
     };
     match plugged.as_slice() {
-        [] => Err(Failure::Here(
-            "no yarn scale is plugged in: connect it by USB, or name its port with --device, or a saved file with --file".into(),
-        )),
+        [] => Err(Failure::Here(match instead {
+            Instead::File => "no yarn scale is plugged in: connect it by USB, or name its port with --device, or a saved file with --file".into(),
+            Instead::Nothing => "no yarn scale is plugged in: connect it by USB, or name its port with --device".into(),
+        })),
         [only] if only.who.is_some() => Ok(only.path.clone()),
         several if several.iter().all(|one| one.who.is_some()) => Err(Failure::Here(format!(
             "more than one yarn scale is plugged in: {}. Say which with --device, by its port or its number",
@@ -114,7 +124,7 @@ mod tests {
     }
 
     fn chosen(named: Option<&str>, plugged: &[Plugged]) -> Result<String, String> {
-        match choose(named.map(Path::new), plugged.to_vec()) {
+        match choose(named.map(Path::new), plugged.to_vec(), Instead::File) {
             Ok(path) => Ok(path.display().to_string()),
             Err(Failure::Here(reason)) => Err(reason),
             Err(other) => Err(format!("{other:?}")),
@@ -135,6 +145,13 @@ mod tests {
         assert!(
             none.contains("no yarn scale is plugged in") && none.contains("--file"),
             "{none}"
+        );
+        let Err(Failure::Here(bare)) = choose(None, Vec::new(), Instead::Nothing) else {
+            panic!("there is none")
+        };
+        assert!(
+            !bare.contains("--file"),
+            "an option that the command does not have: {bare}"
         );
         let both = [scale("/dev/ttyACM0", "A"), scale("/dev/ttyACM1", "B")];
         let two = chosen(None, &both).expect_err("two");

@@ -146,7 +146,7 @@ const TURN: Duration = Duration::from_millis(5);
 fn open_line() -> Result<(std::fs::File, String), Failure> {
     use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};
     use rustix::termios::{OptionalActions, tcgetattr, tcsetattr};
-    let failed = |error: rustix::io::Errno| Failure::Here(format!("no pseudo-terminal is to be had: {error}"));
+    let failed = |error: rustix::io::Errno| Failure::Here(format!("cannot open a pseudo-terminal: {error}"));
     let ours = openpt(OpenptFlags::RDWR | OpenptFlags::NOCTTY).map_err(failed)?;
     grantpt(&ours).and_then(|()| unlockpt(&ours)).map_err(failed)?;
     // Bytes as they are: no echo, no line editing.
@@ -160,7 +160,5 @@ fn open_line() -> Result<(std::fs::File, String), Failure> {
 
 #[cfg(not(unix))]
 fn open_line() -> Result<(std::fs::File, String), Failure> {
-    Err(Failure::Here(
-        "this system has no pseudo-terminals: use --file, or a real scale".into(),
-    ))
+    Err(Failure::Here("this system has no pseudo-terminals".into()))
 }

@@ -8,13 +8,13 @@ use serial2::SerialPort;
 
 use super::backup::Backup;
 use super::client::Client;
-use super::port;
+use super::port::{self, Instead};
 use crate::failure::Failure;
 
 /// Which scale or file.
 #[derive(Clone, Debug, Default, Args)]
 pub struct SourceArgs {
-    /// The scale's serial port, or its own number; without it the one that is plugged in.
+    /// The scale's serial port, or its own number; if left out, the one scale that is plugged in.
     #[arg(long, value_name = "PORT", conflicts_with = "file")]
     pub device: Option<PathBuf>,
     /// A backup made by `backup`, or an image of the journal's flash.
@@ -30,7 +30,7 @@ impl SourceArgs {
     pub fn backup(&self) -> Result<Backup, Failure> {
         match &self.file {
             Some(file) => Backup::read(file),
-            None => read_out(&mut self.client()?),
+            None => read_out(&mut port::open(self.device.as_deref(), Instead::File)?),
         }
     }
 
@@ -39,7 +39,7 @@ impl SourceArgs {
     /// # Errors
     /// One clear line.
     pub(super) fn client(&self) -> Result<Client<SerialPort>, Failure> {
-        port::open(self.device.as_deref())
+        port::open(self.device.as_deref(), Instead::Nothing)
     }
 }
 

@@ -15,30 +15,26 @@ pub fn draw(desk: &Desk, frame: &mut Frame<'_>) {
     let area = frame.area();
     if area.width < SMALLEST.0 || area.height < SMALLEST.1 {
         let text = format!(
-            "The desk needs {} x {} signs; this terminal has {} x {}.",
+            "The desk needs {} x {} characters; this terminal has {} x {}.",
             SMALLEST.0, SMALLEST.1, area.width, area.height
         );
         frame.render_widget(Paragraph::new(text), area);
         return;
     }
-    let large = area.width >= LARGE.0 && area.height >= LARGE.1;
-    let (columns, rows) = if large {
-        (WIDTH, HEIGHT / 2)
-    } else {
-        (WIDTH / 2, HEIGHT / 4)
-    };
+    let fits = |picture: &Picture| area.width >= picture.needs().0 && area.height >= picture.needs().1;
+    let picture = Picture::ALL.into_iter().find(fits).unwrap_or(Picture::Braille);
+    let (columns, rows) = picture.size();
     let [title, middle, keys, said, help] = Layout::vertical([
         Constraint::Length(1),
-        Constraint::Length(rows as u16 + 2),
+        Constraint::Length(rows + 2),
         Constraint::Length(1),
         Constraint::Length(1),
         Constraint::Min(3),
     ])
     .areas(area);
-    let [display, side] =
-        Layout::horizontal([Constraint::Length(columns as u16 + 2), Constraint::Min(14)]).areas(middle);
+    let [display, side] = Layout::horizontal([Constraint::Length(columns + 2), Constraint::Min(14)]).areas(middle);
     draw_title(desk, frame, title);
-    draw_display(desk, frame, display, large);
+    draw_display(desk, frame, display, picture);
     draw_side(desk, frame, side);
     draw_keys(frame, keys, display.width);
     frame.render_widget(
@@ -69,12 +65,12 @@ fn draw_title(desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     );
 }
 
-fn draw_display(desk: &Desk, frame: &mut Frame<'_>, area: Rect, large: bool) {
+fn draw_display(desk: &Desk, frame: &mut Frame<'_>, area: Rect, picture: Picture) {
     let seen = desk.simulator.board.panel().seen();
-    let lines = if large {
-        dots::half_blocks(&seen)
-    } else {
-        dots::braille(&seen)
+    let lines = match picture {
+        Picture::Blocks => dots::blocks(&seen),
+        Picture::HalfBlocks => dots::half_blocks(&seen),
+        Picture::Braille => dots::braille(&seen),
     };
     let lines: Vec<_> = lines.into_iter().map(Line::from).collect();
     let bezel = Block::bordered()
@@ -153,20 +149,47 @@ fn draw_long_help(frame: &mut Frame<'_>, area: Rect) {
 
 /// The terminal that it must fit.
 pub const SMALLEST: (u16, u16) = (80, 24);
-/// The terminal in which every pixel is a square.
-const LARGE: (u16, u16) = (WIDTH as u16 + 2 + 18, HEIGHT as u16 / 2 + 2 + 6);
+
+/// How the display's pixels become characters: as large as the terminal has room for.
+#[derive(Clone, Copy, Debug)]
+enum Picture {
+    Blocks,
+    HalfBlocks,
+    Braille,
+}
+
+impl Picture {
+    /// All of them, the largest first.
+    const ALL: [Self; 3] = [Self::Blocks, Self::HalfBlocks, Self::Braille];
+
+    /// Columns and rows of characters.
+    const fn size(self) -> (u16, u16) {
+        let (width, height) = (WIDTH as u16, HEIGHT as u16);
+        match self {
+            Self::Blocks => (2 * width, height),
+            Self::HalfBlocks => (width, height / 2),
+            Self::Braille => (width / 2, height / 4),
+        }
+    }
+
+    /// The terminal that has room for it, with its rim, the list beside it and the lines around it.
+    const fn needs(self) -> (u16, u16) {
+        let (columns, rows) = self.size();
+        (columns + 2 + 18, rows + 2 + 6)
+    }
+}
 
 /// Always to be seen.
 const HELP: [&str; 3] = [
     " z m n press the keys, capitals hold   1-9 on/off the pan   k K knit 0.5 / 5 g",
     " t tug  b bump  f footsteps  h hand  w c warmer colder  p power  s sensor",
-    " d a day passes  space faster  ? more  q quit",
+    " d a day passes  l wash the socks  space faster  ? more  q quit",
 ];
 
-const LONG_HELP: [&str; 17] = [
-    "z  m  n     press ZERO, MARK, NEXT shortly",
+const LONG_HELP: [&str; 18] = [
+    "z  m  n     press ZERO, MARK, NEXT briefly",
     "Z  M  N     hold them: hold MARK to take the last mark back,",
-    "            hold NEXT for everything else",
+    "            hold NEXT for the menu; keep the letter down to run on",
     "1 to 9      put that thing on the pan, or lift it off",
     "k  K        knit half a gram, or five, from the yarn that was",
     "            last on the pan, whether it lies there or not",
@@ -177,6 +200,7 @@ const LONG_HELP: [&str; 17] = [
     "p           the power is cut, or comes back",
     "s           the sensor is unplugged, or plugged in",
     "d           a day passes",
+    "l           the finished socks are washed, and dry again slowly",
     "space       time passes 1, 10, 60 times as fast",
     "q  Ctrl-C   leave the desk; nothing is kept",
     "",

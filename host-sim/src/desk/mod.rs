@@ -6,23 +6,36 @@ pub mod state;
 use std::io::{self, IsTerminal};
 use std::time::{Duration, Instant};
 
+use clap::Args;
 use ratatui::DefaultTerminal;
 use ratatui::crossterm::event::{self, Event, KeyEventKind};
 
 use crate::failure::Failure;
 use state::{Desk, Next};
 
+/// The scale in the terminal, to be tried by hand; also without any command.
+#[derive(Args, Clone, Copy, Debug, Default)]
+pub struct DeskArgs {
+    /// Begins with a scale that was just built: not calibrated, nothing noted.
+    #[arg(long)]
+    as_built: bool,
+}
+
 /// Runs the desk until it is left. The terminal is as it was afterwards, also after a panic.
 ///
 /// # Errors
 /// [`Failure::Here`] if there is no terminal, [`Failure::Output`] if it cannot be drawn on.
-pub fn run() -> Result<(), Failure> {
+pub fn run(args: &DeskArgs) -> Result<(), Failure> {
     if !io::stdin().is_terminal() || !io::stdout().is_terminal() {
         return Err(Failure::Here(
             "the desk needs a terminal; without one, try `yarn-scale play FILE` or `yarn-scale --help`".to_owned(),
         ));
     }
-    let desk = Desk::new()?;
+    let desk = if args.as_built {
+        Desk::as_built()
+    } else {
+        Desk::half_way()
+    }?;
     let mut terminal = ratatui::try_init()?;
     let left = stay(desk, &mut terminal);
     ratatui::try_restore()?;

@@ -8,11 +8,11 @@ use yarn_scale_core::board::Tone;
 
 use crate::device::simulator::Simulator;
 use crate::failure::Failure;
-use crate::play::scenario::Script;
+use crate::play::scenario::{Script, Step};
 use crate::play::stage::Stage;
 use crate::play::witness::Witness;
 use crate::world::things::Things;
-use crate::world::{Disturbance, Gesture, Stream};
+use crate::world::{Body, Disturbance, Gesture, Stream};
 
 /// A scale on a desk.
 #[derive(Debug)]
@@ -47,21 +47,48 @@ impl Desk {
     ///
     /// # Errors
     /// [`Failure::Unmet`] if the opening does not come out as it should.
-    pub fn new() -> Result<Self, Failure> {
-        let script = Script::parse(Path::new("opening.toml"), OPENING)?;
+    pub fn half_way() -> Result<Self, Failure> {
+        let said = "An invented pair, half-way: the heel of sock 2 is nearly done. Try m.";
+        Self::played("opening.toml", OPENING, said)
+    }
+
+    /// A desk with a scale that was never switched on before: not calibrated, and nothing noted.
+    ///
+    /// # Errors
+    /// [`Failure::Unmet`] if the opening does not come out as it should.
+    pub fn as_built() -> Result<Self, Failure> {
+        let said = "A new scale: it asks for its parts, then it wants to be calibrated.";
+        Self::played("as_built.toml", AS_BUILT, said)
+    }
+
+    fn played(name: &str, opening: &str, said: &str) -> Result<Self, Failure> {
+        let script = Script::parse(Path::new(name), opening)?;
         let mut stage = Stage::new(&script, script.scenario.world.seed);
         let mut witness = Witness::default();
         for (place, step) in script.scenario.steps.iter().enumerate() {
             let met = stage.play(step.get_ref(), &mut witness);
             met.map_err(|unmet| Failure::Unmet(script.complain(place, unmet).to_string()))?;
         }
+        let knitted = script.scenario.steps.iter().map(|step| match step.get_ref() {
+            Step::Knit(knit) => knit.grams.0,
+            _ => 0.0,
+        });
+        let socks = Body::wool(knitted.sum());
+        stage.things.add(SOCKS, socks, false, stage.simulator.now_s());
+        let yarn = stage
+            .things
+            .all()
+            .iter()
+            .rev()
+            .find(|thing| thing.yarn && thing.on_pan());
+        let knitting = yarn.map(|thing| thing.name.clone());
         Ok(Self {
             simulator: stage.simulator,
             things: stage.things,
             speed: SPEEDS[0],
-            said: "An invented pair, half-way: the heel of sock 2 is nearly done. Try m.".to_owned(),
+            said: said.to_owned(),
             help: false,
-            knitting: Some("cake B".to_owned()),
+            knitting,
             hand_rests: false,
             random: Stream::new(script.scenario.world.seed, 30),
         })
@@ -113,6 +140,7 @@ impl Desk {
             'w' => self.warm(2.0),
             'c' => self.warm(-2.0),
             'd' => self.day(),
+            'l' => self.wash(),
             'p' => self.power(),
             's' => self.sensor(),
             ' ' => self.faster(),
@@ -132,7 +160,7 @@ impl Desk {
             _ => (Key::Next, "NEXT"),
         };
         if letter.is_ascii_uppercase() {
-            self.simulator.hold(key);
+            self.simulator.keep_down(key);
             self.said = format!("{name} held");
         } else {
             self.simulator.press(key);
@@ -171,9 +199,18 @@ impl Desk {
         // A gram a minute is quick knitting; nobody wants to wait that long at a desk.
         let seconds = grams * 4.0;
         let world = self.simulator.board.world_mut();
-        self.said = match self.things.knit(&name, grams, seconds, world) {
-            Ok(_) => format!("{grams} g are knitted from {name}"),
+        let knitted = self.things.knit(&name, grams, seconds, world);
+        self.said = match knitted.and_then(|_| self.things.grow(SOCKS, grams)) {
+            Ok(()) => format!("{grams} g are knitted from {name}"),
             Err(why) => format!("{name}: {why}"),
+        };
+    }
+
+    fn wash(&mut self) {
+        let now = self.simulator.now_s();
+        self.said = match self.things.wash(SOCKS, now) {
+            Ok(()) => "the socks are washed and spun; they dry within a day or two".to_owned(),
+            Err(why) => format!("the socks: {why}"),
         };
     }
 
@@ -265,5 +302,10 @@ pub const SPEEDS: [u32; 3] = [1, 10, 60];
 /// Weight of a resting hand, g (engineering assumption).
 const HAND_G: f64 = 25.0;
 
+/// What everything that is knitted goes into.
+const SOCKS: &str = "socks";
+
 /// What has happened before the desk is shown.
 const OPENING: &str = include_str!("opening.toml");
+/// A scale that is switched on for the first time.
+const AS_BUILT: &str = include_str!("as_built.toml");

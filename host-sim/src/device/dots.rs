@@ -30,6 +30,14 @@ pub fn half_blocks(frame: &Frame) -> Vec<String> {
     (0..HEIGHT / 2).map(line).collect()
 }
 
+/// 256 columns by 64 rows: two full blocks a pixel. For a wall.
+#[must_use]
+pub fn blocks(frame: &Frame) -> Vec<String> {
+    let sign = |x: usize, y: usize| if frame.is_lit(x, y) { "██" } else { "  " };
+    let line = |y| (0..WIDTH).map(|x| sign(x, y)).collect();
+    (0..HEIGHT).map(line).collect()
+}
+
 /// Column and row of each dot of a Braille sign, in the order of its bits (Unicode, block "Braille Patterns").
 const BRAILLE_DOTS: [(usize, usize); 8] = [(0, 0), (0, 1), (0, 2), (1, 0), (1, 1), (1, 2), (0, 3), (1, 3)];
 /// The sign without dots.

@@ -29,14 +29,21 @@ impl Fingers {
     pub fn down_for(&mut self, key: Key, at: Instant, time: Duration) {
         let from = at.max(self.free_at);
         let until = from + time;
-        let levels = Levels {
-            zero: key == Key::Zero,
-            mark: key == Key::Mark,
-            next: key == Key::Next,
-        };
-        self.changes.push_back((from, levels));
+        self.changes.push_back((from, down(key)));
         self.changes.push_back((until, Levels::default()));
         self.free_at = until + GAP;
+    }
+
+    /// Holds a key, or goes on holding it if it is still down: a terminal that repeats a letter keeps the finger where it is.
+    pub fn keep_down(&mut self, key: Key, at: Instant) {
+        let goes_on = self.levels == down(key) && self.changes.len() == 1;
+        match self.changes.back_mut() {
+            Some((until, _)) if goes_on => {
+                *until = (*until).max(at + LONGEST_REPEAT);
+                self.free_at = *until + GAP;
+            }
+            _ => self.hold(key, at),
+        }
     }
 
     /// Lets go of whatever is pressed, at `now`, and does nothing else that was planned.
@@ -76,7 +83,18 @@ impl Fingers {
     }
 }
 
+/// The levels while this key alone is down.
+fn down(key: Key) -> Levels {
+    Levels {
+        zero: key == Key::Zero,
+        mark: key == Key::Mark,
+        next: key == Key::Next,
+    }
+}
+
 /// A short press.
 const SHORT: Duration = Duration(100);
+/// Between two letters of a terminal that repeats one, at the slowest (common practice, no source).
+const LONGEST_REPEAT: Duration = Duration(600);
 /// Between two presses: long enough for the contact to be believed open.
 const GAP: Duration = Duration(3 * DEBOUNCE.0);

@@ -93,6 +93,12 @@ impl Simulator {
         self.board.fingers.hold(key, now);
     }
 
+    /// Holds a key, or goes on holding it.
+    pub fn keep_down(&mut self, key: Key) {
+        let now = self.board.clock();
+        self.board.fingers.keep_down(key, now);
+    }
+
     /// Lets `seconds` pass, and calls `each` after every turn of the loop. A flash chip that has lost its power takes the
     /// device with it.
     pub fn pass(&mut self, seconds: f64, mut each: impl FnMut(&mut Self)) {

@@ -128,6 +128,34 @@ impl Things {
         }
     }
 
+    /// What has been knitted goes into something in the basket.
+    ///
+    /// # Errors
+    /// [`NotSo`] if it is not there.
+    pub fn grow(&mut self, name: &str, grams: f64) -> Result<(), NotSo> {
+        self.in_basket(name)?.conditioned_g += grams;
+        Ok(())
+    }
+
+    /// Something in the basket is washed, and as wet as after the spin.
+    ///
+    /// # Errors
+    /// [`NotSo`] if it is not there.
+    pub fn wash(&mut self, name: &str, now: f64) -> Result<(), NotSo> {
+        self.in_basket(name)?.soaked_percent = SPUN_PERCENT;
+        if let Place::Basket(_, since) = &mut self.find(name)?.place {
+            *since = now;
+        }
+        Ok(())
+    }
+
+    fn in_basket(&mut self, name: &str) -> Result<&mut Body, NotSo> {
+        match &mut self.find(name)?.place {
+            Place::Basket(body, _) => Ok(body),
+            Place::Pan(_) => Err(NotSo::OnPan),
+        }
+    }
+
     fn find(&mut self, name: &str) -> Result<&mut Thing, NotSo> {
         self.things
             .iter_mut()
@@ -153,5 +181,7 @@ impl Thing {
     }
 }
 
+/// Wool that holds three tenths of its mass as water (engineering assumption), in the terms of [`Body`].
+const SPUN_PERCENT: f64 = 200.0;
 /// From the thought to the first touch, s.
 const REACH_S: f64 = 0.1;

@@ -4,6 +4,7 @@ use proptest::prelude::*;
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
 use ratatui::crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use yarn_scale_core::screen::Body;
 use yarn_scale_core::sock::YarnLetter;
 use yarn_scale_sim::desk::draw::{SMALLEST, draw};
 use yarn_scale_sim::desk::state::{Desk, Next};
@@ -11,7 +12,7 @@ use yarn_scale_sim::device::dots;
 use yarn_scale_sim::device::panel::Frame;
 
 fn desk() -> Desk {
-    Desk::new().expect("the opening plays")
+    Desk::half_way().expect("the opening plays")
 }
 
 fn press(desk: &mut Desk, letter: char) -> Next {
@@ -53,7 +54,11 @@ fn the_display_is_drawn_dot_by_dot_and_the_help_is_always_there() {
     for (row, blocks) in large[2..].iter().zip(dots::half_blocks(&seen)) {
         assert_eq!(row.chars().skip(1).take(128).collect::<String>(), blocks);
     }
-    for screen in [small, large] {
+    let huge = drawn(&desk, 280, 80);
+    for (row, blocks) in huge[2..].iter().zip(dots::blocks(&seen)) {
+        assert_eq!(row.chars().skip(1).take(256).collect::<String>(), blocks);
+    }
+    for screen in [small, large, huge] {
         let all = screen.join("\n");
         for word in ["z m n press", "t tug", "d a day passes", "q quit", "invented"] {
             assert!(all.contains(word), "{word:?} is not to be seen in\n{all}");
@@ -79,7 +84,69 @@ fn both_ways_of_drawing_show_every_pixel() {
         _ => 0,
     };
     let blocks: u32 = dots::half_blocks(&frame).concat().chars().map(in_block).sum();
-    assert_eq!((braille, blocks), (lit, lit));
+    let full = dots::blocks(&frame)
+        .concat()
+        .chars()
+        .filter(|&sign| sign == '█')
+        .count();
+    assert_eq!((braille, blocks, full), (lit, lit, 2 * lit as usize));
+}
+
+#[test]
+fn a_letter_that_the_terminal_repeats_is_one_long_hold() {
+    let mut desk = desk();
+    press(&mut desk, 'N');
+    desk.pass(2.0);
+    let chosen = |desk: &Desk| {
+        let view = desk.simulator.app().expect("power").view();
+        let Body::List(list) = view.body else {
+            panic!("{:?}", view.body)
+        };
+        list.selected
+    };
+    assert_eq!(chosen(&desk), 0);
+    for _ in 0..60 {
+        press(&mut desk, 'N');
+        desk.pass(0.05);
+    }
+    assert!(chosen(&desk) >= 3, "a held NEXT runs through the menu");
+}
+
+#[test]
+fn the_socks_grow_are_washed_and_dry() {
+    let mut desk = desk();
+    let socks = |desk: &Desk| {
+        let all = desk.things.all();
+        let socks = all.iter().find(|thing| thing.name == "socks").expect("they are there");
+        socks.mass_g(desk.simulator.board.world())
+    };
+    let before = socks(&desk);
+    assert!((before - 75.7).abs() < 0.01, "what the opening knits: {before}");
+    press(&mut desk, 'K');
+    assert!((socks(&desk) - before - 5.0).abs() < 0.01);
+    press(&mut desk, 'l');
+    let wet = socks(&desk);
+    assert!(wet > 1.25 * before, "{wet}");
+    for _ in 0..3 {
+        press(&mut desk, 'd');
+    }
+    // Lying in the basket they dry; that is seen when they are weighed.
+    press(&mut desk, '2');
+    press(&mut desk, '9');
+    desk.pass(5.0);
+    assert!(socks(&desk) < 1.02 * (before + 5.0), "{}", socks(&desk));
+}
+
+#[test]
+fn a_scale_as_built_is_not_calibrated_and_has_coins_beside_it() {
+    let mut desk = Desk::as_built().expect("the opening plays");
+    desk.pass(5.0);
+    let app = desk.simulator.app().expect("the power is on");
+    assert!(app.book().ledger().steps().is_empty());
+    assert!(app.book().calibration().is_none());
+    for thing in ["20 x 2 euro", "100 g mass", "tin"] {
+        assert!(desk.things.all().iter().any(|known| known.name == thing), "{thing}");
+    }
 }
 
 #[test]
@@ -134,7 +201,7 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(24))]
     /// Whatever is pressed, the desk goes on and can be drawn, and no mass comes or goes.
     #[test]
-    fn any_keys_in_any_order_do_no_harm(keys in prop::collection::vec(prop::sample::select("zmnZMN123456kKtbfhwcps ?".chars().collect::<Vec<_>>()), 1..40)) {
+    fn any_keys_in_any_order_do_no_harm(keys in prop::collection::vec(prop::sample::select("zmnZMN123456789kKltbfhwcps ?".chars().collect::<Vec<_>>()), 1..40)) {
         let mut desk = desk();
         for key in keys {
             press(&mut desk, key);

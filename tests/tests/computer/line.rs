@@ -212,7 +212,7 @@ fn names_and_the_clock_are_noted_and_the_table_shows_them() {
         scale
             .run(&["name", "1", long])
             .expect_err("too long")
-            .contains("24 bytes")
+            .contains("24 letters")
     );
 }
 

@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use yarn_scale_core::forecast::{Rule, Socks, Wanted};
 use yarn_scale_core::sock::{Decitex, History};
 use yarn_scale_core::units::Milligrams;
-use yarn_scale_sim::computer::plan::{Leftover, Numbers, Sections, Set, Unplannable, Worth, as_json, solve, table};
+use yarn_scale_sim::computer::plan::{Leftover, Numbers, Sections, Set, Unplannable, Worth, as_json, leftover, solve, table};
 use yarn_scale_tests::sections::{CUFF, CUFFS, HEEL, TOE, history, wanted};
 
 const SCRAP: Milligrams = Milligrams(1_000);
@@ -224,11 +224,18 @@ fn plan_is_printed_for_people_and_for_machines() {
     let text = table(&leftovers, &sections, &best);
     assert!(text.contains("A           12.4     9.0    11.2     3.4  b"), "{text}");
     assert!(text.contains("from other yarn: c, 30.0 g"), "{text}");
-    assert!(text.contains("13.8 g of leftovers are knitted up"), "{text}");
+    assert!(text.contains("13.8 g of leftovers will be used"), "{text}");
     let json = as_json(&leftovers, &sections, &best);
     assert_eq!(json["plan"][1]["sections"][0], "a");
     assert_eq!(
         (json["knitted_up_mg"].as_i64(), json["other_yarn"]["takes_mg"].as_i64()),
         (Some(13_800), Some(30_000))
     );
+}
+
+#[test]
+fn a_decimal_comma_gets_a_hint() {
+    let said = leftover("green=12,4").expect_err("a comma");
+    assert_eq!(said, "12,4: write the decimal point as a point, 12.4");
+    assert_eq!(leftover("green=lots").expect_err("no number"), "lots is not a number of grams");
 }

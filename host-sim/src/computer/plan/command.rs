@@ -13,15 +13,15 @@ use super::solve::{Assignment, solve};
 use crate::computer::{Damage, SourceArgs};
 use crate::failure::Failure;
 
-/// Finds which leftovers do for which sections: most grams knitted up, none short, with a reserve.
+/// Finds which leftover is enough for which sections: uses up as much as possible, runs short nowhere, keeps a reserve.
 #[derive(Clone, Debug, clap::Args)]
 pub struct PlanArgs {
     /// A leftover and its grams, such as `green=12.4`. Once for each.
     #[arg(long = "leftover", value_name = "NAME=GRAMS", required = true, value_parser = leftover)]
     pub leftovers: Vec<Leftover>,
-    /// What sections take, such as `toes=4.8`, or with standard deviation and number of past pairs `toes=4.8:0.3:5`. Without
-    /// those a quarter over is kept. Grams are for all socks that the name stands for. The name alone is looked up in the records
-    /// of her scale (see `--file`, `--device`): `cuffs`, `heels`, `toes`, or `cuff`, `heel`, `toe` for one sock.
+    /// A section and the grams it takes, such as `toes=4.8`; with standard deviation and number of earlier pairs, `toes=4.8:0.3:5`.
+    /// Without those, a reserve of 25 % is kept. Grams are for all socks that the name covers. A name alone is looked up in your
+    /// scale's earlier pairs (see `--file`, `--device`): `cuffs`, `heels`, `toes`, or `cuff`, `heel`, `toe` for one sock.
     #[arg(long = "section", value_name = "NAME[=GRAMS[:SPREAD:PAIRS]]", required = true, value_parser = section)]
     pub sections: Vec<Section>,
     /// Where the records are that names alone are looked up in.
@@ -30,13 +30,13 @@ pub struct PlanArgs {
     /// How sure "enough" has to be, percent.
     #[arg(long, default_value_t = 95, value_parser = clap::value_parser!(u8).range(50..=99))]
     pub confidence: u8,
-    /// A leftover counts as used up if no more than this stays, grams.
+    /// A leftover counts as used up if at most this much is left, in grams.
     #[arg(long, value_name = "GRAMS", default_value = "1", value_parser = grams)]
     pub scrap: Milligrams,
-    /// Ends to weave in for each section, of 15 cm; in a quarter over they are held.
+    /// Ends of 15 cm to weave in per section; the 25 % reserve already covers them.
     #[arg(long, default_value_t = 4)]
     pub ends: u8,
-    /// Metres in 100 g of the leftovers, for the mass of the ends.
+    /// Metres per 100 g of the leftovers, to know what the ends weigh.
     #[arg(long, default_value_t = 420, value_parser = clap::value_parser!(u16).range(20..=2000))]
     pub metres: u16,
     /// Prints JSON.
@@ -49,7 +49,7 @@ pub struct PlanArgs {
 pub enum Section {
     /// By its numbers.
     Numbers(Numbers),
-    /// By its name in her records.
+    /// By its name in the records.
     Name(String),
 }
 
@@ -104,7 +104,7 @@ fn answer(args: &PlanArgs) -> Result<(String, Damage), Failure> {
             journal::sections(&names, &backup.book(), rule)?
         }
         _ => {
-            let mixed = "give grams with every section, or with none: then her records say what they take";
+            let mixed = "give grams for every section or for none; without grams your earlier pairs are used";
             return Err(Failure::Here(mixed.to_owned()));
         }
     };
@@ -137,7 +137,7 @@ pub fn table(leftovers: &[Leftover], sections: &Sections, best: &Assignment) -> 
         .max()
         .unwrap_or(0)
         .max(8);
-    let mut text = format!("{:wide$}   holds   takes    need   stays  for\n", "leftover");
+    let mut text = format!("{:wide$}     has   takes   needs    left  for\n", "leftover");
     for (leftover, &set) in leftovers.iter().zip(&best.sets) {
         let takes = sections.expected(set);
         let named = if set == 0 {
@@ -163,7 +163,7 @@ pub fn table(leftovers: &[Leftover], sections: &Sections, best: &Assignment) -> 
         );
     }
     text + &format!(
-        "{} g of leftovers are knitted up; {} of {} are used up. Estimates: keep the reserve.\n",
+        "{} g of leftovers will be used; {} of {} will be used up. Estimates: keep the reserve.\n",
         in_grams(Milligrams(best.worth.knitted)),
         best.worth.used_up,
         leftovers.len()
@@ -232,11 +232,21 @@ pub fn section(text: &str) -> Result<Section, String> {
 }
 
 fn grams(text: &str) -> Result<Milligrams, String> {
-    let grams: f64 = text.parse().map_err(|_| format!("{text} is not a number of grams"))?;
+    let grams: f64 = text.parse().map_err(|_| no_grams(text))?;
     if !(0.0..=2_000.0).contains(&grams) {
         return Err(format!("{text} g: give 0 to 2000 g"));
     }
     Ok(Milligrams((grams * 1_000.0).round() as i32))
+}
+
+/// Why this is not a number of grams, and what it could be.
+fn no_grams(text: &str) -> String {
+    let with_point = text.replacen(',', ".", 1);
+    if with_point != text && with_point.parse::<f64>().is_ok() {
+        format!("{text}: write the decimal point as a point, {with_point}")
+    } else {
+        format!("{text} is not a number of grams")
+    }
 }
 
 fn in_grams(mass: Milligrams) -> String {

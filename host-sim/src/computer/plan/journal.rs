@@ -1,4 +1,4 @@
-//! The knitter's records, from her scale or a backup of it.
+//! The knitter's records, from a scale or a backup of it.
 
 use yarn_scale_core::book::Book;
 use yarn_scale_core::forecast::{Rule, Socks, Wanted, contrast_sections};
@@ -19,7 +19,9 @@ pub fn sections(names: &[String], book: &Book, rule: Rule) -> Result<Sections, F
         .collect();
     Sections::from_history(&named?, book.history(), rule).map_err(|fault| match fault {
         Unplannable::TooMany => Failure::Here(format!("at most {MOST_SECTIONS} sections can be planned at once")),
-        Unplannable::Unknown => Failure::Here("the journal knows nothing of one of the sections".to_owned()),
+        Unplannable::Unknown => {
+            Failure::Here("nothing is known of one of these sections yet: give its grams".to_owned())
+        }
     })
 }
 
