@@ -199,7 +199,7 @@ fn plan_reads_a_copy_of_the_journal() {
         assert!(format!("{failure:?}").contains(reason), "{failure:?} for {reason}");
     }
     let mixed = text(&arguments(Some(&file), &["toes=4", "cuffs"])).unwrap_err();
-    assert!(format!("{mixed:?}").contains("with every section, or with none"));
+    assert!(format!("{mixed:?}").contains("for every section or for none"));
 }
 
 #[test]
