@@ -6,7 +6,9 @@ use proptest::prelude::*;
 use yarn_scale_core::forecast::{Rule, Socks, Wanted};
 use yarn_scale_core::sock::{Decitex, History};
 use yarn_scale_core::units::Milligrams;
-use yarn_scale_sim::computer::plan::{Leftover, Numbers, Sections, Set, Unplannable, Worth, as_json, leftover, solve, table};
+use yarn_scale_sim::computer::plan::{
+    Leftover, Numbers, Sections, Set, Unplannable, Worth, as_json, leftover, solve, table,
+};
 use yarn_scale_tests::sections::{CUFF, CUFFS, HEEL, TOE, history, wanted};
 
 const SCRAP: Milligrams = Milligrams(1_000);
@@ -237,5 +239,8 @@ fn plan_is_printed_for_people_and_for_machines() {
 fn a_decimal_comma_gets_a_hint() {
     let said = leftover("green=12,4").expect_err("a comma");
     assert_eq!(said, "12,4: write the decimal point as a point, 12.4");
-    assert_eq!(leftover("green=lots").expect_err("no number"), "lots is not a number of grams");
+    assert_eq!(
+        leftover("green=lots").expect_err("no number"),
+        "lots is not a number of grams"
+    );
 }
