@@ -1,5 +1,6 @@
 //! Helpers for the tests that span crates.
 
+pub mod account;
 pub mod bench;
 pub mod cell;
 pub mod damage;

@@ -69,15 +69,19 @@ impl Ledger {
         let place = self
             .steps
             .iter()
-            .position(|known| known.sequence == later && known.yarn == yarn && known.is_section());
+            .position(|known| known.sequence == later && known.yarn == yarn);
         let place = place.ok_or(ApplyFault::NoSuchRecord)?;
         self.plan.line(its_line).ok_or(ApplyFault::NoSuchLine)?;
+        if self.steps.is_full() {
+            return Err(ApplyFault::Full);
+        }
         let known = self.steps.get_mut(place).ok_or(ApplyFault::NoSuchRecord)?;
-        step.pushed_on = Some((later, known.purpose));
-        self.steps.insert(place, step).map_err(|_| ApplyFault::Full)?;
-        if let Some(known) = self.steps.iter_mut().find(|known| known.sequence == later) {
+        // What went into no section stays there.
+        if known.is_section() {
+            step.pushed_on = Some((later, known.purpose));
             known.purpose = Purpose::Section(its_line);
         }
+        self.steps.insert(place, step).map_err(|_| ApplyFault::Full)?;
         Ok(())
     }
 

@@ -1,14 +1,12 @@
 //! Whatever is pressed, put on the pan, held or torn off: every gram of a yarn is in exactly one place, a section, no section, or left, and
 //! no weight is noted that did not lie on the pan. Beside the device stands an account of its journal that shares nothing with the ledger.
 
-use std::collections::BTreeMap;
-
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
-use yarn_scale_core::journal::{Entry, PairEvent, Record, Sequence};
 use yarn_scale_core::ledger::Ledger;
 use yarn_scale_core::screen::{Body, Word};
-use yarn_scale_core::sock::{BowlNumber, Weight, YarnLetter};
+use yarn_scale_core::sock::YarnLetter;
+use yarn_scale_tests::account::{Account, Link, Went};
 use yarn_scale_tests::bench::{Bench, Key};
 
 /// What is lighter can be taken for the pan's own after a start with a load on it, g: what then is noted is too light by as much.
@@ -56,163 +54,6 @@ fn deed() -> impl Strategy<Value = Deed> {
         1 => Just(Deed::PowerCut),
         1 => key().prop_map(Deed::PowerCutWhile),
     ]
-}
-
-/// Where the mass between a weight and the one before it went.
-#[derive(Clone, Copy, Debug, PartialEq)]
-enum Went {
-    Nowhere,
-    Section(u8),
-    NoSection,
-}
-
-/// A weight of a yarn, mg.
-#[derive(Clone, Copy, Debug)]
-struct Link {
-    of: Sequence,
-    yarn: YarnLetter,
-    mass: i64,
-    /// With its bowl.
-    gross: i64,
-    went: Went,
-    /// A late mark: the mark that it pushed on, and where that went before.
-    pushed: Option<(Sequence, Went)>,
-}
-
-/// The chains of all pairs, read from the records alone.
-#[derive(Debug, Default)]
-struct Account {
-    pairs: BTreeMap<u16, Vec<Link>>,
-    bowls: BTreeMap<BowlNumber, i64>,
-    begun: u16,
-    late: usize,
-    changed: usize,
-}
-
-impl Account {
-    fn of(journal: &[Entry]) -> Self {
-        let mut account = Self::default();
-        for entry in journal {
-            if let Record::PairBegun { pair, .. } = entry.record {
-                account.begun = pair;
-                account.pairs.insert(pair, Vec::new());
-            }
-            if let Record::Bowl { number, mass } = entry.record {
-                account.bowls.insert(number, mass.value.0.into());
-            }
-            if let Some((pair, event)) = entry.record.pair_event(account.begun) {
-                account.take(pair, entry.sequence, &event);
-            }
-        }
-        account
-    }
-
-    fn take(&mut self, pair: u16, of: Sequence, event: &PairEvent) {
-        let chain = self.pairs.get_mut(&pair).expect("a pair that was begun");
-        let bowls = &self.bowls;
-        let gross = |weight: Weight| i64::from(weight.net.value.0) + weight.bowl.map_or(0, |bowl| bowls[&bowl]);
-        let link = |yarn, weight: Weight, went| Link {
-            of,
-            yarn,
-            mass: weight.net.value.0.into(),
-            gross: gross(weight),
-            went,
-            pushed: None,
-        };
-        match *event {
-            PairEvent::WeighIn { yarn, weight } => chain.push(link(yarn, weight, Went::Nowhere)),
-            PairEvent::Mark { line, yarn, weight, .. } => chain.push(link(yarn, weight, Went::Section(line))),
-            PairEvent::Unplanned { yarn, weight } => chain.push(link(yarn, weight, Went::NoSection)),
-            PairEvent::Amended { of, weight } => {
-                let link = chain.iter_mut().find(|link| link.of == of).expect("it was noted");
-                (link.mass, link.gross) = (weight.net.value.0.into(), gross(weight));
-            }
-            PairEvent::Undone { of } | PairEvent::TakenBack { of } => {
-                self.changed += 1;
-                // A section that was left out has no weight.
-                if let Some(place) = chain.iter().position(|link| link.of == of) {
-                    let gone = chain.remove(place);
-                    if let Some((later, went)) = gone.pushed
-                        && let Some(link) = chain.iter_mut().find(|link| link.of == later)
-                    {
-                        link.went = went;
-                    }
-                }
-            }
-            PairEvent::Moved { of, line } => {
-                self.changed += 1;
-                let link = chain.iter_mut().find(|link| link.of == of).expect("it was noted");
-                link.went = Went::Section(line);
-                // It has its place now, whatever becomes of what pushed it.
-                for link in chain.iter_mut() {
-                    link.pushed.take_if(|(pushed, _)| *pushed == of);
-                }
-            }
-            PairEvent::LateMark {
-                line,
-                yarn,
-                weight,
-                before,
-                ..
-            } => {
-                self.late += 1;
-                let mut late = link(yarn, weight, Went::Section(line));
-                match before {
-                    None => chain.push(late),
-                    Some((later, pushed_to)) => {
-                        let place = chain.iter().position(|link| link.of == later).expect("it was noted");
-                        late.pushed = Some((later, chain[place].went));
-                        chain[place].went = Went::Section(pushed_to);
-                        chain.insert(place, late);
-                    }
-                }
-            }
-            PairEvent::Carried {
-                yarn,
-                from,
-                was,
-                weight,
-            } => {
-                chain.push(link(yarn, weight, Went::Nowhere));
-                let there = self.pairs.get_mut(&from).expect("a pair that was begun");
-                there.push(link(was, weight, Went::NoSection));
-            }
-            PairEvent::LineChanged { .. }
-            | PairEvent::Skipped { .. }
-            | PairEvent::Label { .. }
-            | PairEvent::YarnNamed { .. }
-            | PairEvent::Gauge(_)
-            | PairEvent::Rounds { .. } => {}
-        }
-    }
-
-    /// Of a pair and a yarn: what came in, what its sections took, what went to none, and what is left, mg.
-    fn sums(&self, pair: u16, yarn: YarnLetter) -> [i64; 4] {
-        let [mut came, mut used, mut none] = [0; 3];
-        let mut before = None;
-        for link in self.pairs[&pair].iter().filter(|link| link.yarn == yarn) {
-            match (before, link.went) {
-                (Some(before), Went::Section(_)) => used += before - link.mass,
-                (Some(before), Went::NoSection) => none += before - link.mass,
-                (put_away, _) => {
-                    none += put_away.unwrap_or(0);
-                    came += link.mass;
-                }
-            }
-            before = Some(link.mass);
-        }
-        [came, used, none, before.unwrap_or(0)]
-    }
-
-    /// What a section took of all yarns.
-    fn section(&self, pair: u16, line: u8) -> i64 {
-        let of_yarn = |yarn: YarnLetter| {
-            let links: Vec<&Link> = self.pairs[&pair].iter().filter(|link| link.yarn == yarn).collect();
-            let taken = links.windows(2).filter(|two| two[1].went == Went::Section(line));
-            taken.map(|two| two[0].mass - two[1].mass).sum::<i64>()
-        };
-        YarnLetter::ALL.into_iter().map(of_yarn).sum()
-    }
 }
 
 /// A bag of cakes and a scale.
