@@ -75,6 +75,17 @@ pub struct Climate {
     pub celsius: f32,
 }
 
+/// How fast the processor runs.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum Speed {
+    /// From the crystal, at a tenth of the current.
+    Slow,
+    /// As fast as it can, as at its start.
+    #[default]
+    Fast,
+}
+
 /// Everything a shell gives the core. One implementation on the device, one in the simulator.
 pub trait Board {
     /// The converter.
@@ -102,6 +113,12 @@ pub trait Board {
     fn link(&mut self) -> &mut Self::Link;
     /// The journal's flash.
     fn flash(&mut self) -> &mut Self::Flash;
+    /// Whether a plug on the USB feeds the device.
+    fn plugged(&mut self) -> bool;
+    /// Whether the clock behind [`Self::now`] has stood still since this was asked last, as [`Wait::stopped`](crate::app::Wait) allows.
+    fn has_lost_time(&mut self) -> bool;
+    /// Runs the processor at that speed from now on.
+    fn run_at(&mut self, speed: Speed);
     /// Sounds the buzzer for a short, fixed time, where one is fitted.
     fn beep(&mut self, tone: Tone);
 }

@@ -1,7 +1,7 @@
 //! The loop of both shells: inputs from the board into the application, its effects back onto the board.
 
 use crate::app::{App, Configuration, Effect, Input, Wait};
-use crate::board::{Board, Converter, Screen};
+use crate::board::{Board, Converter, Levels, Screen, Speed};
 use crate::journal::{Entry, Journal, JournalFault, Record, StartCause};
 use crate::link::{Desk, Server};
 use crate::log;
@@ -15,6 +15,9 @@ pub struct Device {
     journal: Result<Journal, JournalFault>,
     drawn: Option<View>,
     sending: bool,
+    /// A key was pressed, and what it did is not on the panel yet.
+    answering: bool,
+    plugged: Option<bool>,
     look_at: Instant,
     tidied: bool,
     panel_again_at: Instant,
@@ -34,6 +37,8 @@ impl Device {
             journal: Err(JournalFault::Unsuitable),
             drawn: None,
             sending: false,
+            answering: true,
+            plugged: None,
             look_at: Instant::default(),
             tidied: false,
             panel_again_at: Instant::default(),
@@ -58,7 +63,15 @@ impl Device {
     /// One turn of the loop. Never waits; says how long the shell may rest before the next.
     pub fn step<B: Board>(&mut self, board: &mut B) -> Wait {
         let now = board.now();
+        if board.has_lost_time() {
+            self.tell(board, now, Input::TimeLost);
+        }
+        let plugged = board.plugged();
+        if self.plugged.replace(plugged) != Some(plugged) {
+            self.tell(board, now, Input::Plugged(plugged));
+        }
         let levels = board.levels();
+        self.hasten(board, levels != Levels::default());
         self.tell(board, now, Input::Keys(levels));
         if self.app.wants_samples() {
             match board.converter().read(now) {
@@ -83,13 +96,25 @@ impl Device {
         self.tidy(board);
         self.show(board, now);
         self.watch.look(&self.app, self.server.is_open(now));
+        self.answering &= self.sending;
+        self.hasten(board, false);
         let wait = self.app.wait();
         let until = if self.sending {
             now
         } else {
             wait.until.min(self.look_at)
         };
-        Wait { until, ..wait }
+        Wait {
+            until,
+            stopped: wait.stopped && !self.sending,
+            ..wait
+        }
+    }
+
+    /// The speed that is needed: fast from the first touch of a key until the panel shows what it did, and on USB; slow otherwise.
+    fn hasten<B: Board>(&mut self, board: &mut B, touched: bool) {
+        self.answering |= touched || self.app.is_in_haste();
+        board.run_at(if self.answering { Speed::Fast } else { Speed::Slow });
     }
 
     /// The application, to look at.
@@ -181,8 +206,11 @@ impl Device {
             if self.drawn.as_ref() == Some(&view) || now < self.panel_again_at {
                 return;
             }
+            // A page takes as much charge at either speed, but no sample waits for a fast one.
+            board.run_at(Speed::Fast);
             draw(&view, board.screen().frame());
             board.screen().begin();
+            self.hasten(board, false);
             self.drawn = Some(view);
             self.sending = true;
         }

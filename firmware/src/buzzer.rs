@@ -25,6 +25,17 @@ impl<Wave: SquareWave> Buzzer<Wave> {
         Self { wave, until: None }
     }
 
+    /// What makes the wave.
+    pub const fn wave(&mut self) -> &mut Wave {
+        &mut self.wave
+    }
+
+    /// Whether a tone sounds.
+    #[must_use]
+    pub const fn sounds(&self) -> bool {
+        self.until.is_some()
+    }
+
     /// Begins a tone.
     pub fn sound(&mut self, tone: Tone, now: Instant) {
         let (period_us, length) = match tone {

@@ -59,6 +59,11 @@ where
         driver
     }
 
+    /// Whether the chip is powered up.
+    pub const fn is_powered(&self) -> bool {
+        self.powered
+    }
+
     /// The data pin: its falling edge can wake a shell that sleeps until the next conversion.
     pub const fn data(&self) -> &Data {
         &self.data

@@ -22,9 +22,9 @@ def test_takes_every_conversion_as_it_is(image):
     assert bench.converter.gain == "A128"
 
 
-@pytest.mark.parametrize("bus_hertz", [None, 400_000])
-def test_takes_them_in_time(image, bus_hertz):
-    bench = Bench(image, steps((0, 1000), (2000, 250_000)), bus_hertz=bus_hertz)
+@pytest.mark.parametrize("bus_timed", [False, True])
+def test_takes_them_in_time(image, bus_timed):
+    bench = Bench(image, steps((0, 1000), (2000, 250_000)), bus_timed=bus_timed)
     ready: list[float] = []
     bench.converter.on_ready.append(lambda: ready.append(bench.machine.ms))
     bench.run(4000)
@@ -35,7 +35,7 @@ def test_takes_them_in_time(image, bus_hertz):
 
 def test_clock_is_never_high_for_long(image, ready):
     """Over weighing, presses, flash writes and a talkative computer, with the bus at its true speed."""
-    knitter = Knitter(image, flash=ready, usb=True, bus_hertz=400_000)
+    knitter = Knitter(image, flash=ready, usb=True, bus_timed=True)
     bench = knitter.bench
     for at in range(600, 8000, 230):
         bench.machine.at(at, lambda: bench.usb.send(b"\x00\x01\x02" * 5))

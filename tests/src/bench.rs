@@ -123,12 +123,17 @@ impl Bench {
         let end = self.now + (seconds * 1_000.0) as u64;
         while self.now < end {
             self.now += 10;
-            if self.now.is_multiple_of(100) {
+            if self.now.is_multiple_of(100) && self.app.wants_samples() {
                 self.sample();
             } else {
                 self.tell(Input::Tick);
             }
         }
+    }
+
+    /// A plug comes onto the USB, or goes.
+    pub fn plug(&mut self, plugged: bool) {
+        self.tell(Input::Plugged(plugged));
     }
 
     /// Changes the load, and gives it time to settle.

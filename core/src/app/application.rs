@@ -2,6 +2,7 @@
 
 use heapless::Deque;
 
+use super::bursts::Bursts;
 use super::configuration::Configuration;
 use super::input::{Effect, Input, Wait};
 use super::marking::Marking;
@@ -29,6 +30,9 @@ pub struct App {
     pub(super) stay: Stay,
     pub(super) page: Page,
     pub(super) sleep: Sleep,
+    pub(super) bursts: Bursts,
+    /// A plug on the USB feeds the scale.
+    pub(super) plugged: bool,
     /// What lay on the pan when its load last changed.
     pub(super) used_at: Option<Milligrams>,
     pub(super) status: Status,
@@ -45,6 +49,8 @@ pub struct App {
     pub(super) pace: Pace,
     /// Conversions yet to come that are still settling.
     pub(super) unsettled: u8,
+    /// When the converter was last powered up.
+    pub(super) powered_up: Instant,
 }
 
 impl App {
@@ -60,6 +66,8 @@ impl App {
             stay: Stay::default(),
             page: Page::default(),
             sleep: Sleep::default(),
+            bursts: Bursts::default(),
+            plugged: false,
             used_at: None,
             status: Status::default(),
             health: Health::default(),
@@ -72,6 +80,7 @@ impl App {
             dropped_effects: 0,
             pace: Pace::default(),
             unsettled: 0,
+            powered_up: Instant::default(),
         }
     }
 
@@ -92,12 +101,14 @@ impl App {
                 keys.take(now, levels, |press| self.press(press));
                 self.keys = keys;
             }
+            Input::Plugged(plugged) => self.plug(plugged),
             Input::Ready(cause) => self.ready(cause),
             Input::Refused => self.book.lost(),
             Input::Replayed(replayed) => self.book.take(replayed),
             Input::Sample(sample) => self.sampled(sample),
             Input::Supply(millivolts) => self.supplied(millivolts),
             Input::Tick => {}
+            Input::TimeLost => self.book.lose_time(),
         }
         self.time_passed();
     }
@@ -113,18 +124,28 @@ impl App {
         let notice = self.notice.map(|(_, until)| until);
         let until = sooner(
             sooner(self.keys.deadline(), notice),
-            sooner(self.marking.deadline(), self.sleep.deadline(self.book.settings())),
+            sooner(
+                sooner(self.marking.deadline(), self.bursts.due()),
+                self.sleep.deadline(self.book.settings()),
+            ),
         );
         Wait {
             until: until.unwrap_or(self.now + LONGEST_REST),
             for_samples: self.wants_samples(),
+            stopped: self.may_stop(),
         }
     }
 
     /// Whether conversions are worth reading.
     #[must_use]
     pub fn wants_samples(&self) -> bool {
-        self.sleep.converter_on()
+        self.sleep.converter_on() && !self.between_bursts()
+    }
+
+    /// Whether somebody presses a key, or a plug feeds the scale: then the processor runs as fast as it can.
+    #[must_use]
+    pub fn is_in_haste(&self) -> bool {
+        self.plugged || self.keys.is_busy()
     }
 
     /// The screen as it should be now.
@@ -208,6 +229,9 @@ impl App {
                 Err(fault)
             }
         };
+        let Some(sample) = self.seen_in_burst(sample) else {
+            return;
+        };
         if let Some(event) = self.scale.sample(self.now, sample) {
             self.scale_event(event);
         }
@@ -230,6 +254,7 @@ impl App {
         }
         self.mark_in_time();
         self.fall_asleep();
+        self.burst_in_time();
     }
 }
 

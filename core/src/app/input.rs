@@ -18,6 +18,8 @@ pub enum Input<'a> {
     Journal(Usage),
     /// Key levels, bounces included.
     Keys(Levels),
+    /// Whether a plug on the USB feeds the scale.
+    Plugged(bool),
     /// All of the journal has been replayed; why the device started.
     Ready(StartCause),
     /// What reading the journal gives, at start-up, oldest first.
@@ -30,6 +32,8 @@ pub enum Input<'a> {
     Supply(Millivolts),
     /// Nothing but time.
     Tick,
+    /// The shell's clock has stood still for a time that nobody knows: it has rested as [`Wait::stopped`] allows.
+    TimeLost,
 }
 
 /// What the shell has to do.
@@ -55,4 +59,6 @@ pub struct Wait {
     pub until: Instant,
     /// A conversion ends the rest, too; otherwise only a key or the time does.
     pub for_samples: bool,
+    /// Nothing but a key or a plug is waited for: every clock may stop, the shell's own with them, until one comes.
+    pub stopped: bool,
 }

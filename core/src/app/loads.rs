@@ -42,10 +42,15 @@ impl App {
     /// loses its sign now and then with nobody in the room.
     pub(super) fn notice_movement(&mut self) {
         let Some(gross) = self.scale.gross_now() else { return };
-        if self.used_at.is_none_or(|before| (gross - before).abs() >= NEW_VISIT) {
+        if self.is_another_load(gross) {
             self.used_at = Some(gross);
             self.touched();
         }
+    }
+
+    /// Whether the load is plainly another one than at the last use.
+    pub(super) fn is_another_load(&self, gross: Milligrams) -> bool {
+        self.used_at.is_none_or(|before| (gross - before).abs() >= NEW_VISIT)
     }
 
     /// Keeps a load that the pan has not just seen already: a footstep is no new visit.

@@ -15,11 +15,13 @@
 //! | `state` | a record that has come into the journal goes into the book, and shows |
 //! | `telling` | what is asked of the shell and said to the knitter |
 //! | `sleeping` | when the display dims, goes off, and the converter with it |
+//! | `bursts` | the converter while the display is dark |
 //! | `supply` | when a supply is low, too low to write on, and at its end |
 
 mod acting;
 mod application;
 mod asking;
+mod bursts;
 mod configuration;
 mod confirm;
 mod input;

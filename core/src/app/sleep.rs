@@ -1,7 +1,7 @@
 //! How deep the scale sleeps: the display dims, goes off, and after half an hour the converter with it.
 //!
-//! While the display is off the converter still runs, so that a load on the pan wakes the scale within a second; after
-//! [`DEEP`] only a key does.
+//! While the display is off the converter still looks, in bursts on cells (`bursts.rs`), so that a load on the pan wakes the scale; after
+//! [`DEEP`] only a key does, and on cells every clock stops.
 
 use crate::book::Settings;
 use crate::units::{Duration, Instant};

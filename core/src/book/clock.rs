@@ -1,6 +1,6 @@
 //! The device's own clock: seconds that go on across power-offs from the last noted time.
 //!
-//! While the power is off nobody counts. A day is assumed for it, so that the range of a difference across a power-off is
+//! While the power is off nobody counts, nor while every clock stands still in deep sleep. A day is assumed for it, so that the range of a difference across a power-off is
 //! widened for moisture as it should be; a computer may tie the times to the calendar.
 
 use crate::journal::StartCause;
@@ -37,6 +37,11 @@ impl DeviceClock {
             0
         };
         self.at_start = Stamp(self.reached.0.saturating_add(off));
+    }
+
+    /// The clock has stood still, nobody knows how long: it counts as a power-off does.
+    pub(super) const fn lose(&mut self) {
+        self.at_start = Stamp(self.at_start.0.saturating_add(OFF));
     }
 
     /// The time to note at `now`, counted from the start.

@@ -180,6 +180,11 @@ impl Book {
         self.clock.start(cause);
     }
 
+    /// The device's clock has stood still for a time that nobody knows: it counts as a power-off does.
+    pub const fn lose_time(&mut self) {
+        self.clock.lose();
+    }
+
     /// Says on what scale the pair is weighed before a calibration is in the journal.
     pub fn weighed_on(&mut self, conditions: Conditions) {
         self.ledger.weighed_on(conditions);

@@ -64,6 +64,12 @@ impl Keys {
         sooner(self.zero.deadline(), sooner(self.mark.deadline(), self.next.deadline()))
     }
 
+    /// Whether a key is down, or may be.
+    #[must_use]
+    pub fn is_busy(&self) -> bool {
+        self.is_down() || self.deadline().is_some()
+    }
+
     /// Whether a key is down.
     #[must_use]
     pub fn is_down(&self) -> bool {

@@ -130,7 +130,7 @@ impl Budget {
 /// How far the zero under a load can be from where it was last seen, standard uncertainty in mg.
 fn unseen(load: &SteadyLoad, on: &Conditions) -> f32 {
     if load.zero.proven {
-        rss(on.restless * wander(load.zero.at, load.at(), on), load.zero.doubt)
+        rss(on.restless * wander(load.zero.at, load.at(), on), rss(load.zero.doubt, load.zero.cooled))
     } else {
         UNPROVEN * on.rated
     }
@@ -164,8 +164,8 @@ const RESOLUTION: f32 = 0.3;
 /// Zero in an hour, of rated load: 0.035 % in 10 K, 1.2 K.
 const ROOM: f32 = 4.2e-5;
 /// Warming up, of rated load.
-const WARM_UP: f32 = 3.2e-4;
+pub(super) const WARM_UP: f32 = 3.2e-4;
 /// Its time constant, s, 60 to 600: three points with the weights that stand for all between (Gauss-Legendre).
-const WARM_UP_S: [(f32, f32); 3] = [(121.0, 0.28), (330.0, 0.44), (539.0, 0.28)];
+pub(super) const WARM_UP_S: [(f32, f32); 3] = [(121.0, 0.28), (330.0, 0.44), (539.0, 0.28)];
 /// A stored zero, of rated load: ten degrees and a cold start.
 const UNPROVEN: f32 = 4.7e-4;

@@ -124,6 +124,7 @@ impl Bracket {
             at: load.at(),
             strain: before.strain + part * (after.strain - before.strain),
             doubt: 0.0,
+            cooled: 0.0,
             proven: true,
         }
     }

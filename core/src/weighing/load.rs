@@ -18,6 +18,8 @@ pub struct ZeroPoint {
     pub strain: f32,
     /// What may have lain on the pan nevertheless, or how far the zero may have moved unseen, standard uncertainty in mg.
     pub doubt: f32,
+    /// How far the cell's cooling in a pause of the converter may have moved it unseen, standard uncertainty in mg.
+    pub cooled: f32,
     /// Whether the pan has been seen empty since power-on; if not, this is the stored zero.
     pub proven: bool,
 }
@@ -71,9 +73,11 @@ impl SteadyLoad {
         more > 0 && passed <= u32::from(more).saturating_add(1).saturating_mul(LONGEST_TICK_MS)
     }
 
-    /// Whether the pan has not been found empty between the two, nor the converter been off.
+    /// Whether the pan has not been found empty between the two, nor the cell cooled down.
     pub(super) fn shares_zero_with(&self, other: &Self) -> bool {
-        self.zero.at == other.zero.at && self.zero.proven == other.zero.proven
+        let (one, another) = (self.zero, other.zero);
+        let as_warm = one.cooled.to_bits() == another.cooled.to_bits();
+        one.at == another.at && one.proven == another.proven && as_warm
     }
 
     /// The zero that held then.

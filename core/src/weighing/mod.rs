@@ -8,6 +8,7 @@ mod comparing;
 mod conditions;
 pub mod creep;
 pub mod display;
+mod dozing;
 mod empty_pan;
 mod fine;
 pub mod fit;

@@ -37,7 +37,7 @@ pub struct Scale {
     pub(super) condition: Condition,
     doubtful: u8,
     patience: u8,
-    at: Option<Instant>,
+    pub(super) at: Option<Instant>,
     pub(super) on_since: Instant,
     pub(super) fine: FineLevel,
     pub(super) steady: Option<SteadyLoad>,

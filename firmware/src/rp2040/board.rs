@@ -11,7 +11,7 @@ use rp2040_hal::gpio::{FunctionSioInput, FunctionSioOutput, Interrupt as Edge, P
 use rp2040_hal::usb::UsbBus;
 use usb_device::bus::UsbBusAllocator;
 use yarn_scale_core::app::Wait;
-use yarn_scale_core::board::{Board, Climate, Levels, Screen, Tone};
+use yarn_scale_core::board::{Board, Climate, Levels, Screen, Speed, Tone};
 use yarn_scale_core::journal::StartCause;
 use yarn_scale_core::screen::draw_other_board;
 use yarn_scale_core::units::{Duration, Instant, Millivolts};
@@ -22,6 +22,7 @@ use yarn_scale_firmware::panel::Panel;
 use yarn_scale_firmware::rp2040::pins;
 
 use super::bus::Bus;
+use super::clocks::Clocks;
 use super::flash::Flash;
 use super::guard::InterruptsOff;
 use super::keys::Keys;
@@ -38,6 +39,7 @@ pub(crate) type LoadCell =
 
 /// The parts that nothing else shares.
 pub(crate) struct Wires {
+    pub(crate) clocks: Clocks,
     pub(crate) converter: LoadCell,
     pub(crate) keys: Keys,
     pub(crate) buzzer: Buzzer<Wave>,
@@ -50,6 +52,9 @@ pub(crate) struct Wires {
 /// The yarn scale's board.
 pub(crate) struct Pico<'a> {
     wires: Wires,
+    bus: &'a RefCell<Bus>,
+    /// Every clock has stood still since the core asked last.
+    stood_still: bool,
     supply: &'a RefCell<Supply>,
     panel: Panel<RefCellDevice<'a, Bus>>,
     humidity: Humidity<RefCellDevice<'a, Bus>>,
@@ -69,6 +74,8 @@ impl<'a> Pico<'a> {
     ) -> Self {
         Self {
             wires,
+            bus,
+            stood_still: false,
             supply,
             panel: Panel::new(RefCellDevice::new(bus), pins::DISPLAY_ADDRESS),
             humidity: Humidity::new(RefCellDevice::new(bus), pins::HUMIDITY_ADDRESS),
@@ -81,8 +88,17 @@ impl<'a> Pico<'a> {
     /// Sleeps as long as the core allows, unless something happens before; sees to what needs seeing to whatever the core does.
     pub(crate) fn rest(&mut self, wait: Wait) {
         self.wires.guardian.feed();
-        self.usb.attend(self.supply.borrow_mut().on_usb());
+        let on_usb = self.supply.borrow_mut().on_usb();
+        if on_usb {
+            self.run_at(Speed::Fast);
+        }
+        self.usb.attend(on_usb);
         self.usb.poll();
+        self.supply.borrow_mut().quiet(self.wires.converter.is_powered());
+        if wait.stopped && !on_usb && !self.wires.buzzer.sounds() && !self.panel.sending() {
+            self.stand_still();
+            return;
+        }
         let now = self.now();
         if now >= self.tend_panel_at && !self.panel.sending() {
             self.tend_panel_at = now + PANEL_TENDED_EVERY;
@@ -101,10 +117,24 @@ impl<'a> Pico<'a> {
             until = until.min(now + BLIND_SLEEP);
         }
         if until > now {
-            self.wires.rest.sleep(until.since(now));
+            let deeply = self.wires.clocks.speed() == Speed::Slow && !self.wires.buzzer.sounds();
+            self.wires.rest.sleep(until.since(now), deeply);
             let now = self.now();
             self.wires.keys.attend(now);
         }
+    }
+
+    /// Lets every clock stand until a key or a plug comes; what came at the last moment keeps them running.
+    fn stand_still(&mut self) {
+        let armed = self.wires.keys.arm() && self.supply.borrow_mut().arm();
+        if armed {
+            self.run_at(Speed::Slow);
+            self.wires.guardian.feed();
+            self.wires.clocks.stop();
+            self.stood_still = true;
+        }
+        self.supply.borrow_mut().disarm();
+        self.wires.keys.disarm();
     }
 
     /// Whether this is a board whose VSYS cannot be read, as on a Pico W: there the pad belongs to its radio, which lets VSYS through
@@ -125,6 +155,7 @@ impl<'a> Pico<'a> {
             self.rest(Wait {
                 until,
                 for_samples: false,
+                stopped: false,
             });
         }
     }
@@ -138,6 +169,7 @@ impl<'a> Pico<'a> {
                 self.rest(Wait {
                     until,
                     for_samples: false,
+                    stopped: false,
                 });
             }
         }
@@ -192,6 +224,24 @@ impl<'a> Board for Pico<'a> {
 
     fn flash(&mut self) -> &mut Flash<'a> {
         &mut self.flash
+    }
+
+    fn plugged(&mut self) -> bool {
+        self.supply.borrow_mut().on_usb()
+    }
+
+    fn has_lost_time(&mut self) -> bool {
+        core::mem::take(&mut self.stood_still)
+    }
+
+    fn run_at(&mut self, speed: Speed) {
+        if speed == self.wires.clocks.speed() {
+            return;
+        }
+        self.wires.clocks.run_at(speed);
+        self.bus.borrow_mut().run_at(speed);
+        let sounds = self.wires.buzzer.sounds();
+        self.wires.buzzer.wave().run_at(speed, sounds);
     }
 
     fn beep(&mut self, tone: Tone) {

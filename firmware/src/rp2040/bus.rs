@@ -8,11 +8,14 @@ use embedded_hal::delay::DelayNs;
 use embedded_hal::digital::InputPin;
 use embedded_hal::i2c::{Error, ErrorKind, ErrorType, I2c, NoAcknowledgeSource, Operation};
 use rp2040_hal::Timer;
-use rp2040_hal::fugit::{HertzU32, MicrosDurationU64};
+use rp2040_hal::fugit::MicrosDurationU64;
 use rp2040_hal::gpio::bank0::{Gpio4, Gpio5};
 use rp2040_hal::gpio::{FunctionI2C, OutputEnableOverride, OutputOverride, Pin, PullUp};
 use rp2040_hal::pac::{I2C0, RESETS};
+use yarn_scale_core::board::Speed;
 use yarn_scale_firmware::rp2040::pins;
+
+use super::clocks;
 
 /// The controller on its two wires.
 pub(crate) struct Bus {
@@ -20,7 +23,7 @@ pub(crate) struct Bus {
     resets: RESETS,
     data: Pin<Gpio4, FunctionI2C, PullUp>,
     clock: Pin<Gpio5, FunctionI2C, PullUp>,
-    system_clock: HertzU32,
+    speed: Speed,
     timer: Timer,
 }
 
@@ -49,7 +52,6 @@ impl Bus {
         resets: RESETS,
         data: Pin<Gpio4, FunctionI2C, PullUp>,
         clock: Pin<Gpio5, FunctionI2C, PullUp>,
-        system_clock: HertzU32,
         timer: Timer,
     ) -> Self {
         let mut bus = Self {
@@ -57,7 +59,7 @@ impl Bus {
             resets,
             data,
             clock,
-            system_clock,
+            speed: Speed::Fast,
             timer,
         };
         bus.start();
@@ -85,17 +87,29 @@ impl Bus {
             w.master_mode().enabled().speed().fast();
             w.ic_slave_disable().slave_disabled().ic_restart_en().enabled()
         });
-        // Of a period, 60 % low and 40 % high satisfy the least of both
-        // (UM10204, table 10: 1.3 us and 0.6 us); spikes up to 50 ns are filtered, data held for 300 ns.
-        let period = self.system_clock.to_Hz() / pins::I2C_HZ;
-        let low = period * 3 / 5;
-        let nanoseconds = |count: u32| self.system_clock.to_MHz() * count / 1_000 + 1;
-        // SAFETY: counts within the registers' widths (period 312 at 125 MHz), the controller being off.
+        self.count();
+    }
+
+    /// The processor runs at another speed from now on, and the controller counts its cycles.
+    pub(crate) fn run_at(&mut self, speed: Speed) {
+        self.speed = speed;
+        self.i2c.ic_enable().write(|w| w.enable().disabled());
+        while self.i2c.ic_enable_status().read().ic_en().is_enabled() {}
+        self.count();
+    }
+
+    /// Sets the controller's counts of the processor's clock; it must be off.
+    fn count(&self) {
+        let counts = match self.speed {
+            Speed::Slow => const { Counts::at(clocks::hertz(Speed::Slow).to_Hz()) },
+            Speed::Fast => const { Counts::at(clocks::hertz(Speed::Fast).to_Hz()) },
+        };
+        // SAFETY: counts within the registers' widths, the controller being off.
         unsafe {
-            self.i2c.ic_fs_scl_lcnt().write(|w| w.bits(low));
-            self.i2c.ic_fs_scl_hcnt().write(|w| w.bits(period - low));
-            self.i2c.ic_fs_spklen().write(|w| w.bits(nanoseconds(50)));
-            self.i2c.ic_sda_hold().write(|w| w.bits(nanoseconds(300)));
+            self.i2c.ic_fs_scl_lcnt().write(|w| w.bits(counts.low));
+            self.i2c.ic_fs_scl_hcnt().write(|w| w.bits(counts.high));
+            self.i2c.ic_fs_spklen().write(|w| w.bits(counts.spikes));
+            self.i2c.ic_sda_hold().write(|w| w.bits(counts.hold));
         }
     }
 
@@ -172,6 +186,33 @@ impl I2c for Bus {
             self.start();
         }
         outcome
+    }
+}
+
+/// What the controller counts of the processor's clock.
+struct Counts {
+    low: u32,
+    high: u32,
+    spikes: u32,
+    hold: u32,
+}
+
+impl Counts {
+    /// At so many hertz. Of a period, 60 % low and 40 % high satisfy the least of both (UM10204, table 10: 1.3 us and 0.6 us); spikes up to
+    /// 50 ns are filtered, data held for 300 ns. The controller adds the filter and 7 cycles to the high count, which is 6 at least, and 1
+    /// to the low one (RP2040 data sheet, "`IC_CLK` Frequency Configuration").
+    const fn at(hertz: u32) -> Self {
+        let period = hertz.div_ceil(pins::I2C_HZ);
+        let low = period * 3 / 5;
+        let megahertz = hertz / 1_000_000;
+        let spikes = megahertz * 50 / 1_000 + 1;
+        let high = (period - low).saturating_sub(spikes + 7);
+        Self {
+            low: low - 1,
+            high: if high < 6 { 6 } else { high },
+            spikes,
+            hold: megahertz * 300 / 1_000 + 1,
+        }
     }
 }
 

@@ -35,6 +35,23 @@ impl Keys {
         self.attended = now;
     }
 
+    /// Arms the keys to end the sleep of all clocks, unless one is down already; says whether it did.
+    pub(crate) fn arm(&mut self) -> bool {
+        let armed = self.zero.arm() && self.mark.arm() && self.next.arm();
+        if !armed {
+            self.disarm();
+        }
+        armed
+    }
+
+    /// Ends that; a press that has come and gone meanwhile is passed on.
+    pub(crate) fn disarm(&mut self) {
+        self.zero.disarm();
+        self.mark.disarm();
+        self.next.disarm();
+        self.attended = Instant(0);
+    }
+
     /// Until when an unseen press is passed on: its end is no edge of the pin, so the core must be awake then.
     pub(crate) fn passed_on_until(&self) -> Instant {
         self.zero.until.max(self.mark.until).max(self.next.until)
@@ -69,6 +86,17 @@ impl<Id: PinId> Key<Id> {
             wire,
             until: Instant(0),
         }
+    }
+
+    fn arm(&mut self) -> bool {
+        // The latch is the same that `level` reads: an old edge would end the sleep at once.
+        self.wire.clear_interrupt(Interrupt::EdgeLow);
+        self.wire.set_dormant_wake_enabled(Interrupt::EdgeLow, true);
+        self.wire.is_high().unwrap_or(false)
+    }
+
+    fn disarm(&mut self) {
+        self.wire.set_dormant_wake_enabled(Interrupt::EdgeLow, false);
     }
 
     fn level(&mut self, now: Instant, absent: bool) -> bool {

@@ -2,6 +2,7 @@
 
 pub(crate) mod board;
 mod bus;
+mod clocks;
 mod flash;
 mod guard;
 mod keys;

@@ -8,6 +8,8 @@ use rp2040_hal::pac::{Interrupt, NVIC, interrupt};
 use rp2040_hal::timer::{Alarm, Alarm0};
 use yarn_scale_core::units::Duration;
 
+use super::clocks::sleep_deeply;
+
 /// The alarm that ends a sleep.
 pub(crate) struct Rest {
     alarm: Alarm0,
@@ -20,8 +22,8 @@ impl Rest {
         Self { alarm }
     }
 
-    /// Sleeps for at most `span`.
-    pub(crate) fn sleep(&mut self, span: Duration) {
+    /// Sleeps for at most `span`; `deeply` if nothing but what wakes it needs a clock.
+    pub(crate) fn sleep(&mut self, span: Duration, deeply: bool) {
         WAKING.into_iter().for_each(NVIC::mask);
         // An event left over from the last handler would end the sleep before it begins: this one is set and taken.
         cortex_m::asm::sev();
@@ -37,6 +39,7 @@ impl Rest {
             // SAFETY: the handlers below share nothing with the loop, so no critical section can be broken by them.
             unsafe { NVIC::unmask(line) };
         }
+        sleep_deeply(deeply);
         cortex_m::asm::wfe();
     }
 }

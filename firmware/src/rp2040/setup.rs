@@ -1,10 +1,9 @@
 //! Clocks, pins and peripherals, from reset to a state in which [`super::board::Pico`] can be put together.
 
-use rp2040_hal::clocks::init_clocks_and_plls;
 use rp2040_hal::gpio::{Pins, PullNone};
 use rp2040_hal::pac::Peripherals;
 use rp2040_hal::usb::UsbBus;
-use rp2040_hal::{Adc, Clock, Sio, Timer, Watchdog, pwm};
+use rp2040_hal::{Adc, Sio, Timer, Watchdog, pwm};
 use usb_device::bus::UsbBusAllocator;
 use yarn_scale_firmware::buzzer::Buzzer;
 use yarn_scale_firmware::hx711::Hx711;
@@ -12,6 +11,7 @@ use yarn_scale_firmware::identity::SerialNumber;
 
 use super::board::Wires;
 use super::bus::Bus;
+use super::clocks::{Clocks, Oscillators};
 use super::flash;
 use super::guard::InterruptsOff;
 use super::keys::Keys;
@@ -44,15 +44,13 @@ pub(crate) fn parts() -> Parts {
     let mut chip = Peripherals::take().expect("setup runs once");
     let cause = cause_of_start(&chip.WATCHDOG);
     let mut watchdog = Watchdog::new(chip.WATCHDOG);
-    let Ok(clocks) = init_clocks_and_plls(
-        CRYSTAL_HZ,
-        chip.XOSC,
-        chip.CLOCKS,
-        chip.PLL_SYS,
-        chip.PLL_USB,
-        &mut chip.RESETS,
-        &mut watchdog,
-    ) else {
+    let oscillators = Oscillators {
+        crystal: chip.XOSC,
+        clocks: chip.CLOCKS,
+        system: chip.PLL_SYS,
+        usb: chip.PLL_USB,
+    };
+    let Some((speed, clocks)) = Clocks::start(oscillators, &mut chip.RESETS, &mut watchdog) else {
         panic!("the crystal does not run");
     };
 
@@ -89,7 +87,6 @@ pub(crate) fn parts() -> Parts {
         chip.RESETS,
         pads.gpio4.reconfigure(),
         pads.gpio5.reconfigure(),
-        clocks.system_clock.freq(),
         timer,
     );
     pads::set();
@@ -99,6 +96,7 @@ pub(crate) fn parts() -> Parts {
         usb: UsbBusAllocator::new(usb),
         serial_number,
         rest: Wires {
+            clocks: speed,
             converter,
             keys,
             buzzer,
@@ -109,6 +107,3 @@ pub(crate) fn parts() -> Parts {
         },
     }
 }
-
-/// Crystal of the Pico.
-const CRYSTAL_HZ: u32 = 12_000_000;

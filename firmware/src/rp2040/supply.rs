@@ -15,15 +15,15 @@ pub(crate) struct Supply {
     third: AdcPin<Pin<Gpio29, FunctionNull, PullNone>>,
     /// High with 5 V on USB (a divider on the board).
     vbus: Pin<Gpio24, FunctionSioInput, PullNone>,
-    _regulator: Output<Gpio23>,
+    regulator: Output<Gpio23>,
     _lamp: Output<Gpio25>,
 }
 
 impl Supply {
     /// Takes over the ADC and the pads.
     ///
-    /// The regulator is told to run at a fixed frequency (GPIO 23 high): in its saving mode it lets 3.3 V ripple, which a converter
-    /// that is fed from there sees (Pico data sheet, "Powerchain"). The lamp stays off.
+    /// The regulator is told to run at a fixed frequency (GPIO 23 high) until [`Self::quiet`] says otherwise: in its saving mode it lets
+    /// 3.3 V ripple, which a converter that is fed from there sees (Pico data sheet, "Powerchain"). The lamp stays off.
     ///
     /// # Panics
     /// If the pin had no ADC; GPIO 29 has one.
@@ -44,9 +44,26 @@ impl Supply {
             adc,
             third: AdcPin::new(third).expect("GPIO 29 is an ADC input"),
             vbus,
-            _regulator: regulator,
+            regulator,
             _lamp: lamp,
         }
+    }
+
+    /// Keeps the regulator's ripple away while the converter runs; without it, saving is better.
+    pub(crate) fn quiet(&mut self, quiet: bool) {
+        let _ = self.regulator.set_state(quiet.into());
+    }
+
+    /// Arms a plug to end the sleep of all clocks, unless it is there already; says whether it did.
+    pub(crate) fn arm(&mut self) -> bool {
+        self.vbus.clear_interrupt(Interrupt::EdgeHigh);
+        self.vbus.set_dormant_wake_enabled(Interrupt::EdgeHigh, true);
+        self.vbus.is_low().unwrap_or(true)
+    }
+
+    /// Ends that.
+    pub(crate) fn disarm(&mut self) {
+        self.vbus.set_dormant_wake_enabled(Interrupt::EdgeHigh, false);
     }
 
     /// VSYS now: the mean of a few conversions (2 us each), or `None` if the ADC fails.

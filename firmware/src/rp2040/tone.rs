@@ -4,6 +4,7 @@ use embedded_hal::pwm::SetDutyCycle;
 use rp2040_hal::gpio::bank0::Gpio14;
 use rp2040_hal::gpio::{AnyPin, FunctionPwm, OutputOverride, Pin, PullNone};
 use rp2040_hal::pwm::{FreeRunning, Pwm7, Slice};
+use yarn_scale_core::board::Speed;
 use yarn_scale_firmware::buzzer::SquareWave;
 
 /// The first channel of PWM slice 7.
@@ -22,6 +23,17 @@ impl Wave {
         wire.set_output_override(OutputOverride::AlwaysLow);
         slice.enable();
         Self { slice, wire }
+    }
+
+    /// The processor runs at another speed from now on: a tone keeps its pitch, and without one nothing counts on.
+    pub(crate) fn run_at(&mut self, speed: Speed, sounds: bool) {
+        if !sounds {
+            self.slice.disable();
+        }
+        self.slice.set_div_int(match speed {
+            Speed::Slow => SLOW_DIVISOR,
+            Speed::Fast => CLOCK_DIVISOR,
+        });
     }
 }
 
@@ -42,5 +54,7 @@ impl SquareWave for Wave {
     }
 }
 
-/// Makes the PWM count microseconds of the 125 MHz system clock.
+/// Cycles of the fast processor in a microsecond, which the PWM counts.
 const CLOCK_DIVISOR: u8 = 125;
+/// The same of the slow one.
+const SLOW_DIVISOR: u8 = 12;

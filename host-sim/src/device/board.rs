@@ -1,6 +1,6 @@
 //! The device's board on a computer: the world on the converter's wires, fingers on the keys, a panel, a flash chip, a lead.
 
-use yarn_scale_core::board::{Board, Climate, Converter, Levels, Link, Tone};
+use yarn_scale_core::board::{Board, Climate, Converter, Levels, Link, Speed, Tone};
 use yarn_scale_core::converter::{ConverterFault, RawSample};
 use yarn_scale_core::units::{Counts, Instant, Millivolts};
 
@@ -24,6 +24,10 @@ pub struct SimBoard {
     /// Whether a humidity sensor is fitted.
     pub humidity_sensor: bool,
     panel: Panel,
+    speed: Speed,
+    /// How long every clock has stood still since power-on, s, and whether the device has been told.
+    stood_still: f64,
+    told: bool,
     heard: Vec<Tone>,
     inputs: Vec<Given>,
 }
@@ -73,6 +77,9 @@ impl SimBoard {
             flash,
             humidity_sensor: false,
             panel: Panel::default(),
+            speed: Speed::default(),
+            stood_still: 0.0,
+            told: true,
             heard: Vec::new(),
             inputs: Vec::new(),
         }
@@ -89,6 +96,9 @@ impl SimBoard {
             flash: self.flash.copy(),
             humidity_sensor: self.humidity_sensor,
             panel: self.panel.clone(),
+            speed: self.speed,
+            stood_still: self.stood_still,
+            told: self.told,
             heard: self.heard.clone(),
             inputs: self.inputs.clone(),
         }
@@ -124,6 +134,7 @@ impl SimBoard {
         self.now = Instant(0);
         self.panel = Panel::default();
         self.fingers = Fingers::default();
+        (self.speed, self.stood_still, self.told) = (Speed::default(), 0.0, true);
         self.inputs.clear();
     }
 
@@ -138,6 +149,27 @@ impl SimBoard {
     #[must_use]
     pub fn clock_s(&self) -> f64 {
         self.converter.port.switched_on() + self.now.0 as f64 / 1_000.0
+    }
+
+    /// Time since power-on, ms, whether the device's clock ran or not.
+    #[must_use]
+    pub fn powered_for_ms(&self) -> u64 {
+        self.now.0 + (self.stood_still * 1_000.0).round() as u64
+    }
+
+    /// Every clock of the device stands still until this instant of the world; only a key or a plug lets them run again.
+    pub fn stand_still(&mut self, until_s: f64) {
+        self.world_mut().advance(until_s, |_| {});
+        let slept = (until_s - self.clock_s()).max(0.0);
+        self.converter.port.clock_stood(slept);
+        self.stood_still += slept;
+        self.told = false;
+    }
+
+    /// How fast the processor runs.
+    #[must_use]
+    pub fn speed(&self) -> Speed {
+        self.speed
     }
 
     /// The clock moves on, never back.
@@ -236,6 +268,21 @@ impl Board for SimBoard {
 
     fn flash(&mut self) -> &mut SimFlash {
         &mut self.flash
+    }
+
+    fn plugged(&mut self) -> bool {
+        self.world().supply.usb
+    }
+
+    fn has_lost_time(&mut self) -> bool {
+        let woken = self.fingers.levels(self.now) != Levels::default() || self.world().supply.usb;
+        let lost = woken && !self.told;
+        self.told |= woken;
+        lost
+    }
+
+    fn run_at(&mut self, speed: Speed) {
+        self.speed = speed;
     }
 
     fn beep(&mut self, tone: Tone) {

@@ -117,6 +117,10 @@ impl Simulator {
             if now >= until {
                 return;
             }
+            if wait.stopped && self.board.fingers.next_change().is_none() && !self.board.world().supply.usb {
+                self.board.stand_still(until_s);
+                return;
+            }
             let conversion = self.board.next_conversion().filter(|_| wait.for_samples);
             let wakes = [Some(wait.until), conversion, self.board.fingers.next_change()];
             let wake = wakes.into_iter().flatten().fold(until, Instant::min);

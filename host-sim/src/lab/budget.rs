@@ -62,7 +62,9 @@ pub fn table(seed: u64) -> Result<String, Failure> {
 
 /// The budget of a cake weighed this long after power-on, or of the section between it and its return.
 fn case(seed: u64, warm_s: f64, away_s: Option<f64>) -> Result<Budget, Failure> {
-    let world = World::new(Unit::typical(seed), SampleRate::Ten, Room::new(seed));
+    let mut world = World::new(Unit::typical(seed), SampleRate::Ten, Room::new(seed));
+    // So that the converter stays on.
+    world.supply.usb = true;
     let mut simulator = Simulator::new(world);
     simulator.switch_on();
     simulator.pass(10.0 + warm_s, |_| {});

@@ -46,7 +46,7 @@ pub struct Recording {
 pub struct Boot {
     /// The journal as it was at power-on.
     pub before: Vec<u8>,
-    /// What the core was given, and when on the board's clock, ms.
+    /// What the core was given, and when since power-on, ms.
     pub given: Vec<(u64, Given)>,
     /// The frames that were completely sent and differ from the one before.
     pub shown: Vec<(u64, Frame)>,
@@ -80,7 +80,7 @@ impl Witness {
 
     /// Looks at the device after a turn of its loop.
     pub fn look(&mut self, simulator: &mut Simulator) {
-        let now_ms = simulator.board.clock().0;
+        let now_ms = simulator.board.powered_for_ms();
         let given = simulator.board.take_inputs();
         simulator.board.take_tones();
         if let Some(boot) = self.boot() {

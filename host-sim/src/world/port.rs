@@ -33,10 +33,16 @@ impl Port {
         Instant(((self.world.now() - self.switched_on) * 1_000.0) as u64)
     }
 
-    /// When the device was last switched on, world seconds.
+    /// When the device was last switched on, world seconds, later by as much as its clock has stood still since.
     #[must_use]
     pub fn switched_on(&self) -> f64 {
         self.switched_on
+    }
+
+    /// The device's clock has stood still for so many seconds.
+    pub fn clock_stood(&mut self, seconds: f64) {
+        self.switched_on += seconds;
+        self.last_word = self.world.now();
     }
 
     /// The device is switched on (again) now: its clock starts from nothing.

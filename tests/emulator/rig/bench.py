@@ -10,6 +10,7 @@ from .buzzer import Buzzer
 from .climate import Climate
 from .converter import Converter
 from .display import Display
+from .energy import Energy
 from .flash import Flash
 from .image import Image
 from .keys import Keys
@@ -22,7 +23,7 @@ from .wiring import CLIMATE_ADDRESS, DISPLAY_ADDRESS
 # What the emulator warns of that the chip does not mind: registers that its models of these blocks leave out. Whatever else
 # it warns of (an address that is not there, an instruction, a misaligned read) the chip would have faulted on.
 HARMLESS = re.compile(
-    r"(CLOCKS_BASE|PLL_SYS_BASE|PLL_USB_BASE|ROSC_BASE|SSI|SYSCFG|USB): Unimplemented peripheral (read|write)"
+    r"(SSI|SYSCFG|USB): Unimplemented peripheral (read|write)"
     r"|I2C0: Unimplemented write to IC_SDA_HOLD"
 )
 
@@ -37,7 +38,7 @@ class Bench:
         *,
         flash: bytes | None = None,
         rate_hertz: float = 10.0,
-        bus_hertz: float | None = None,
+        bus_timed: bool = False,
         flash_times: str = "typical",
         climate: bool = False,
         usb: bool = False,
@@ -48,7 +49,7 @@ class Bench:
         self.image = image
         self.machine = Machine(image, flash)
         self.flash = Flash(self.machine, flash_times)
-        self.bus = Bus(self.machine, bus_hertz)
+        self.bus = Bus(self.machine, bus_timed)
         self.display = Display(self.machine, panel)
         self.bus.devices[DISPLAY_ADDRESS] = self.display
         self.climate = Climate(self.machine) if climate else None
@@ -58,6 +59,7 @@ class Bench:
         self.supply = Supply(self.machine, millivolts, usb=usb, board=board)
         self.buzzer = Buzzer(self.machine)
         self.converter = Converter(self.machine, source, rate_hertz)
+        self.energy = Energy(self)
         self.usb = UsbHost(self.machine, self.supply) if usb else None
         self._page: Page | None = None
 
@@ -66,9 +68,9 @@ class Bench:
         self.machine.run(ms)
 
     def unexpected(self) -> list[str]:
-        """Warnings of the emulator that are not known to be harmless, and flash commands that no chip would survive."""
+        """Warnings of the emulator that are not known to be harmless, and what no chip would survive: of flash commands and of clocks."""
         warned = {w for w in self.machine.warnings if not HARMLESS.match(w)}
-        return sorted(warned) + self.flash.unsafe + [f"flash outside the journal: {o}" for o in self.flash.outside]
+        return sorted(warned) + self.machine.power.faults + self.flash.unsafe + [f"flash outside the journal: {o}" for o in self.flash.outside]
 
     def page(self) -> Page:
         """What can be read now."""

@@ -1,7 +1,7 @@
 """The two-wire bus: hands what the chip's I2C controller sends to the device of that address.
 
-A transfer takes no time unless `hertz` says how fast the clock of the bus is: most tests need the order of things, not
-the 22 us of a byte.
+A transfer takes no time unless `timed` says so: most tests need the order of things, not the 22 us of a byte. Then it takes what the
+controller's counts make of the processor's clock.
 """
 
 from rp2040py.peripherals.i2c import I2CMode
@@ -14,8 +14,8 @@ BITS_PER_BYTE = 9  # eight and the acknowledge
 class Bus:
     """I2C0 and what is wired to it: `devices[address]` with `start`, `write`, `read` and `stop`."""
 
-    def __init__(self, machine: Machine, hertz: float | None = None):
-        self.machine, self.hertz = machine, hertz
+    def __init__(self, machine: Machine, timed: bool = False):
+        self.machine, self.timed = machine, timed
         self.devices: dict[int, object] = {}
         self.bytes = 0
         self.refused: dict[int, int] = {}
@@ -30,13 +30,14 @@ class Bus:
 
     def _after_a_byte(self, action) -> None:
         self.bytes += 1
-        if self.hertz:
+        if self.timed:
             self._then = action
-            self._alarm.schedule(BITS_PER_BYTE * 1e9 / self.hertz)
+            self._alarm.schedule(BITS_PER_BYTE * 1e9 / self.machine.power.bus_hertz())
         else:
             action()
 
     def _connect(self, address: int, mode: I2CMode) -> None:
+        self.machine.power.check_bus()
         device = self.devices.get(address)
         acknowledged = device is not None and device.start(mode == I2CMode.READ)
         if not acknowledged:

@@ -43,6 +43,7 @@ class Converter:
         self.gain = "A128"
         self.on_ready: list[Callable[[], None]] = []
         self.on_read: list[Callable[[], None]] = []
+        self.before_power: list[Callable[[], None]] = []
         self._word = 0
         self._pulses = 0
         self._ready = False
@@ -161,7 +162,7 @@ class Converter:
         if self.fault == "unplugged":
             return
         if not self._powered:
-            self._powered = True
+            self._switch(True)
             self._start()
             return
         self.longest_high_us = max(self.longest_high_us, high_us)
@@ -179,10 +180,16 @@ class Converter:
             # A clock held high in the middle of a read: never meant. (One pulse, or one beyond the 25th, is how a driver
             # powers the chip down.)
             self.high_over_limit.append((self.machine.ms, POWER_DOWN_US))
-        self._powered, self._ready = False, False
+        self._switch(False)
+        self._ready = False
         self.power_downs += 1
         self._conversion.cancel()
         self._drive(True)
+
+    def _switch(self, on: bool) -> None:
+        for action in self.before_power:
+            action()
+        self._powered = on
 
     def _drive(self, level: bool) -> None:
         if self.fault in (None, "ones"):

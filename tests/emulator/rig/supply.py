@@ -8,7 +8,7 @@ VBUS feeds VSYS through a Schottky diode, and GPIO 24 is high.
 import random
 
 from .machine import Machine
-from .wiring import LAMP, SUPPLY, SUPPLY_CHANNEL, SUPPLY_DIVIDER, VBUS
+from .wiring import LAMP, REGULATOR, SUPPLY, SUPPLY_CHANNEL, SUPPLY_DIVIDER, VBUS
 
 REFERENCE_MILLIVOLTS = 3300
 STEPS = 4096
@@ -41,6 +41,12 @@ class Supply:
         self.usb = there
         if self.board == "pico":
             self.machine.mcu.gpio[VBUS].set_input_value(there)
+
+    @property
+    def fixed_frequency(self) -> bool:
+        """Whether the regulator is kept from its saving mode."""
+        pin = self.machine.mcu.gpio[REGULATOR]
+        return bool(pin.output_enable and pin.output_value)
 
     @property
     def vsys(self) -> int:

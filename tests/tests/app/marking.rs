@@ -209,10 +209,9 @@ fn damp_is_said_when_moisture_outweighs_the_scale() {
         bench.press(Key::Mark);
         bench.take();
         bench.wait(seconds);
-        // A touch wakes the scale, and it sees the empty pan before the cake: else its zero is in doubt, and by more than moisture.
-        bench.put(5.0);
-        bench.take();
-        bench.wait(5.0);
+        // A key wakes the scale, and it sees the empty pan before the cake: else its zero is in doubt, and by more than moisture.
+        bench.press(Key::Zero);
+        bench.wait(10.0);
         bench.put(86.0);
         bench.wait(4.0);
         match bench.body() {

@@ -126,6 +126,7 @@ fn a_cake_that_stays_is_marked_by_what_went() {
     bench.wait(1_800.0);
     // The first press only wakes the display.
     bench.press(Key::Mark);
+    bench.wait(5.0);
     bench.press(Key::Mark);
     let weight = bench.app.book().ledger().steps()[0].weight.net;
     bench.wait(60.0);
@@ -193,6 +194,8 @@ fn it_is_said_of_the_loads_that_were_noted() {
 #[test]
 fn damp_is_asked_of_what_went_in_the_stay() {
     let mut bench = Bench::with_pair();
+    // So that the converter stays on.
+    bench.plug(true);
     bench.put(100.0);
     bench.wait(1_800.0);
     // The first press only wakes the display.
@@ -200,7 +203,6 @@ fn damp_is_asked_of_what_went_in_the_stay() {
     bench.press(Key::Mark);
     for _ in 0..4 {
         bench.wait(900.0);
-        // So that the converter stays on.
         bench.press(Key::Mark);
     }
     bench.put(97.0);

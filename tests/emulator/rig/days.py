@@ -1,0 +1,63 @@
+"""What a day costs the cells, and how many days a supply lasts: the image's currents, state by state, times a knitter's day."""
+
+from collections.abc import Iterator
+
+from knitter import FIRST_CAKE, Knitter
+
+from .energy import Spent
+from .image import Image
+
+# Since the last use, as on a new device: the display dims, goes dark, and every clock stands.
+DIMMED_MS, DARK_MS, DEEP_MS = 60e3, 300e3, 2100e3
+LOOKED_AT_MS = 20e3
+# A day: an hour awake, most of it on the home page at rest, an hour dark, and left on otherwise. Assumed.
+HOURS_IN_USE, HOURS_AT_REST, HOURS_DARK = 0.25, 0.75, 1.0
+# Usable charge, mAh (common practice, no source).
+SUPPLIES = {"three_alkaline": 2200, "three_nimh": 1900, "lithium": 1100}
+# What the scale may draw from cells of 3.75 V, mA.
+MOST = {"in_use": 14.0, "at_rest": 14.0, "dark": 4.0, "deep": 1.6}
+
+
+def states(image: Image, flash: bytes) -> Iterator[tuple[str, Spent]]:
+    """Each state with what it took: marking sections, lit at rest with a cake on the pan, dimmed, dark, deep."""
+    knitter = Knitter(image, flash=flash, bus_timed=True)
+    bench = knitter.bench
+    knitter.put(FIRST_CAKE - 4.4)
+    knitter.see_steady(FIRST_CAKE - 4.4, within=0.2)
+    bench.energy.begin()
+    for section in range(2):
+        knitter.put(FIRST_CAKE - 8.8 - section)
+        knitter.see_steady(FIRST_CAKE - 8.8 - section, within=0.2)
+        for _page in range(3):
+            knitter.press("next")
+        bench.run(2_000)
+    yield "in_use", bench.energy.end()
+    used = bench.machine.ms
+    for name, since in (("at_rest", 10e3), ("dimmed", DIMMED_MS + 10e3), ("dark", DARK_MS + 60e3), ("deep", DEEP_MS + 60e3)):
+        bench.run(used + since - bench.machine.ms)
+        bench.energy.begin()
+        bench.run(LOOKED_AT_MS)
+        yield name, bench.energy.end()
+    assert bench.unexpected() == [], bench.unexpected()
+
+
+def print_days(image: Image, flash: bytes) -> list[str]:
+    """Prints all of it; returns what is more than it may be."""
+    currents = {}
+    for name, spent in states(image, flash):
+        currents[name] = spent.milliamperes
+        print(f"current_{name}_ma {spent.milliamperes:.2f}")
+        for part, charge in spent.charge.items():
+            print(f"current_{name}_{part}_ma {charge / spent.hours:.3f}")
+        for state, hours in spent.states.items():
+            share = 100 * hours / spent.hours
+            if share >= 0.01:
+                print(f"time_{name}_{state.replace(',', '').replace(' ', '_')}_percent {share:.2f}")
+    hour = HOURS_IN_USE * currents["in_use"] + HOURS_AT_REST * currents["at_rest"]
+    day = hour + HOURS_DARK * currents["dark"] + (24 - 1 - HOURS_DARK) * currents["deep"]
+    print(f"charge_of_an_hour_awake_mah {hour:.1f}")
+    print(f"charge_of_a_day_mah {day:.1f}")
+    print(f"charge_of_an_idle_day_mah {24 * currents['deep']:.1f}")
+    for supply, charge in SUPPLIES.items():
+        print(f"days_on_{supply} {charge / day:.0f} idle {charge / 24 / currents['deep']:.0f}")
+    return [f"{name} draws more than {most} mA" for name, most in MOST.items() if currents[name] > most]
