@@ -104,7 +104,14 @@ impl App {
         &mut self,
         sample: Result<RawSample, ConverterFault>,
     ) -> Option<Result<RawSample, ConverterFault>> {
-        let Bursts::On { since, due, sum, words, odd } = self.bursts else {
+        let Bursts::On {
+            since,
+            due,
+            sum,
+            words,
+            odd,
+        } = self.bursts
+        else {
             return (!self.between_bursts()).then_some(sample);
         };
         let Ok(RawSample(counts)) = sample else {
@@ -113,7 +120,13 @@ impl App {
         };
         let (sum, words) = (sum.saturating_add(counts.0), words.saturating_add(1));
         if words < needed(self.scale.rate()) {
-            self.bursts = Bursts::On { since, due, sum, words, odd };
+            self.bursts = Bursts::On {
+                since,
+                due,
+                sum,
+                words,
+                odd,
+            };
             return None;
         }
         // A burst has words, so the division is never refused.

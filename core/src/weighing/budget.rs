@@ -130,7 +130,10 @@ impl Budget {
 /// How far the zero under a load can be from where it was last seen, standard uncertainty in mg.
 fn unseen(load: &SteadyLoad, on: &Conditions) -> f32 {
     if load.zero.proven {
-        rss(on.restless * wander(load.zero.at, load.at(), on), rss(load.zero.doubt, load.zero.cooled))
+        rss(
+            on.restless * wander(load.zero.at, load.at(), on),
+            rss(load.zero.doubt, load.zero.cooled),
+        )
     } else {
         UNPROVEN * on.rated
     }

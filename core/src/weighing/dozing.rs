@@ -98,7 +98,10 @@ mod tests {
         let half = (330.0 * 2.0_f64.ln() * 1_000.0) as u64;
         let quarter = 330.0 * (4.0_f64 / 3.0).ln() * 1_000.0;
         let since = warm_since(Instant(0), Instant(half), Instant(2 * half));
-        assert!((since.0 as f64 - (2.0 * half as f64 - quarter)).abs() < 1_000.0, "{since:?}");
+        assert!(
+            (since.0 as f64 - (2.0 * half as f64 - quarter)).abs() < 1_000.0,
+            "{since:?}"
+        );
         let hour = Instant(3_600_000);
         assert!(hour.since(warm_since(Instant(0), hour, hour)).0 > 3_500_000);
         let later = Instant(7_200_000);

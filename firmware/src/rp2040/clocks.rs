@@ -41,7 +41,10 @@ impl Clocks {
         let usb = setup_pll_blocking(parts.usb, CRYSTAL, PLL_USB_48MHZ, &mut clocks, resets).ok()?;
         clocks.reference_clock.configure_clock(&crystal, CRYSTAL).ok()?;
         clocks.system_clock.configure_clock(&system, hertz(Speed::Fast)).ok()?;
-        clocks.peripheral_clock.configure_clock(&clocks.system_clock, hertz(Speed::Fast)).ok()?;
+        clocks
+            .peripheral_clock
+            .configure_clock(&clocks.system_clock, hertz(Speed::Fast))
+            .ok()?;
         clocks.usb_clock.configure_clock(&usb, USB).ok()?;
         clocks.adc_clock.configure_clock(&crystal, CRYSTAL).ok()?;
         watchdog.enable_tick_generation(TICK);
