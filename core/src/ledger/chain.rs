@@ -72,6 +72,10 @@ impl Ledger {
             .position(|known| known.sequence == later && known.yarn == yarn);
         let place = place.ok_or(ApplyFault::NoSuchRecord)?;
         self.plan.line(its_line).ok_or(ApplyFault::NoSuchLine)?;
+        let is_first = |known: &Step| known.purpose == Purpose::WeighIn && self.before(place).is_none();
+        if self.steps.get(place).is_some_and(is_first) {
+            return Err(ApplyFault::NoSuchRecord);
+        }
         if self.steps.is_full() {
             return Err(ApplyFault::Full);
         }

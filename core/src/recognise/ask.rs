@@ -158,17 +158,13 @@ fn why(situation: &Situation, considered: &[Considered], plan: &Plan) -> WhyAske
     let planned = situation.planned;
     let likeliest = considered.first().map(|considered| considered.meaning);
     match likeliest {
-        Some(Meaning::Untouched(found) | Meaning::Section { yarn: found, .. }) if found != planned => {
+        Some(Meaning::Untouched(found) | Meaning::RippedBack(found) | Meaning::Section { yarn: found, .. })
+            if found != planned =>
+        {
             return WhyAsked::OtherYarn { planned, found };
         }
         Some(Meaning::TwoCakes) => return WhyAsked::TwoCakes,
         Some(Meaning::Untouched(yarn)) => return WhyAsked::Unchanged { yarn },
-        Some(Meaning::RippedBack(yarn)) => {
-            if let Some(cake) = situation.cakes.iter().find(|cake| cake.yarn == yarn) {
-                let by = -cake.used.value;
-                return WhyAsked::Heavier { yarn, by };
-            }
-        }
         _ => {}
     }
     let expects = situation.planned().and_then(|cake| Some((cake, cake.next.first()?)));

@@ -38,7 +38,7 @@ pub const EARLY: f32 = 0.005;
 pub const RIPPED_BACK: f32 = 0.004;
 
 /// The same of a yarn that is not planned now: its section was the last, and another yarn is next.
-pub const OTHER_RIPPED_BACK: f32 = 0.002;
+pub const OTHER_RIPPED_BACK: f32 = 0.001;
 
 /// Something light lies on the pan as well, or the strand or a hand pulls while it is pressed.
 pub const DISTURBED: f32 = 0.005;

@@ -151,6 +151,7 @@ words! {
     ChoiceWeighIn "weigh in as @" "als @ einwiegen"
     ChoiceNothingUsed "@: nothing used" "@: nichts verstrickt"
     ChoiceStart "@, elsewhere" "@, anderswo"
+    ChoiceRippedBack "@, ripped back" "@, geribbelt"
     ChoiceTakeBack "^ back" "^ zurück"
     ChoiceTakeBackWeight "take back a weight" "ein Gewicht zurück"
     ChoiceNotNow "not now" "jetzt nicht"

@@ -2,4 +2,5 @@
 
 mod likelihoods;
 mod properties;
+mod recognition;
 mod rules;

@@ -231,7 +231,7 @@ proptest! {
 }
 
 #[test]
-fn a_late_mark_goes_before_a_mark_only() {
+fn a_late_mark_never_goes_before_a_first_weight() {
     let mut told = Told::new();
     let weigh_in = told.entry(&Move::WeighIn(YarnLetter::A, 50_000));
     told.ledger.apply(&weigh_in).expect("a first weight");

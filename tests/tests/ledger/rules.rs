@@ -1,5 +1,5 @@
 //! The ledger's rules one by one, each at its edge: what a plan takes, which steps a gap puts in doubt, and what a scale's own
-//! uncertainty and the time do to a difference. What a weight is taken for: `ledger_recognition.rs`.
+//! uncertainty and the time do to a difference. What a weight is taken for: `recognition.rs`.
 
 use yarn_scale_core::journal::Record;
 use yarn_scale_core::ledger::{ApplyFault, Ledger};

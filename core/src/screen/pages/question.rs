@@ -132,6 +132,7 @@ impl Choice {
             }
             Self::WeighIn(yarn) => (Word::ChoiceWeighIn, of(yarn)),
             Self::NothingUsed(yarn) => (Word::ChoiceNothingUsed, of(yarn)),
+            Self::StartFromHere { yarn, unplanned } if unplanned.0 < 0 => (Word::ChoiceRippedBack, of(yarn)),
             Self::StartFromHere { yarn, .. } => (Word::ChoiceStart, of(yarn)),
             Self::TakeBack { section: None, .. } => (Word::ChoiceTakeBackWeight, Blanks::default()),
             Self::TakeBack { section, .. } => {
@@ -154,7 +155,8 @@ impl Choice {
                 ..
             }) => Some(used),
             Self::WeighIn(_) => on_pan,
-            Self::StartFromHere { unplanned, .. } => Some(unplanned),
+            // What was put back, or what went to no section.
+            Self::StartFromHere { unplanned, .. } => Some(unplanned.abs()),
             Self::TakeBack { used, .. } => used,
             Self::Both(_) | Self::NothingUsed(_) | Self::NotNow => None,
         }

@@ -90,6 +90,19 @@ pub(super) fn cases() -> Vec<Case> {
         question(WhyAsked::UsedUp { yarn }, None, &used_up, 0),
         LIST_KEYS,
     ));
+    let heavier = WhyAsked::Heavier {
+        yarn,
+        by: Milligrams(4_230),
+    };
+    let back = Choice::StartFromHere {
+        yarn,
+        unplanned: Milligrams(-4_230),
+    };
+    cases.push(case(
+        "ripped-back",
+        question(heavier, on_pan, &[Choice::NotNow, back], 1),
+        LIST_KEYS,
+    ));
     cases.push(case("first-weight", question(other, on_pan, &weigh_in, 1), LIST_KEYS));
     cases.push(case(
         "take-back-more",
