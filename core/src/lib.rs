@@ -71,7 +71,7 @@
 //! A press, and the record that it asks for:
 //!
 //! ```
-//! use yarn_scale_core::app::{App, Configuration, Effect, Input};
+//! use yarn_scale_core::app::{App, Chip, Configuration, Effect, Input};
 //! use yarn_scale_core::board::Levels;
 //! # use yarn_scale_core::converter::RawSample;
 //! use yarn_scale_core::journal::{Entry, PairEvent, Record, Replayed, Sequence, StartCause};
@@ -85,6 +85,7 @@
 //! #     calibration,
 //! #     calibrated: true,
 //! #     version: "example",
+//! #     chip: Chip::default(),
 //! # };
 //! # let cuff = Line {
 //! #     kind: SectionKind::Cuff,
@@ -217,6 +218,7 @@
 extern crate std;
 
 pub mod app;
+pub mod bench;
 pub mod board;
 pub mod book;
 pub mod converter;

@@ -31,6 +31,7 @@ fn main() -> ! {
         calibration: Calibration::nominal(pins::CELL_CAPACITY),
         calibrated: false,
         version: concat!(env!("CARGO_PKG_VERSION"), " ", env!("YARN_SCALE_COMMIT")),
+        chip: parts.chip,
     };
     #[cfg(feature = "log")]
     log::boot(configuration.version, cause);

@@ -6,7 +6,9 @@ use clap::{Parser, Subcommand};
 
 use crate::cli::Program;
 use crate::computer::plan::PlanArgs;
-use crate::computer::{BackupArgs, CheckArgs, ClockArgs, NameArgs, ReportArgs, RestoreArgs, ServeArgs, TableArgs};
+use crate::computer::{
+    BackupArgs, BenchArgs, CheckArgs, ClockArgs, NameArgs, ReportArgs, RestoreArgs, ServeArgs, TableArgs,
+};
 use crate::desk::{self, DeskArgs};
 use crate::failure::Failure;
 use crate::play::Play;
@@ -23,6 +25,7 @@ pub struct Product {
 #[derive(Debug, Subcommand)]
 enum Command {
     Backup(BackupArgs),
+    Bench(BenchArgs),
     Check(CheckArgs),
     Clock(ClockArgs),
     Desk(DeskArgs),
@@ -42,6 +45,7 @@ impl Program for Product {
         ("What the scale has noted", &["table", "report", "plan"]),
         ("Safekeeping", &["backup", "restore", "check"]),
         ("Names and the time", &["name", "clock"]),
+        ("A newly built scale", &["bench"]),
     ];
 
     fn run(self, out: &mut dyn Write) -> Result<(), Failure> {
@@ -49,6 +53,7 @@ impl Program for Product {
             None => desk::run(&DeskArgs::default()),
             Some(Command::Desk(args)) => desk::run(&args),
             Some(Command::Backup(args)) => args.run(out),
+            Some(Command::Bench(args)) => args.run(std::io::stdin().lock(), out),
             Some(Command::Check(args)) => args.run(out),
             Some(Command::Clock(args)) => args.run(out),
             Some(Command::Name(args)) => args.run(out),

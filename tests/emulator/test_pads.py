@@ -12,8 +12,8 @@ from rig.wiring import BORROWED, LAMP, REGULATOR, SUPPLY
 PADS_OF_PINS = set(range(4, 4 + 4 * PADS, 4))
 RELIED_ON = {
     "PADS_BANK0": PADS_OF_PINS,
-    # The functions of the pins in use.
-    "IO_BANK0_BASE": {8 * gpio + 4 for gpio in (2, 3, 4, 5, 10, 11, 12, 14, 23, 24, 25, 29)},
+    # The functions of the pins in use, and whose edges wake the core: converter, keys, 5 V on USB.
+    "IO_BANK0_BASE": {8 * gpio + 4 for gpio in table()} | {0x100 + gpio // 8 * 4 for gpio in (3, 10, 11, 12, 24)},
     # Controller; target, counts of the clock in fast mode, spikes, hold time of data, on.
     "I2C0": {0x00, 0x04, 0x1C, 0x20, 0x6C, 0x7C, 0xA0},
     # Slice 7: control, divider, counter, level, top.
@@ -23,6 +23,14 @@ RELIED_ON = {
     "WATCHDOG": {0x00, 0x04, 0x2C},
     # Reference, system, peripheral, USB and ADC clocks.
     "CLOCKS_BASE": {0x30, 0x3C, 0x48, 0x54, 0x60},
+    # Crystal: range, how long it takes; PLLs: reference, power, feedback, dividers.
+    "XOSC_BASE": {0x00, 0x0C},
+    "PLL_SYS_BASE": {0x00, 0x04, 0x08, 0x0C},
+    "PLL_USB_BASE": {0x00, 0x04, 0x08, 0x0C},
+    # The core's voltage, and the level that resets it.
+    "VREG": {0x00, 0x04},
+    # Which alarm interrupts, and when.
+    "TIMER_BASE": {0x10, 0x38},
     # Main and bus control, interrupts, whose pins, power.
     "USB": {0x40, 0x4C, 0x90, 0x74, 0x78},
 }

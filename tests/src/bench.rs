@@ -1,6 +1,6 @@
 //! A scale on the bench: the application with a journal in memory and a cell that gives what the test puts on it.
 
-use yarn_scale_core::app::{App, Configuration, Effect, Input};
+use yarn_scale_core::app::{App, Chip, Configuration, Effect, Input};
 use yarn_scale_core::board::Levels;
 use yarn_scale_core::converter::{ConverterFault, RawSample};
 use yarn_scale_core::journal::{Entry, JournalFault, Record, Replayed, Sequence, StartCause};
@@ -92,6 +92,7 @@ impl Bench {
             calibration,
             calibrated,
             version: "test",
+            chip: Chip::default(),
         };
         let mut app = App::new(configuration);
         for entry in &journal {

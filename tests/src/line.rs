@@ -1,6 +1,6 @@
 //! A computer and a scale at the two ends of a line, without a world around them.
 
-use yarn_scale_core::app::{App, Configuration, Input};
+use yarn_scale_core::app::{App, Chip, Configuration, Input};
 use yarn_scale_core::converter::SampleRate;
 use yarn_scale_core::journal::{Journal, JournalFault, RingName, StartCause, packed};
 use yarn_scale_core::link::{Answer, Ask, Desk, MAX_FRAME, Position, Request, Response, Server, decode, encode};
@@ -47,6 +47,7 @@ impl Line {
             calibration,
             calibrated: true,
             version: "test",
+            chip: Chip::default(),
         });
         let journal = Journal::open(&mut flash, |replayed| app.handle(Instant(0), Input::Replayed(replayed)));
         app.handle(Instant(0), Input::Ready(StartCause::Restored));

@@ -158,7 +158,7 @@ pub fn record_of_kind(kind: usize) -> BoxedStrategy<Record> {
             .prop_map(|(pair, number, event)| Record::Kept { pair, number, event })
             .boxed(),
         26 => (
-            proptest::sample::select(CHECKS.to_vec()),
+            proptest::sample::select(BenchCheck::ALL.to_vec()),
             any::<i32>(),
             any::<Option<bool>>(),
         )
@@ -214,22 +214,6 @@ pub fn without_pair(record: &Record) -> Record {
         _ => record.clone(),
     }
 }
-
-/// Every check on the bench.
-pub const CHECKS: [BenchCheck; 12] = [
-    BenchCheck::Supply,
-    BenchCheck::Rate,
-    BenchCheck::Noise,
-    BenchCheck::Span,
-    BenchCheck::Drift,
-    BenchCheck::Keys,
-    BenchCheck::Panel,
-    BenchCheck::Sensor,
-    BenchCheck::Buzzer,
-    BenchCheck::Flash,
-    BenchCheck::Reset,
-    BenchCheck::Boot,
-];
 
 /// Any mass and uncertainty, extremes included.
 pub fn any_measured() -> impl Strategy<Value = Measured> {

@@ -1,12 +1,12 @@
 //! What stands in the journal until something else of its kind is noted, and must outlive the sector that it is in.
 
-use yarn_scale_core::journal::{Language, Named, Record, Setting};
+use yarn_scale_core::journal::{BenchCheck, Language, Named, Record, Setting};
 use yarn_scale_core::sock::{BowlNumber, Fibre, Label, YarnLetter};
 use yarn_scale_core::units::FineCounts;
 use yarn_scale_core::weighing::{Calibration, Unit};
 
 use crate::knitting;
-use crate::records::{CHECKS, SUPPLIES};
+use crate::records::SUPPLIES;
 
 /// Every kind of record that stands until a later one replaces it, in an older (0) and a newer (1) version, with names as
 /// long as they may be.
@@ -37,7 +37,7 @@ pub fn standing(version: u8) -> Vec<Record> {
         Record::Setting(Setting::Supply(SUPPLIES[usize::from(version)])),
         Record::Setting(Setting::LanguageAsked(version == 1)),
     ];
-    records.extend(CHECKS.map(|check| Record::Bench {
+    records.extend(BenchCheck::ALL.map(|check| Record::Bench {
         check,
         value: i32::MAX - i32::from(version),
         passed: Some(true),

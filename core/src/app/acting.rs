@@ -22,6 +22,8 @@ impl App {
             calibrated: self.is_calibrated(),
             capacity: self.book.capacity(),
             health: self.health(),
+            sheet: &self.sheet,
+            clock: self.now,
             version: self.configuration.version,
         }
     }
@@ -88,6 +90,7 @@ impl App {
             Action::Zero => self.zero(),
             Action::SweepAnew => self.scale.sweep_anew(),
             Action::PanelBegins(column) => self.emit(Effect::PanelBegins(column)),
+            Action::Check(task) => self.check(task),
             Action::Refuse(word) => self.refuse(word),
         }
     }

@@ -7,17 +7,19 @@ use super::configuration::Configuration;
 use super::input::{Effect, Input, Wait};
 use super::marking::Marking;
 use super::sleep::Sleep;
+use crate::bench::Sheet;
 use crate::board::Climate;
 use crate::book::{Book, KEPT_MARKS, Stay};
 use crate::converter::{ConverterFault, Pace, RawSample};
+use crate::journal::StartCause;
 use crate::screen::{Body, KeyWord, Notice, Status, View};
 use crate::ui::{Health, Keys, Page, sooner};
 use crate::units::{Duration, Instant, Milligrams, Stamp};
 use crate::weighing::Scale;
 
 /// Effects that can wait at once. Most are asked for by a load that wakes the scale and that a mark has waited for: power,
-/// brightness, a visit, a mark, a sound; and by an emptied pan: power, brightness, and an amendment for each mark of the stay.
-pub const EFFECTS: usize = KEPT_MARKS + 4;
+/// brightness, a visit, a mark, a sound; and by an emptied pan: power, brightness, and an amendment for each mark of the stay; beside them three results of the check on the bench.
+pub const EFFECTS: usize = KEPT_MARKS + 7;
 
 /// The application.
 #[derive(Clone, Debug)]
@@ -47,6 +49,12 @@ pub struct App {
     pub(super) effects: Deque<Effect, EFFECTS>,
     pub(super) dropped_effects: u16,
     pub(super) pace: Pace,
+    /// The check on the bench.
+    pub(super) sheet: Sheet,
+    /// Why the device started.
+    pub(super) cause: StartCause,
+    /// When there was a number first.
+    pub(super) first_number: Option<Instant>,
     /// Conversions yet to come that are still settling.
     pub(super) unsettled: u8,
     /// When the converter was last powered up.
@@ -79,6 +87,9 @@ impl App {
             effects: Deque::new(),
             dropped_effects: 0,
             pace: Pace::default(),
+            sheet: Sheet::default(),
+            cause: StartCause::PowerOn,
+            first_number: None,
             unsettled: 0,
             powered_up: Instant::default(),
         }
@@ -91,6 +102,7 @@ impl App {
             Input::Adopted(entry) => self.enter(entry),
             Input::Appended(Ok(entry)) => self.confirm(entry),
             Input::Appended(Err(fault)) => self.not_noted(fault),
+            Input::Check(task) => self.check_for_computer(task),
             Input::Climate(climate) => self.climate = Some(climate),
             Input::Journal(usage) => {
                 self.health.journal_percent = Some(usage.percent());
@@ -100,6 +112,7 @@ impl App {
                 let mut keys = self.keys;
                 keys.take(now, levels, |press| self.press(press));
                 self.keys = keys;
+                self.watch_keys(levels);
             }
             Input::Plugged(plugged) => self.plug(plugged),
             Input::Ready(cause) => self.ready(cause),
@@ -181,6 +194,18 @@ impl App {
         &self.scale
     }
 
+    /// The check on the bench.
+    #[must_use]
+    pub const fn sheet(&self) -> &Sheet {
+        &self.sheet
+    }
+
+    /// The air beside the cell, where a sensor is fitted.
+    #[must_use]
+    pub const fn air(&self) -> Option<Climate> {
+        self.climate
+    }
+
     /// Effects that found no room: 0 unless the proof behind [`EFFECTS`] is wrong.
     #[must_use]
     pub const fn dropped_effects(&self) -> u16 {
@@ -215,6 +240,7 @@ impl App {
         let sample = match sample {
             Ok(word) => {
                 self.pace.take(self.now);
+                self.sheet.sample(self.now, word.0);
                 match (self.is_unsettled(), self.pace.found()) {
                     (true, _) | (false, None) => return,
                     (false, Some(Err(_))) => Err(ConverterFault::OddRate),
@@ -235,6 +261,9 @@ impl App {
         if let Some(event) = self.scale.sample(self.now, sample) {
             self.scale_event(event);
         }
+        if self.first_number.is_none() && self.scale.level().is_some() {
+            self.first_number = Some(self.now);
+        }
         self.stay.follow(&self.scale);
         self.notice_movement();
     }
@@ -253,6 +282,7 @@ impl App {
             self.notice = None;
         }
         self.mark_in_time();
+        self.follow_check();
         self.fall_asleep();
         self.burst_in_time();
     }

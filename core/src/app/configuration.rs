@@ -15,6 +15,17 @@ pub struct Configuration {
     pub calibrated: bool,
     /// Version of the program, for the diagnostics page.
     pub version: &'static str,
+    /// What the chips say of themselves.
+    pub chip: Chip,
+}
+
+/// What the chips say of themselves, for the check on the bench.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Chip {
+    /// The number that the flash chip came with; 0 where there is none.
+    pub flash_number: u64,
+    /// Why the last reset was, as the chip's own register says.
+    pub reset: u32,
 }
 
 impl Configuration {

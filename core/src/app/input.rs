@@ -1,5 +1,6 @@
 //! What goes into the application, and what comes out.
 
+use crate::bench::Task;
 use crate::board::{Climate, Levels, Tone};
 use crate::converter::{ConverterFault, RawSample};
 use crate::journal::{Entry, JournalFault, Record, Replayed, StartCause, Usage};
@@ -12,6 +13,8 @@ pub enum Input<'a> {
     Adopted(&'a Entry),
     /// The record asked for by the last [`Effect::Append`] is safely in the journal, or is not.
     Appended(Result<&'a Entry, JournalFault>),
+    /// A computer asks this of the check on the bench.
+    Check(Task),
     /// The air beside the cell.
     Climate(Climate),
     /// How full the journal is.

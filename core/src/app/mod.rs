@@ -13,6 +13,7 @@
 //! | `loads` | what a settled, lifted or emptied pan does |
 //! | `pair` | begin a pair, take a mark back |
 //! | `state` | a record that has come into the journal goes into the book, and shows |
+//! | `bench` | what the check on the bench does, and what is noted of it |
 //! | `telling` | what is asked of the shell and said to the knitter |
 //! | `sleeping` | when the display dims, goes off, and the converter with it |
 //! | `bursts` | the converter while the display is dark |
@@ -21,6 +22,7 @@
 mod acting;
 mod application;
 mod asking;
+mod bench;
 mod bursts;
 mod configuration;
 mod confirm;
@@ -37,6 +39,6 @@ mod telling;
 
 pub use crate::ui::{DEBOUNCE, HOLD, Health, Key, Keys, Press, REPEAT};
 pub use application::{App, EFFECTS};
-pub use configuration::Configuration;
+pub use configuration::{Chip, Configuration};
 pub use input::{Effect, Input, Wait};
 pub use supply::CutOffs;

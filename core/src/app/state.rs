@@ -49,6 +49,7 @@ impl App {
 
     /// All of the journal is in the book: begin to weigh.
     pub(super) fn ready(&mut self, cause: StartCause) {
+        self.cause = cause;
         self.book.start(cause);
         self.scale = self.weighing(self.book.zero());
         self.book.weighed_on(self.scale.conditions());

@@ -6,6 +6,7 @@
 //! | file | what it holds |
 //! |---|---|
 //! | `bowls` | bowls that were tared, and the one in use |
+//! | `checks` | what came out of the check on the bench |
 //! | `clock` | the device's own time, across power-offs |
 //! | `past` | what a pair adds to the knitter's history |
 //! | `settings` | the settings in force |
@@ -14,6 +15,7 @@
 //! | `visits` | the latest loads that the pan has seen |
 
 mod bowls;
+mod checks;
 mod clock;
 mod past;
 mod settings;
@@ -22,6 +24,7 @@ mod troubles;
 mod visits;
 
 pub use bowls::{BOWLS, Bowls};
+pub use checks::{Checked, Checks};
 pub use settings::Settings;
 pub use stay::{KEPT_MARKS, Stay};
 pub use troubles::Troubles;
@@ -50,6 +53,7 @@ pub struct Book {
     /// Number of the last pair that was condensed.
     condensed: u16,
     troubles: Troubles,
+    checks: Checks,
     capacity: Milligrams,
 }
 
@@ -68,6 +72,7 @@ impl Book {
             zero: None,
             condensed: 0,
             troubles: Troubles::default(),
+            checks: Checks::default(),
             capacity,
         }
     }
@@ -112,6 +117,7 @@ impl Book {
                     .record(past::condensed_record(&self.ledger, *pair, sections));
             }
             Record::Started(cause) => self.troubles.started(*cause),
+            Record::Bench { check, value, passed } => self.checks.learn(entry.at, *check, *value, *passed),
             Record::Visit { gross, bowl, zero } => {
                 self.visits.push(Visit {
                     at: entry.at,
@@ -143,8 +149,7 @@ impl Book {
             | Record::Checkpoint { .. }
             | Record::Control { .. }
             | Record::OfPair { .. }
-            | Record::Kept { .. }
-            | Record::Bench { .. } => {}
+            | Record::Kept { .. } => {}
         }
     }
 
@@ -238,6 +243,12 @@ impl Book {
     #[must_use]
     pub const fn troubles(&self) -> Troubles {
         self.troubles
+    }
+
+    /// What came out of the check on the bench.
+    #[must_use]
+    pub const fn checks(&self) -> &Checks {
+        &self.checks
     }
 
     /// The device's own calibration, once it has one.

@@ -1,4 +1,4 @@
-//! At which rate the converter converts: found by the time between conversions, so that nobody has to say how its strap is set.
+//! At which rate the converter converts: found by the time between conversions, so that nobody has to say how it is set.
 //!
 //! One interval says little: a conversion that is taken late makes one long and the next short, one that is lost makes two into one. Four
 //! in a row that fit the same rate are no accident. A rate once found stays until four in a row fit the other one, or until too many have
@@ -94,7 +94,7 @@ mod tests {
 
     /// The chip's own clock is off by -5 to +12 % (HX711 data sheet's range as `SampleRate` quotes it); a loop takes conversions late.
     #[test]
-    fn four_intervals_tell_the_strap() {
+    fn four_intervals_tell_the_rate() {
         assert_eq!(found([100; 3]), None);
         for (intervals, rate) in [
             ([89, 90, 89, 89], SampleRate::Ten),
@@ -109,7 +109,7 @@ mod tests {
     }
 
     #[test]
-    fn a_strap_that_fits_neither_is_said() {
+    fn a_rate_that_is_neither_is_said() {
         for (interval, hertz) in [(25, 40), (50, 20), (200, 5), (5, 200)] {
             assert_eq!(found([interval; 31]), None, "{interval}");
             assert_eq!(found([interval; 32]), Some(Err(OddRate { hertz })), "{interval}");

@@ -17,11 +17,11 @@ pub enum ConverterFault {
     Missing,
     /// The data line stays low where the data sheet has it high: shorted, or another chip.
     StuckLow,
-    /// Conversions come at a rate that is neither of [`SampleRate`]: its strap is loose, or another crystal drives it.
+    /// Conversions come at a rate that is neither of [`SampleRate`]: the converter is set to none of them, or its clock is far off.
     OddRate,
 }
 
-/// Nominal conversions a second, set by a strap on the converter; the chip's own clock is off by -5 to +12 %.
+/// Nominal conversions a second, set at the converter; its own clock may be off by -5 to +12 %.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum SampleRate {

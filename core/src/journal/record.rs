@@ -299,23 +299,23 @@ pub enum SupplyKind {
     Usb,
 }
 
-/// What the check on the bench measures, and in which unit.
+/// What the check on the bench measures, and in which unit. What passes stands in [`crate::bench`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum BenchCheck {
     /// Supply as measured, less what a meter reads, mV.
     Supply,
-    /// Time between two conversions, microseconds.
+    /// Conversions in a thousand seconds; 0 if there are none.
     Rate,
-    /// Standard deviation of the empty pan, milli-counts.
+    /// Standard deviation of a conversion with the pan at rest, milli-counts; -1 if there is none.
     Noise,
     /// Counts of a known mass, per gram.
     Span,
     /// Drift of the empty pan, milli-counts a minute.
     Drift,
-    /// Bounces of the ZERO, MARK and NEXT keys, a byte each from the lowest.
+    /// How long the ZERO, MARK and NEXT keys bounce at most, ms, a byte each from the lowest; 255 for one that sticks or was not pressed.
     Keys,
-    /// Edges of the panel that the frame touches, 0 to 4.
+    /// The frame touches all four edges of the panel: 4, or not: 0.
     Panel,
     /// The humidity sensor answers: 1, or not: 0.
     Sensor,
@@ -327,6 +327,27 @@ pub enum BenchCheck {
     Reset,
     /// From reset to the first number, ms.
     Boot,
+    /// Counts of the empty pan.
+    Empty,
+}
+
+impl BenchCheck {
+    /// All of them, in the order of their numbers.
+    pub const ALL: [Self; 13] = [
+        Self::Supply,
+        Self::Rate,
+        Self::Noise,
+        Self::Span,
+        Self::Drift,
+        Self::Keys,
+        Self::Panel,
+        Self::Sensor,
+        Self::Buzzer,
+        Self::Flash,
+        Self::Reset,
+        Self::Boot,
+        Self::Empty,
+    ];
 }
 
 /// Language of the screen.

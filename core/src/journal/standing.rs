@@ -1,12 +1,12 @@
 //! Records that stand until a later one of their kind replaces them, so that they must outlive the sectors they are in.
 
-use super::{Named, Record, Sequence, Setting};
+use super::{BenchCheck, Named, Record, Sequence, Setting};
 use crate::sock::YARNS;
 
 /// Bowls are numbered 1 to 9; 0 is not used.
 const BOWLS: usize = 10;
 const SETTINGS: usize = 10;
-const CHECKS: usize = 12;
+const CHECKS: usize = BenchCheck::ALL.len();
 const ALONE: usize = 3;
 const KINDS: usize = ALONE + BOWLS + SETTINGS + YARNS + YARNS + CHECKS;
 

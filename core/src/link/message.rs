@@ -3,9 +3,10 @@
 use heapless::{String, Vec};
 use serde::{Deserialize, Serialize};
 
+use crate::bench::Task;
 use crate::journal::{JournalFault, Named, RingName, Sequence};
 use crate::sock::{Label, YarnLetter};
-use crate::units::Milligrams;
+use crate::units::{Milligrams, Millivolts};
 
 /// Version of the protocol.
 pub const PROTOCOL: u8 = 2;
@@ -54,6 +55,8 @@ pub enum Ask {
         /// The entries, encoded as in the backup, each behind its length, most significant byte first.
         entries: Vec<u8, MAX_ENTRIES>,
     },
+    /// Do this of the check on the bench, if anything, and say how it stands.
+    Check(Option<Task>),
 }
 
 /// A place in the journal, as the device gave it; the default is the beginning.
@@ -112,6 +115,23 @@ pub enum Answer {
     Restored,
     /// Not done.
     Refused(Refusal),
+    /// How the check on the bench stands.
+    Checking(Checking),
+}
+
+/// How the check on the bench stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Checking {
+    /// What is under way.
+    pub task: Option<Task>,
+    /// Whole seconds until that ends by itself, at the most.
+    pub seconds_left: u16,
+    /// The supply as the scale measures it, where it does.
+    pub supply: Option<Millivolts>,
+    /// A humidity sensor answers.
+    pub sensor: bool,
+    /// The empty pan was watched since power-on.
+    pub empty: bool,
 }
 
 /// Who the device is.

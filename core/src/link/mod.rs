@@ -54,5 +54,7 @@ mod message;
 mod serve;
 
 pub use frame::{Accumulator, FrameFault, MAX_FRAME, decode, encode};
-pub use message::{Answer, Ask, DeviceInfo, LinkNote, MAX_ENTRIES, PROTOCOL, Position, Refusal, Request, Response};
+pub use message::{
+    Answer, Ask, Checking, DeviceInfo, LinkNote, MAX_ENTRIES, PROTOCOL, Position, Refusal, Request, Response,
+};
 pub use serve::{Desk, Server};

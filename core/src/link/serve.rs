@@ -6,7 +6,9 @@ use embedded_storage::nor_flash::NorFlash;
 use heapless::Vec;
 
 use super::frame::{Accumulator, MAX_FRAME, decode, encode};
-use super::message::{Answer, Ask, DeviceInfo, LinkNote, MAX_ENTRIES, PROTOCOL, Position, Refusal, Request, Response};
+use super::message::{
+    Answer, Ask, Checking, DeviceInfo, LinkNote, MAX_ENTRIES, PROTOCOL, Position, Refusal, Request, Response,
+};
 use crate::app::{App, Input};
 use crate::board::{Board, Link};
 use crate::journal::{Journal, JournalFault, Record, RingName, SCHEMA, packed};
@@ -118,7 +120,7 @@ impl Server {
         let result = match ask {
             Ask::Hello => Ok(hello(app, journal)),
             Ask::Read(position) => read(journal, board.flash(), position),
-            Ask::Note { .. } | Ask::Restore { .. } if app.is_busy() => Err(Refusal::Busy),
+            Ask::Note { .. } | Ask::Restore { .. } | Ask::Check(Some(_)) if app.is_busy() => Err(Refusal::Busy),
             Ask::Note { expected, .. } if expected != journal.next() => Err(Refusal::Stale),
             Ask::Note { note, .. } => {
                 let noted = journal
@@ -128,6 +130,12 @@ impl Server {
                     app.handle(*now, Input::Adopted(&entry));
                     Answer::Noted(entry.sequence)
                 })
+            }
+            Ask::Check(task) => {
+                if let Some(task) = task {
+                    app.handle(*now, Input::Check(task));
+                }
+                Ok(Answer::Checking(checking(app, *now)))
             }
             Ask::Restore { ring, entries } => {
                 // Even where the flash fails half-way, the first of them may be there.
@@ -151,6 +159,17 @@ fn hello(app: &App, journal: &Journal) -> Answer {
         next: journal.next(),
         used_percent: journal.usage().percent(),
     })
+}
+
+fn checking(app: &App, now: Instant) -> Checking {
+    let under_way = app.sheet().under_way();
+    Checking {
+        task: under_way.map(|under_way| under_way.task),
+        seconds_left: under_way.map_or(0, |under_way| under_way.seconds_left(now)),
+        supply: app.health().supply,
+        sensor: app.air().is_some(),
+        empty: app.sheet().has_empty(),
+    }
 }
 
 fn read<F: NorFlash>(journal: &Journal, flash: &mut F, from: Position) -> Result<Answer, Refusal> {

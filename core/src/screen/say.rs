@@ -25,6 +25,7 @@ impl KeyWord {
             Self::Calibrate => Word::Calibrate,
             Self::Plan => Word::ToPlan,
             Self::Accept => Word::Accept,
+            Self::Check => Word::ToCheck,
             Self::Yarn => Word::OtherYarn,
         })
     }

@@ -28,7 +28,7 @@ pub enum SensorFault {
     Garbled,
     /// The time of this sample is not after the one before.
     TimeBackwards,
-    /// Conversions come at a rate for which this program was not made: check the converter's RATE strap.
+    /// Conversions come at a rate for which this program was not made.
     OddRate,
 }
 

@@ -3,6 +3,7 @@
 use heapless::Vec;
 
 use super::change::Change;
+use crate::bench::Task;
 use crate::journal::Record;
 use crate::recognise::Choice;
 use crate::screen::RefusedWord;
@@ -33,6 +34,8 @@ pub enum Action {
     SweepAnew,
     /// Begin the display's picture in this column of its controller's memory.
     PanelBegins(u8),
+    /// Do this of the check on the bench.
+    Check(Task),
     /// Say why it cannot be done.
     Refuse(RefusedWord),
 }
@@ -80,6 +83,8 @@ pub enum To {
     Control,
     /// How the scale is.
     Diagnostics,
+    /// The check on the bench.
+    Bench,
     /// What the small signs mean.
     Signs,
     /// A calibration.

@@ -2,13 +2,14 @@
 
 use super::health::Health;
 use super::keys::Key;
+use crate::bench::Sheet;
 use crate::board::Climate;
 use crate::book::{Book, Stay};
 use crate::journal::Record;
 use crate::ledger::Ledger;
 use crate::measured::Measured;
 use crate::sock::{BowlNumber, Humidity, Line, Weight, YarnLetter};
-use crate::units::{Milligrams, Stamp};
+use crate::units::{Instant, Milligrams, Stamp};
 use crate::weighing::{Scale, SteadyLoad};
 
 /// Lighter than this, the pan is empty.
@@ -42,6 +43,10 @@ pub struct Context<'a> {
     pub capacity: Milligrams,
     /// The state of the device.
     pub health: Health,
+    /// The check on the bench.
+    pub sheet: &'a Sheet,
+    /// The shell's clock.
+    pub clock: Instant,
     /// Version of the program.
     pub version: &'static str,
 }

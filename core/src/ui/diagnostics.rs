@@ -1,4 +1,4 @@
-//! How the scale is: for whoever looks for a fault. ZERO goes back, NEXT scrolls.
+//! How the scale is: for whoever looks for a fault. ZERO goes back, NEXT scrolls, MARK opens the check on the bench.
 
 use heapless::Vec;
 
@@ -21,7 +21,8 @@ impl DiagnosticsPage {
     pub(super) fn press(&mut self, context: &Context<'_>, press: Press) -> Actions {
         match self.top.press(press, items(context).len()) {
             Some(OnList::Back) => Actions::go(To::Pan),
-            Some(OnList::Take(_)) | None => Actions::none(),
+            Some(OnList::Take(_)) => Actions::go(To::Bench),
+            None => Actions::none(),
         }
     }
 
@@ -31,7 +32,7 @@ impl DiagnosticsPage {
             items: items(context),
             selected: self.top.0,
         };
-        (Body::List(list), [KeyWord::Back, KeyWord::Nothing, KeyWord::Down])
+        (Body::List(list), [KeyWord::Back, KeyWord::Check, KeyWord::Down])
     }
 }
 

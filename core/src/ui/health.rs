@@ -16,7 +16,7 @@ pub struct Health {
     pub hangs: u16,
     /// Restarts after an error of the program, as far.
     pub errors: u16,
-    /// Conversions a second: those of the converter's strap where one fits, else what was counted.
+    /// Conversions a second: the one that the converter is set to where it fits, else what was counted.
     pub a_second: Option<u16>,
     /// The converter answers and the load cell is the right way round.
     pub weighs: bool,

@@ -1,7 +1,7 @@
 //! Pages as values: a press in, actions out; and what they show.
 //!
 //! NEXT goes round the daily pages: pan, used, rest of the pair. Holding NEXT opens the list of everything else, so that
-//! nothing is more than three presses from home. On every list ZERO goes back without a change, MARK takes the
+//! nothing is more than three presses from home but the check on the bench, behind the diagnostics. On every list ZERO goes back without a change, MARK takes the
 //! highlighted line, NEXT moves on and moves fast while held. Every page can be left without a change by ZERO, and every
 //! value that is being set by holding MARK.
 //!
@@ -17,6 +17,7 @@
 //! | the others | one page each |
 
 mod action;
+mod bench;
 mod bowls;
 mod calibrating;
 mod change;

@@ -1,6 +1,7 @@
 //! Which page is open: each is a value with `press` and `view`.
 
 use super::action::{Actions, To};
+use super::bench::BenchPage;
 use super::bowls::BowlsPage;
 use super::calibrating::Calibrating;
 use super::change::{ChangePage, MoveToPage};
@@ -76,6 +77,8 @@ pub enum Page {
     Control(ControlPage),
     /// How the scale is.
     Diagnostics(DiagnosticsPage),
+    /// The check on the bench.
+    Bench(BenchPage),
     /// What the small signs mean.
     Signs(SignsPage),
     /// A calibration under way.
@@ -111,6 +114,7 @@ macro_rules! on_each {
             Page::Estimate($open) => $call,
             Page::Control($open) => $call,
             Page::Diagnostics($open) => $call,
+            Page::Bench($open) => $call,
             Page::Signs($open) => $call,
             Page::Calibrate($open) => $call,
             Page::Parts($open) => $call,
@@ -150,6 +154,7 @@ impl Page {
             To::Estimate => Self::Estimate(EstimatePage::default()),
             To::Control => Self::Control(ControlPage),
             To::Diagnostics => Self::Diagnostics(DiagnosticsPage::default()),
+            To::Bench => Self::Bench(BenchPage::default()),
             To::Signs => Self::Signs(SignsPage),
             To::Calibrate => Self::Calibrate(Calibrating::new()),
             To::Parts => Self::Parts(PartsPage::open(context)),
@@ -193,6 +198,7 @@ impl Page {
             | Self::Estimate(_)
             | Self::Control(_)
             | Self::Diagnostics(_)
+            | Self::Bench(_)
             | Self::Signs(_)
             | Self::Calibrate(_)
             | Self::Parts(_)

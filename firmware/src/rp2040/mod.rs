@@ -9,6 +9,7 @@ mod keys;
 #[cfg(feature = "log")]
 pub(crate) mod log;
 mod pads;
+mod power;
 mod rest;
 pub(crate) mod setup;
 mod stop;

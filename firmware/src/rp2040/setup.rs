@@ -5,6 +5,7 @@ use rp2040_hal::pac::Peripherals;
 use rp2040_hal::usb::UsbBus;
 use rp2040_hal::{Adc, Sio, Timer, Watchdog, pwm};
 use usb_device::bus::UsbBusAllocator;
+use yarn_scale_core::app::Chip;
 use yarn_scale_firmware::buzzer::Buzzer;
 use yarn_scale_firmware::hx711::Hx711;
 use yarn_scale_firmware::identity::SerialNumber;
@@ -16,8 +17,9 @@ use super::flash;
 use super::guard::InterruptsOff;
 use super::keys::Keys;
 use super::pads;
+use super::power;
 use super::rest::Rest;
-use super::stop::cause_of_start;
+use super::stop::{cause_of_start, reset_register};
 use super::supply::Supply;
 use super::tone::Wave;
 use super::watchdog::Guardian;
@@ -28,6 +30,7 @@ pub(crate) struct Parts {
     pub(crate) supply: Supply,
     pub(crate) usb: UsbBusAllocator<UsbBus>,
     pub(crate) serial_number: SerialNumber,
+    pub(crate) chip: Chip,
     pub(crate) rest: Wires,
 }
 
@@ -42,7 +45,9 @@ pub(crate) static BOOT2: [u8; 256] = rp2040_boot2::BOOT_LOADER_W25Q080;
 /// If the crystal's clocks cannot be set up or it is called twice; neither leaves anything to go on with.
 pub(crate) fn parts() -> Parts {
     let mut chip = Peripherals::take().expect("setup runs once");
+    let reset = reset_register(&chip.VREG_AND_CHIP_RESET, &chip.WATCHDOG);
     let cause = cause_of_start(&chip.WATCHDOG);
+    power::set(&chip.VREG_AND_CHIP_RESET);
     let mut watchdog = Watchdog::new(chip.WATCHDOG);
     let oscillators = Oscillators {
         crystal: chip.XOSC,
@@ -54,7 +59,7 @@ pub(crate) fn parts() -> Parts {
         panic!("the crystal does not run");
     };
 
-    let serial_number = SerialNumber::new(flash::unique_number());
+    let flash_number = flash::unique_number();
     let mut timer = Timer::new(chip.TIMER, &mut chip.RESETS, &clocks);
     let alarm = timer.alarm_0().expect("setup runs once");
     let sio = Sio::new(chip.SIO);
@@ -94,7 +99,11 @@ pub(crate) fn parts() -> Parts {
         bus,
         supply,
         usb: UsbBusAllocator::new(usb),
-        serial_number,
+        serial_number: SerialNumber::new(flash_number),
+        chip: Chip {
+            flash_number: u64::from_be_bytes(flash_number),
+            reset,
+        },
         rest: Wires {
             clocks: speed,
             converter,

@@ -8,7 +8,7 @@ use core::ops::Range;
 use core::panic::PanicInfo;
 
 use cortex_m_rt::{ExceptionFrame, exception};
-use rp2040_hal::pac::WATCHDOG;
+use rp2040_hal::pac::{VREG_AND_CHIP_RESET, WATCHDOG};
 use yarn_scale_core::board::Screen;
 use yarn_scale_core::journal::StartCause;
 use yarn_scale_core::screen::draw_code;
@@ -81,6 +81,12 @@ pub(crate) fn cause_of_start(watchdog: &WATCHDOG) -> StartCause {
     }
 }
 
+/// Why the chip was reset, for the check on the bench: bits 8, 16 and 20 for power, the RUN pin and a debugger, bits 0 and 1 for the
+/// watchdog's time and a reset by the program (RP2040 data sheet, "`CHIP_RESET`" and "WATCHDOG: REASON").
+pub(crate) fn reset_register(chip: &VREG_AND_CHIP_RESET, watchdog: &WATCHDOG) -> u32 {
+    chip.chip_reset().read().bits() & CHIP_RESET_CAUSES | watchdog.reason().read().bits() & WATCHDOG_CAUSES
+}
+
 /// Shows a code on an otherwise empty screen.
 pub(crate) fn show(screen: &mut impl Screen, code: u32) {
     draw_code(code, screen.frame());
@@ -88,6 +94,9 @@ pub(crate) fn show(screen: &mut impl Screen, code: u32) {
     // Without a display there is nothing to show it on; the journal has it.
     while matches!(screen.flush(), Err(nb::Error::WouldBlock)) {}
 }
+
+const CHIP_RESET_CAUSES: u32 = 1 << 8 | 1 << 16 | 1 << 20;
+const WATCHDOG_CAUSES: u32 = 0b11;
 
 /// Where a frame can be.
 const RAM: Range<usize> = 0x2000_0000..0x2004_2000 - 4;

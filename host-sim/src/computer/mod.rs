@@ -4,6 +4,7 @@
 //! by `backup`, or an image of the journal's flash.
 
 mod backup;
+mod bench;
 mod check;
 mod client;
 mod damage;
@@ -20,6 +21,7 @@ pub mod story;
 mod table;
 
 pub use backup::{Backup, BackupArgs};
+pub use bench::BenchArgs;
 pub use check::CheckArgs;
 pub use client::{Client, ClientFault};
 pub use damage::{Damage, Place};

@@ -98,21 +98,19 @@ fn steps(simulator: &Simulator) -> usize {
     simulator.app().map_or(0, |app| app.book().ledger().steps().len())
 }
 
-/// Runs a simulated scale on a pseudo-terminal, whose name it tells, for as long as it may go on.
+/// Runs a simulated scale on a pseudo-terminal, whose name it tells, for as long as it may go on; whenever the line is quiet that is asked,
+/// and 5 ms pass for the scale, however long the answer takes.
 ///
 /// # Errors
 /// If no pseudo-terminal is to be had, or it fails.
 pub fn serve(
     simulator: &mut Simulator,
     named: impl FnOnce(&str) -> std::io::Result<()>,
-    go_on: impl Fn() -> bool,
+    mut go_on: impl FnMut(&mut Simulator) -> bool,
 ) -> Result<(), Failure> {
     let (mut line, name) = open_line()?;
     named(&name)?;
-    serve_on(simulator, &mut line, |_| {
-        std::thread::sleep(TURN);
-        Ok(go_on())
-    })
+    serve_on(simulator, &mut line, |simulator| Ok(go_on(simulator)))
 }
 
 /// The same on a line that is open; `go_on` is asked whenever the line is quiet.

@@ -1,6 +1,6 @@
 //! The device on its simulated board, with power that comes and goes: the core's own loop on a clock that jumps.
 
-use yarn_scale_core::app::{App, Configuration, Key};
+use yarn_scale_core::app::{App, Chip, Configuration, Key};
 use yarn_scale_core::journal::{Entry, Journal, Record, Replayed, StartCause};
 use yarn_scale_core::run::Device;
 use yarn_scale_core::units::{Counts, Duration, Instant, Milligrams, Stamp};
@@ -156,6 +156,11 @@ fn configuration() -> Configuration {
         calibration: Calibration::nominal(capacity),
         calibrated: false,
         version: env!("CARGO_PKG_VERSION"),
+        // A number of its own, and a reset by power.
+        chip: Chip {
+            flash_number: 0x0C0F_FEE0_5EED_1E55,
+            reset: 1 << 8,
+        },
     }
 }
 

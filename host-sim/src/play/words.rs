@@ -83,7 +83,7 @@ pub fn value(view: &View) -> Option<String> {
         Value::Kind(kind) => Some(name_of(&kind)),
         Value::Name(name) => Some(name.to_owned()),
         Value::Yarn(yarn) => Some(yarn.symbol().to_string()),
-        Value::Number(number) | Value::Quantity(number, _) => Some(number.to_string()),
+        Value::Number(number) | Value::Quantity(number, _) | Value::Checked(number, ..) => Some(number.to_string()),
         Value::Mass(Milligrams(mg)) | Value::PlusMinus(Milligrams(mg)) | Value::Judged(Milligrams(mg), _) => {
             Some(format!("{:.1}", f64::from(mg) / 1_000.0))
         }

@@ -3,7 +3,7 @@
 use std::collections::VecDeque;
 use std::io::{self, Write};
 
-use yarn_scale_core::app::{App, Configuration, Effect, Input};
+use yarn_scale_core::app::{App, Chip, Configuration, Effect, Input};
 use yarn_scale_core::converter::ConverterFault;
 use yarn_scale_core::journal::{Entry, PairEvent, Record, Sequence, Setting, StartCause};
 use yarn_scale_core::measured::Measured;
@@ -53,6 +53,7 @@ impl<W: Write> Session<W> {
             calibration,
             calibrated: true,
             version: env!("CARGO_PKG_VERSION"),
+            chip: Chip::default(),
         };
         let mut session = Self {
             app: App::new(configuration),

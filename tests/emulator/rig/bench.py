@@ -15,6 +15,7 @@ from .flash import Flash
 from .image import Image
 from .keys import Keys
 from .machine import Machine
+from .module import on as on_module
 from .reader import Page
 from .supply import Supply
 from .usb_host import UsbHost
@@ -45,6 +46,7 @@ class Bench:
         millivolts: int = 4800,
         board: str = "pico",
         panel: str = "ssd1306",
+        module: str | None = None,
     ):
         self.image = image
         self.machine = Machine(image, flash)
@@ -58,7 +60,9 @@ class Bench:
         self.keys = Keys(self.machine)
         self.supply = Supply(self.machine, millivolts, usb=usb, board=board)
         self.buzzer = Buzzer(self.machine)
-        self.converter = Converter(self.machine, source, rate_hertz)
+        # Without a module the source's own noise is all there is.
+        felt = on_module(module, source, rate_hertz) if module else source
+        self.converter = Converter(self.machine, felt, rate_hertz)
         self.energy = Energy(self)
         self.usb = UsbHost(self.machine, self.supply) if usb else None
         self._page: Page | None = None

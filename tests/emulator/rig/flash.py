@@ -40,6 +40,7 @@ class Flash:
     def __init__(self, machine: Machine, times: str = "typical"):
         self.machine = machine
         self.times = TIMES[times]
+        self.number = NUMBER
         self.operations: list[Operation] = []
         self.outside: list[Operation] = []
         self.unsafe: list[str] = []
@@ -93,7 +94,7 @@ class Flash:
         if frame[0] != READ_NUMBER or len(frame) <= NUMBER_FROM:
             return came
         self._check("number read")
-        return NUMBER[(len(frame) - 1 - NUMBER_FROM) % len(NUMBER)]
+        return self.number[(len(frame) - 1 - NUMBER_FROM) % len(self.number)]
 
     def _note(self, operation: Operation) -> None:
         self.operations.append(operation)

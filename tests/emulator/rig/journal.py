@@ -25,6 +25,12 @@ EVENTS = (
 )
 
 
+# What the check on the bench measures.
+CHECKS = (
+    "Supply", "Rate", "Noise", "Span", "Drift", "Keys", "Panel", "Sensor", "Buzzer", "Flash", "Reset", "Boot", "Empty",
+)
+
+
 @dataclass(frozen=True)
 class Entry:
     """One record: the ring it stands in, its number, its time in seconds, its kind and the bytes of its fields."""
@@ -85,6 +91,17 @@ def zero(entry: Entry) -> tuple[int, bytes]:
         at += 1 if entry.fields[at] == 0 else 2
     value, end = _varint(entry.fields, at)
     return (value >> 1) ^ -(value & 1), entry.fields[:at] + entry.fields[end:]
+
+
+def checks(area: bytes) -> dict[str, tuple[int, bool | None]]:
+    """The latest result of each check on the bench: what came out, and whether it passed."""
+    found = {}
+    for entry in entries(area):
+        if entry.kind == "Bench":
+            value, at = _varint(entry.fields, 1)
+            passed = bool(entry.fields[at + 1]) if entry.fields[at] else None
+            found[CHECKS[entry.fields[0]]] = ((value >> 1) ^ -(value & 1), passed)
+    return found
 
 
 def yarn(entry: Entry) -> int:

@@ -9,8 +9,8 @@ import zlib
 from . import journal
 
 PAIRS, MARKS, VISITS = range(3)
-HELLO, READ, NOTE, RESTORE = range(4)
-DEVICE, ENTRIES, NOTED, RESTORED, REFUSED = range(5)
+HELLO, READ, NOTE, RESTORE, CHECK = range(5)
+DEVICE, ENTRIES, NOTED, RESTORED, REFUSED, CHECKING = range(6)
 BUSY, STALE, FOREIGN = range(3)
 
 
@@ -89,6 +89,25 @@ def note_pair_name(expected: int, pair: int, name: str) -> bytes:
 def restore(ring: int, *entries: bytes) -> bytes:
     row = b"".join(len(entry).to_bytes(2, "big") + entry for entry in entries)
     return bytes([RESTORE, ring]) + varint(len(row)) + row
+
+
+# What can be asked of the check on the bench.
+TASKS = (
+    "supply", "empty pan", "drift", "known mass", "keys", "frame", "edges", "sensor", "tone", "heard", "chip", "stop",
+)
+
+
+def check(task: str | None = None, value: int | None = None) -> bytes:
+    """Does a task of the check on the bench, or none, and asks how it stands."""
+    if task is None:
+        return bytes([CHECK, 0])
+    return bytes([CHECK, 1, TASKS.index(task)]) + (b"" if value is None else varint(value))
+
+
+def under_way(answer: bytes) -> bool:
+    """Whether a task is, by the answer."""
+    assert answer[0] == CHECKING
+    return answer[1] == 1
 
 
 class Computer:

@@ -12,6 +12,17 @@ def pixel(memory: bytes, x: int, y: int) -> bool:
     return bool(memory[y // 8 * WIDTH + x] >> (y % 8) & 1)
 
 
+def edges(memory: bytes) -> tuple[bool, bool, bool, bool]:
+    """Whether a lit line runs all along the left, top, right and bottom edge of what is seen."""
+    lines = [
+        [(0, y) for y in range(HEIGHT)],
+        [(x, 0) for x in range(WIDTH)],
+        [(WIDTH - 1, y) for y in range(HEIGHT)],
+        [(x, HEIGHT - 1) for x in range(WIDTH)],
+    ]
+    return tuple(all(pixel(memory, x, y) for x, y in line) for line in lines)
+
+
 def write(path: Path, memory: bytes, scale: int = 4) -> None:
     """Writes the frame to `path`, making its folder."""
     rows = bytearray()

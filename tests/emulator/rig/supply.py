@@ -26,6 +26,8 @@ class Supply:
 
     def __init__(self, machine: Machine, millivolts: int = 4800, *, usb: bool = False, board: str = "pico"):
         self.machine, self.board, self.cells = machine, board, millivolts
+        # The ADC's reference is the board's 3.3 V, whatever that is.
+        self.reference = REFERENCE_MILLIVOLTS
         self._noise = random.Random(29)
         self._adc = machine.mcu.adc
         self._read = self._adc.on_adc_read
@@ -64,11 +66,11 @@ class Supply:
             conductance += 1 / PULL_KILOHM
         if register & 8:
             conductance += 1 / PULL_KILOHM
-            current += REFERENCE_MILLIVOLTS / PULL_KILOHM
+            current += self.reference / PULL_KILOHM
         return current / conductance
 
     def _convert(self, channel: int) -> None:
         if channel == SUPPLY_CHANNEL:
-            steps = self.at_the_pad() * STEPS / REFERENCE_MILLIVOLTS + self._noise.gauss(0, NOISE_STEPS)
+            steps = self.at_the_pad() * STEPS / self.reference + self._noise.gauss(0, NOISE_STEPS)
             self._adc.channel_values[channel] = round(min(max(steps, 0), STEPS - 1))
         self._read(channel)

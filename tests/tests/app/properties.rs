@@ -1,7 +1,7 @@
 //! The application under arbitrary hands: it never panics, loses no effect, and makes no mass appear or vanish.
 
 use proptest::prelude::*;
-use yarn_scale_core::app::{App, Configuration, Effect, Input};
+use yarn_scale_core::app::{App, Chip, Configuration, Effect, Input};
 use yarn_scale_core::board::{Climate, Levels};
 use yarn_scale_core::converter::{ConverterFault, RawSample};
 use yarn_scale_core::journal::{Entry, JournalFault, Replayed, Sequence, StartCause};
@@ -55,6 +55,7 @@ impl Hands {
             calibration,
             calibrated,
             version: "test",
+            chip: Chip::default(),
         });
         let mut hands = Self {
             app,

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use yarn_scale_core::app::{App, Configuration, Input};
+use yarn_scale_core::app::{App, Chip, Configuration, Input};
 use yarn_scale_core::journal::{Journal, Record, RingName, StartCause};
 use yarn_scale_core::ledger::Purpose;
 use yarn_scale_core::units::{FineCounts, Instant, Milligrams, Stamp};
@@ -76,6 +76,7 @@ fn device(mut flash: SimFlash) -> App {
         calibration: Calibration::nominal(capacity),
         calibrated: false,
         version: "test",
+        chip: Chip::default(),
     });
     Journal::open(&mut flash, |replayed| {
         app.handle(Instant(0), Input::Replayed(replayed));

@@ -61,7 +61,11 @@ impl Plugged {
             simulator.switch_on();
             happens(&mut simulator);
             let named = |name: &str| tell.send(name.to_owned()).map_err(std::io::Error::other);
-            serve(&mut simulator, named, || !end.load(Ordering::Relaxed)).expect("a pseudo-terminal");
+            let go_on = |_: &mut Simulator| {
+                thread::sleep(Duration::from_millis(5));
+                !end.load(Ordering::Relaxed)
+            };
+            serve(&mut simulator, named, go_on).expect("a pseudo-terminal");
             simulator.board.flash.content().to_vec()
         });
         Self {

@@ -1,5 +1,6 @@
 //! What runs on a computer: commands, report, desk, replay.
 
+mod bench_check;
 mod calibrations;
 mod damage;
 mod desk;

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::Path;
 
 use heapless::Vec as BoundedVec;
-use yarn_scale_core::app::{App, Configuration, Input};
+use yarn_scale_core::app::{App, Chip, Configuration, Input};
 use yarn_scale_core::forecast::{Reserve, Rule, Socks, Source, Word, answer, contrast_sections, will_it_do};
 use yarn_scale_core::journal::{Entry, Journal, Record, Replayed, Sequence, StartCause};
 use yarn_scale_core::ledger::{Ledger, condense};
@@ -25,6 +25,7 @@ fn app() -> App {
         calibration: Calibration::straight(FineCounts(0), 1_000.0).unwrap(),
         calibrated: true,
         version: "test",
+        chip: Chip::default(),
     })
 }
 

@@ -57,7 +57,7 @@ fn every_case_of_every_page_fits() {
     }
 }
 
-const KEYS: [KeyWord; 17] = [
+const KEYS: [KeyWord; 18] = [
     KeyWord::Nothing,
     KeyWord::Zero,
     KeyWord::Bowl,
@@ -74,6 +74,7 @@ const KEYS: [KeyWord; 17] = [
     KeyWord::Calibrate,
     KeyWord::Plan,
     KeyWord::Accept,
+    KeyWord::Check,
     KeyWord::Yarn,
 ];
 
@@ -92,6 +93,7 @@ fn fits_small_key(word: KeyWord) -> bool {
         | KeyWord::More
         | KeyWord::Back
         | KeyWord::Ok
+        | KeyWord::Check
         | KeyWord::Yarn => true,
     }
 }

@@ -34,6 +34,7 @@ pub(in crate::screen) fn edit<D: Surface>(canvas: &mut Canvas<'_, D>, edit: &Edi
         | Value::Both(..)
         | Value::Change(..)
         | Value::Judged(..)
+        | Value::Checked(..)
         | Value::Name(_)
         | Value::Yarn(_) => None,
     };

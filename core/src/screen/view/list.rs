@@ -78,6 +78,8 @@ pub enum Value {
     Yarn(YarnLetter),
     /// A number with its unit's word, such as metres per 100 g.
     Quantity(i32, Word),
+    /// The same, and what to think of it.
+    Checked(i32, Word, Word),
 }
 
 /// A value to set.

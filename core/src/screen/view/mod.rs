@@ -124,6 +124,8 @@ pub enum KeyWord {
     Plan,
     /// Accept the new calibration.
     Accept,
+    /// Open the check on the bench.
+    Check,
     /// The next yarn's answer.
     Yarn,
 }

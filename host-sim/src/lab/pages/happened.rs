@@ -88,6 +88,7 @@ pub(super) fn cases() -> Vec<Case> {
     let faults = [
         FaultWord::SensorMissing,
         FaultWord::SensorStuck,
+        FaultWord::SensorRate,
         FaultWord::Overload,
         FaultWord::Underload,
         FaultWord::Reversed,

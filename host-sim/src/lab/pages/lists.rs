@@ -117,12 +117,14 @@ pub(super) fn cases() -> Vec<Case> {
             ],
             4,
         ),
-        list(
+        with_keys(
+            [KeyWord::Back, KeyWord::Check, KeyWord::Down],
             "diagnostics",
             Word::Diagnostics,
             &[
                 word(Word::SelfTest, Value::Word(Word::Good)),
                 word(Word::Counts, Value::Number(-8_388_608)),
+                word(Word::ASecond, Value::Number(10)),
                 word(Word::Noise, Value::Quantity(18, Word::MilligramsShort)),
                 word(Word::Drift, Value::Quantity(-3, Word::MilligramsAMinute)),
                 word(Word::Supply, Value::Quantity(3_870, Word::Millivolts)),
@@ -132,7 +134,7 @@ pub(super) fn cases() -> Vec<Case> {
                 word(Word::CalibrationOf100Grams, Value::PlusMinus(Milligrams(31))),
                 word(Word::Version, Value::Name("0.1.0")),
             ],
-            4,
+            2,
         ),
         with_keys(
             [KeyWord::Back, KeyWord::Accept, KeyWord::Nothing],

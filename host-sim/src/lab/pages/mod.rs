@@ -2,6 +2,7 @@
 
 mod answers;
 mod ask;
+mod bench;
 mod daily;
 mod finished;
 mod happened;
@@ -76,6 +77,7 @@ pub fn cases() -> Vec<Case> {
     cases.extend(happened::cases());
     cases.extend(ask::cases());
     cases.extend(lists::cases());
+    cases.extend(bench::cases());
     cases.extend(answers::cases());
     cases.extend(finished::cases());
     cases

@@ -1,6 +1,6 @@
 //! The device's own application, told a story by its journal and its converter, and pressed.
 
-use yarn_scale_core::app::{App, Configuration, Effect, Input};
+use yarn_scale_core::app::{App, Chip, Configuration, Effect, Input};
 use yarn_scale_core::board::Levels;
 use yarn_scale_core::converter::RawSample;
 use yarn_scale_core::journal::{Entry, PairEvent, Record, Replayed, Sequence, Setting, StartCause};
@@ -81,6 +81,7 @@ impl Bench {
             calibration: Calibration::straight(FineCounts(0), COUNTS_PER_GRAM as f32).expect("a plain calibration"),
             calibrated: true,
             version: "slips",
+            chip: Chip::default(),
         };
         let mut bench = Self {
             app: App::new(configuration),
