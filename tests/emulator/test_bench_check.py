@@ -70,7 +70,7 @@ def test_a_good_unit_passes_every_line_by_its_keys(image, ready):
     assert all(ms in BOUNCES_MS for ms in found["Keys"][0].to_bytes(3, "little")), found["Keys"]
     assert found["Flash"][0] == int.from_bytes(NUMBER[4:], "big") & 0x7FFF_FFFF
     assert found["Reset"][0] == 0x100, "power"
-    assert bench.page().says("good") and not bench.page().says("bad")
+    assert bench.page().says("✓") and not bench.page().says("×")
     assert bench.unexpected() == []
 
 

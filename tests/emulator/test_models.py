@@ -11,7 +11,7 @@ from rig.bench import Bench
 from rig.climate import checksum
 from rig.display import SIZE, WIDTH, Display
 from rig.flash import torn
-from rig.wiring import CONVERTER_CLOCK, CONVERTER_DATA
+from rig.wiring import CONVERTER_CLOCK, CONVERTER_DATA, SUPPLY
 
 SIO_GPIO_IN, SIO_OUT_SET, SIO_OUT_CLEAR, SIO_ENABLE_SET = 0xD000_0004, 0xD000_0014, 0xD000_0018, 0xD000_0024
 IO_CONTROL, SIO_FUNCTION = 0x4001_4004, 5
@@ -229,9 +229,9 @@ def test_key_chatters():
 
 def test_supply_reads_as_a_third_of_the_rail():
     rig = Bench(None, millivolts=4950)
-    rig.machine.mcu.gpio[29].pad_value = 0  # no pull
+    rig.machine.mcu.gpio[SUPPLY].pad_value = 0  # no pull
     assert round(rig.supply.at_the_pad()) == 1650
-    rig.machine.mcu.gpio[29].pad_value = 4  # the pull-down that every pad has after reset
+    rig.machine.mcu.gpio[SUPPLY].pad_value = 4  # the pull-down that every pad has after reset
     assert rig.supply.at_the_pad() < 850
 
 

@@ -4,7 +4,9 @@ import pytest
 
 from knitter import FIRST_CAKE, Knitter
 from loads import steady
+from rig import wiring
 from rig.bench import Bench
+from rig.module import noise_counts
 from rig.pads import PADS, UNUSED, Written, pad, table
 from rig.wiring import BORROWED, LAMP, REGULATOR, SUPPLY
 
@@ -50,6 +52,20 @@ def test_every_pad_does_what_the_table_says(image):
     for gpio in range(PADS):
         set_as = pad(rig.machine, gpio)
         assert (set_as.drive, set_as.fast, set_as.hysteresis) == (4, False, True), f"GPIO {gpio}"
+
+
+def test_the_rig_is_wired_as_the_table_says():
+    on_board = {wiring.REGULATOR, wiring.VBUS, wiring.LAMP, wiring.SUPPLY}
+    parts = {wiring.CONVERTER_CLOCK, wiring.CONVERTER_DATA, wiring.I2C_SDA, wiring.I2C_SCL, wiring.BUZZER, *wiring.KEYS.values()}
+    assert on_board | parts == set(table())
+    assert wiring.BORROWED not in table()
+
+
+def test_a_module_on_less_voltage_is_noisier():
+    """HX711 data sheet: 50 nV at its input are 25 counts of 2^24 over 4.3 V at gain 128 (by hand)."""
+    assert noise_counts("5 V", 10) == pytest.approx(25.0, abs=0.1)
+    assert noise_counts("3.3 V", 10) == pytest.approx(33.6, abs=0.1)
+    assert noise_counts("5 V", 80) == pytest.approx(45.0, abs=0.1)
 
 
 def test_every_register_that_is_relied_on_was_set_by_the_image(image):

@@ -31,7 +31,7 @@ impl App {
             Task::Chip => {
                 let chip = self.configuration.chip;
                 // The low 31 bits; the rest stands in the number that the device has on USB.
-                let number = (chip.flash_number & 0x7FFF_FFFF) as i32;
+                let number = i32::try_from(chip.flash_number & 0x7FFF_FFFF).unwrap_or_default();
                 self.note_check(BenchCheck::Flash, number);
                 let reset = chip.reset.cast_signed();
                 self.note_result(

@@ -2,6 +2,7 @@
 
 use crate::converter::SampleRate;
 use crate::journal::BenchCheck;
+use crate::math::whole;
 use crate::units::Milligrams;
 use crate::weighing::Calibration;
 
@@ -88,5 +89,5 @@ fn is_rate(value: i32, rate: SampleRate) -> bool {
 /// Counts a gram that cells of a capacity have in common.
 #[must_use]
 pub fn counts_a_gram(capacity: Milligrams) -> i32 {
-    (1_000.0 / Calibration::nominal(capacity).mg_per_count()) as i32
+    whole(1_000.0 / Calibration::nominal(capacity).mg_per_count())
 }

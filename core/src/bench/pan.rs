@@ -2,7 +2,7 @@
 //!
 //! Raw, so that a converter that the scale would refuse can be looked at; in counts, so that no calibration stands between.
 
-use crate::math::sqrt;
+use crate::math::{sqrt, whole};
 use crate::units::{Counts, Duration, Instant};
 
 /// Conversions over a span of time that is known before.
@@ -68,7 +68,7 @@ impl Pan {
     /// too few came.
     pub(super) fn noise(&self) -> Option<i32> {
         let mean = self.squares as f32 / (self.steps as f32 * 2.0);
-        (self.steps >= FEWEST).then_some((sqrt(mean) * 1_000.0) as i32)
+        (self.steps >= FEWEST).then_some(whole(sqrt(mean) * 1_000.0))
     }
 
     /// The mean, counts; `None` if too few came.
@@ -86,7 +86,7 @@ impl Pan {
         let mean = |(count, sum): (u32, i64)| (count >= FEWEST).then_some(sum as f32 / count as f32);
         let [first, _, last] = self.thirds.map(mean);
         let apart = self.span.0 as f32 * (2.0 / 3.0) / 60_000.0;
-        Some(((last? - first?) * 1_000.0 / apart) as i32)
+        Some(whole((last? - first?) * 1_000.0 / apart))
     }
 }
 
@@ -100,7 +100,7 @@ mod tests {
     fn watched(every_ms: u64, seconds: u32, counts: impl Fn(u64) -> i32) -> Pan {
         let mut pan = Pan::new(Instant(5_000), Duration::from_secs(seconds));
         for ms in (0..u64::from(seconds) * 1_000).step_by(every_ms as usize) {
-            pan.take(Instant(5_000 + ms), Counts(counts(ms)));
+            pan.take(Instant(5_000_u64.saturating_add(ms)), Counts(counts(ms)));
         }
         pan
     }

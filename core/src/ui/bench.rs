@@ -13,6 +13,7 @@ use super::shows::Shows;
 use super::stepped::stepped;
 use crate::bench::{PRESSES, Task, UnderWay};
 use crate::journal::BenchCheck;
+use crate::math::whole;
 use crate::screen::{Body, Edit, Guide, Item, ItemLabel, KeyWord, List, MAX_ROWS, Value, Word};
 use crate::units::Milligrams;
 
@@ -89,8 +90,8 @@ impl BenchPage {
                     let millivolts = u16::try_from(reads.saturating_mul(STEP)).unwrap_or(u16::MAX);
                     self.done(Task::Supply(millivolts))
                 }
-                Press::Held(Key::Mark) => self.to_list(),
-                press => {
+                Press::Held(Key::Mark) => self.back_to_list(),
+                Press::Short(_) | Press::Down(_) | Press::Held(_) | Press::Again(_) => {
                     *reads = stepped(press, *reads, 10).clamp(METER.0, METER.1);
                     Actions::none()
                 }
@@ -105,8 +106,8 @@ impl BenchPage {
                     };
                     Actions::none()
                 }
-                Press::Held(Key::Mark) => self.to_list(),
-                press => {
+                Press::Held(Key::Mark) => self.back_to_list(),
+                Press::Short(_) | Press::Down(_) | Press::Held(_) | Press::Again(_) => {
                     let most = context.capacity.0 / (1_000 * STEP);
                     *steps = stepped(press, *steps, 10).clamp(LIGHTEST, most.max(LIGHTEST));
                     Actions::none()
@@ -125,12 +126,12 @@ impl BenchPage {
                     let grams = *grams;
                     self.done(Task::KnownMass(grams))
                 }
-                press => self.leave(press),
+                Press::Short(_) | Press::Down(_) | Press::Held(_) | Press::Again(_) => self.leave(press),
             },
             Stage::Edges => match press {
                 Press::Short(Key::Mark) => self.done(Task::Edges(true)),
                 Press::Short(Key::Next) => self.done(Task::Edges(false)),
-                press => self.leave(press),
+                Press::Short(_) | Press::Down(_) | Press::Held(_) | Press::Again(_) => self.leave(press),
             },
             Stage::Heard(highlight) => match highlight.press(press, HEARD.len()) {
                 Some(OnList::Take(0)) => self.done(Task::Heard(true)),
@@ -181,13 +182,13 @@ impl BenchPage {
     /// Back to the list by ZERO.
     fn leave(&mut self, press: Press) -> Actions {
         if press == Press::Short(Key::Zero) {
-            self.to_list()
+            self.back_to_list()
         } else {
             Actions::none()
         }
     }
 
-    fn to_list(&mut self) -> Actions {
+    fn back_to_list(&mut self) -> Actions {
         self.stage = Stage::List;
         Actions::none()
     }
@@ -301,10 +302,10 @@ fn result(context: &Context<'_>, check: BenchCheck) -> Value {
     };
     let verdict = match checked.passed {
         None => Word::NoLimit,
-        Some(true) => Word::Good,
+        Some(true) => Word::Passed,
         Some(false) => Word::Failed,
     };
-    let milligrams = |counts: i32| (counts as f32 / 1_000.0 * context.scale.calibration().mg_per_count()) as i32;
+    let milligrams = |counts: i32| whole(counts as f32 / 1_000.0 * context.scale.calibration().mg_per_count());
     let (number, unit) = match check {
         BenchCheck::Supply => (checked.value, Word::Millivolts),
         BenchCheck::Rate => (checked.value.saturating_add(500) / 1_000, Word::EachSecond),

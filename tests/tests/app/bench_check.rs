@@ -118,13 +118,13 @@ fn a_good_scale_passes_every_check_and_the_journal_says_so() {
     let (boot, _) = result(&bench, BenchCheck::Boot).expect("noted");
     assert!((500..=1_500).contains(&boot), "{boot}");
     let items = list(&bench).items;
-    assert_eq!(items[1].value, Value::Checked(-8, Word::Millivolts, Word::Good));
-    assert_eq!(items[2].value, Value::Checked(10, Word::EachSecond, Word::Good));
+    assert_eq!(items[1].value, Value::Checked(-8, Word::Millivolts, Word::Passed));
+    assert_eq!(items[2].value, Value::Checked(10, Word::EachSecond, Word::Passed));
     // After a power cut the list still says so.
     let bench = open(bench.power_cycle());
     assert_eq!(
         list(&bench).items[1].value,
-        Value::Checked(-8, Word::Millivolts, Word::Good)
+        Value::Checked(-8, Word::Millivolts, Word::Passed)
     );
 }
 

@@ -65,6 +65,8 @@ fn plugged_in() -> (String, Sender<Deed>) {
         let world = World::new(Unit::typical(3), SampleRate::Ten, Room::constant());
         let mut simulator = Simulator::with_flash(world, SimFlash::blank(JOURNAL_BYTES));
         simulator.switch_on();
+        // Warm: a cell that was just switched on drifts more than may be.
+        simulator.pass(1_500.0, |_| {});
         let named = |name: &str| tell.send(name.to_owned()).map_err(io::Error::other);
         let go_on = |simulator: &mut Simulator| {
             thread::sleep(Duration::from_micros(250));
@@ -145,7 +147,7 @@ fn a_good_scale_comes_out_with_a_sheet_that_says_so() {
     let (port, hands) = plugged_in();
     let fitted: Deed = Box::new(|simulator| simulator.board.humidity_sensor = true);
     hands.send(fitted).expect("it runs");
-    let meter = "4,5";
+    let meter = "4,2";
     let answers = vec![
         ("maybe", None),
         ("y", None),

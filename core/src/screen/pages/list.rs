@@ -96,8 +96,6 @@ pub(super) fn value(speech: Speech, value: Value) -> Text {
         Value::Yarn(yarn) => joined(&[yarn.symbol().encode_utf8(&mut [0; 4])]),
         Value::Judged(mass, word) => joined(&[&speech.mass_rounded_up(mass), " ", speech.word(word)]),
         Value::Quantity(number, word) => joined(&[&whole(number), " ", speech.word(word)]),
-        Value::Checked(number, unit, word) => {
-            joined(&[&whole(number), " ", speech.word(unit), ", ", speech.word(word)])
-        }
+        Value::Checked(number, unit, word) => joined(&[&whole(number), " ", speech.word(unit), " ", speech.word(word)]),
     }
 }

@@ -28,11 +28,11 @@ pub(super) fn cases() -> Vec<Case> {
     };
     let checked = |number, unit, verdict| Value::Checked(number, unit, verdict);
     let lines = [
-        word(Word::PanelEdges, Value::Word(Word::Good)),
+        word(Word::PanelEdges, Value::Word(Word::Passed)),
         word(Word::Supply, checked(-1_204, Word::Millivolts, Word::Failed)),
-        word(Word::Rate, checked(10, Word::EachSecond, Word::Good)),
+        word(Word::Rate, checked(10, Word::EachSecond, Word::Passed)),
         word(Word::Noise, checked(1_950, Word::MilligramsShort, Word::Failed)),
-        word(Word::EmptyPanCounts, Value::Word(Word::Good)),
+        word(Word::EmptyPanCounts, Value::Word(Word::Passed)),
         word(Word::Drift, checked(-113, Word::MilligramsAMinute, Word::Failed)),
         word(Word::Span, checked(-4_295, Word::EachGram, Word::Failed)),
         word(Word::KeyBounce, Value::Word(Word::Failed)),
