@@ -46,7 +46,7 @@ pub struct Built {
 #[must_use]
 pub fn passes(check: BenchCheck, value: i32, built: Built) -> Option<bool> {
     Some(match check {
-        BenchCheck::Supply => value.abs() <= SUPPLY_MILLIVOLTS,
+        BenchCheck::Supply => is_within(value, SUPPLY_MILLIVOLTS),
         BenchCheck::Rate => [SampleRate::Ten, SampleRate::Eighty]
             .iter()
             .any(|rate| is_rate(value, *rate)),
@@ -58,14 +58,14 @@ pub fn passes(check: BenchCheck, value: i32, built: Built) -> Option<bool> {
             };
             (0..=most.saturating_mul(1_000)).contains(&value)
         }
-        BenchCheck::Empty => value.abs() <= EMPTY_COUNTS,
+        BenchCheck::Empty => is_within(value, EMPTY_COUNTS),
         BenchCheck::Span => {
             let usual = counts_a_gram(built.capacity);
             let (least, most) = SPAN_PERCENT;
             let value = value.saturating_mul(100);
             (usual.saturating_mul(least)..=usual.saturating_mul(most)).contains(&value)
         }
-        BenchCheck::Drift => value.abs() <= DRIFT_COUNTS.saturating_mul(1_000),
+        BenchCheck::Drift => is_within(value, DRIFT_COUNTS.saturating_mul(1_000)),
         BenchCheck::Keys => {
             let [zero, mark, next, _] = value.to_le_bytes();
             [zero, mark, next].iter().all(|&ms| ms <= BOUNCE_MS)
@@ -77,6 +77,11 @@ pub fn passes(check: BenchCheck, value: i32, built: Built) -> Option<bool> {
         BenchCheck::Boot => (0..=BOOT_MS).contains(&value),
         BenchCheck::Reset => return None,
     })
+}
+
+/// Whether a value is no further from nothing than that.
+const fn is_within(value: i32, most: i32) -> bool {
+    value.unsigned_abs() <= most.unsigned_abs()
 }
 
 /// Whether so many conversions in a thousand seconds are those of a rate.

@@ -14,7 +14,7 @@ use super::stepped::stepped;
 use crate::bench::{PRESSES, Task, UnderWay};
 use crate::journal::BenchCheck;
 use crate::math::whole;
-use crate::screen::{Body, Edit, Guide, Item, ItemLabel, KeyWord, List, MAX_ROWS, Value, Word};
+use crate::screen::{Body, Edit, Guide, Item, ItemLabel, KeyWord, List, Value, Word};
 use crate::units::Milligrams;
 
 /// The check on the bench.
@@ -217,7 +217,7 @@ impl BenchPage {
         match self.stage {
             Stage::List => {
                 let items = ROWS.iter().map(|&check| item(check.word(), result(context, check)));
-                (list(Word::BenchCheck, items.collect(), self.highlight), LIST_KEYS)
+                (list(Word::BenchCheck, items, self.highlight), LIST_KEYS)
             }
             Stage::Meter(reads) => edit(
                 Word::MeterReads,
@@ -232,11 +232,11 @@ impl BenchPage {
             Stage::Edges => (Body::Edges, [KeyWord::Back, KeyWord::Ok, KeyWord::Next]),
             Stage::Heard(highlight) => {
                 let items = HEARD.iter().map(|&word| item(word, Value::Nothing));
-                (list(Word::BuzzerHeard, items.collect(), highlight), LIST_KEYS)
+                (list(Word::BuzzerHeard, items, highlight), LIST_KEYS)
             }
             Stage::Fitted(highlight) => {
                 let items = FITTED.iter().map(|&word| item(word, Value::Nothing));
-                (list(Word::SensorFitted, items.collect(), highlight), LIST_KEYS)
+                (list(Word::SensorFitted, items, highlight), LIST_KEYS)
             }
         }
     }
@@ -251,7 +251,7 @@ impl BenchPage {
                     label: ItemLabel::Name(name),
                     value: left(pressed),
                 });
-                let body = list(Word::PressEachKey, items.collect(), Highlight(u8::MAX));
+                let body = list(Word::PressEachKey, items, Highlight(u8::MAX));
                 (body, [KeyWord::Nothing; 3])
             }
             Task::EmptyPan
@@ -280,7 +280,12 @@ impl BenchPage {
 const HEARD: [Word; 3] = [Word::Yes, Word::No, Word::OnceMore];
 const FITTED: [Word; 2] = [Word::Yes, Word::No];
 
-fn list(title: Word, items: Vec<Item, MAX_ROWS>, highlight: Highlight) -> Body {
+fn list(title: Word, rows: impl Iterator<Item = Item>, highlight: Highlight) -> Body {
+    let mut items = Vec::new();
+    for row in rows {
+        // There is room: see [`MAX_ROWS`](crate::screen::MAX_ROWS).
+        let _ = items.push(row);
+    }
     Body::List(List {
         title,
         items,
