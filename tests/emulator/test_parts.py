@@ -84,7 +84,7 @@ def test_a_mark_is_noted_with_these_parts(image, ready, rate, panel, supply):
     assert bench.converter.torn == 0 and bench.machine.resets == [] and bench.unexpected() == []
 
 
-def test_a_new_scale_with_a_shifted_panel_asks_by_its_picture_and_ends_right(image):
+def test_a_new_scale_on_a_shifted_panel_asks_by_its_picture(image):
     """From a blank journal on an SH1106 whose picture begins in column 2: what is asked can be read before, and all is seen after."""
     knitter = Knitter(image, panel="sh1106", module="3.3 V", millivolts=3700)
     bench = knitter.bench
