@@ -185,10 +185,11 @@ class Power:
     def go(self) -> None:
         """Runs until something stops the emulator's loop, or the speed changes."""
         if self.dormant or self.dead:
-            self.clock.tick(self.clock.nanos_to_next_alarm)
+            # Only an alarm moves a pin, so to look between two of them is soon enough.
             if self.dormant and not self._waking and self.pins.wakes():
                 self._waking = True
                 self._crystal_runs.schedule(self.crystal.start_up_nanoseconds)
+            self.clock.tick(self.clock.nanos_to_next_alarm)
         elif self.hertz == NATIVE_HERTZ:
             execute_batch(self.simulator, 1)
         else:
