@@ -6,7 +6,7 @@
 //! the one weighed before.
 
 use crate::converter::SampleRate;
-use crate::math::{exp, ln, sqrt};
+use crate::math::{exp, ln, sqrt, whole};
 use crate::units::{Duration, FineCounts, Instant, Milligrams};
 use crate::weighing::budget::{WARM_UP, WARM_UP_S};
 use crate::weighing::conditions::rated;
@@ -70,8 +70,9 @@ fn warm_since(on: Instant, off: Instant, now: Instant) -> Instant {
     let warm = 1.0 - exp(-seconds(off.since(on)) / MIDDLE_S);
     let left = warm * exp(-seconds(now.since(off)) / MIDDLE_S);
     let worth = -MIDDLE_S * ln((1.0 - left).max(LEAST));
-    let worth = Duration((worth.max(0.0) * 1_000.0) as u32);
-    Instant(now.0.saturating_sub(u64::from(worth.0)))
+    // Never below nothing, but for rounding.
+    let worth = u64::try_from(whole(worth * 1_000.0)).unwrap_or(0);
+    Instant(now.0.saturating_sub(worth))
 }
 
 const fn seconds(span: Duration) -> f32 {
