@@ -175,6 +175,15 @@ impl Estimator {
         apart as f32 / FineCounts::PER_COUNT as f32 * TICKS_A_MINUTE / half as f32
     }
 
+    /// By how many counts the step between the two newest stretches of `ticks` differs from the one between those before, if so many are
+    /// remembered of this level: an even drift has no part in it.
+    #[must_use]
+    pub fn bend(&self, ticks: usize) -> f32 {
+        let [new, middle, old] = [0, 1, 2].map(|nth: usize| self.segment.mean_of(nth.saturating_mul(ticks), ticks).0);
+        let bend = new.saturating_sub(middle).saturating_sub(middle.saturating_sub(old));
+        bend as f32 / FineCounts::PER_COUNT as f32
+    }
+
     /// Forgets the level, not the noise: the samples that follow have nothing to do with those before.
     pub const fn interrupt(&mut self) {
         self.ticker.interrupt();

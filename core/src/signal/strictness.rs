@@ -42,7 +42,7 @@ impl Strictness {
     pub const fn usual(rate: SampleRate) -> Self {
         Self {
             give: match rate {
-                SampleRate::Ten => 184,
+                SampleRate::Ten => 168,
                 SampleRate::Eighty => 232,
             },
             take: -32,

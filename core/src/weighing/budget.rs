@@ -14,7 +14,7 @@
 //! 1 mV/V (2 147 484 counts at this converter's gain, whatever the supply). A stronger one is taken for a smaller cell, but never for
 //! one smaller than the scale's capacity.
 
-use crate::math::{rss, sqrt};
+use crate::math::{ln, rss, sqrt};
 use crate::units::Instant;
 use crate::weighing::conditions::Conditions;
 use crate::weighing::load::SteadyLoad;
@@ -68,6 +68,10 @@ impl Budget {
         sqrt(self.entries().iter().map(|&(_, u)| u * u).sum())
     }
 
+    /// What steps of a converter of which nothing is known do to the step between two long stretches beside the one before, counts: one in
+    /// [`BETWEEN_STEPS_S`] that falls into one of three stretches leaves a third of its square in the mean.
+    pub(super) const STEPS_IN_A_STRETCH: f32 = 0.21 * STEPS;
+
     /// How a load was put down, mg at rated load: a hand that presses by `F` and lets go leaves the cell on another branch of its loop, by
     /// four times the hysteresis times `F`, in proportion to the load that the cell has come up to (a sum of plays, or Rayleigh's law of
     /// small loops). Hands press with some 18 g, root mean square over light ones and heavy ones: 4 x 0.035 % x 18 g.
@@ -80,7 +84,7 @@ impl Budget {
         Self {
             resolution: RESOLUTION,
             noise: rss(load.se(), load.zero.se) * on.mg_per_count,
-            flicker: on.wandering * load.flicker() * on.mg_per_count,
+            flicker: slow(load.flicker(), load.zero.at, load.at(), on),
             creep: on.restless * creep,
             hysteresis: rss(Self::HYSTERESIS * mass.abs(), on.restless * Self::PUT_DOWN * part),
             linearity: 4.0 * on.u_bow * on.rated * part * (1.0 - part).max(0.0),
@@ -109,7 +113,12 @@ impl Budget {
         Self {
             resolution: RESOLUTION,
             noise: noise * on.mg_per_count,
-            flicker: on.wandering * rss(a.flicker(), b.flicker()) * on.mg_per_count,
+            flicker: if one_zero {
+                slow(rss(a.flicker(), b.flicker()) * HALF, a.at(), b.at(), on)
+            } else {
+                let [a, b] = [a, b].map(|load| slow(load.flicker(), load.zero.at, load.at(), on));
+                rss(a, b)
+            },
             creep: on.restless * creep,
             hysteresis: rss(
                 Self::HYSTERESIS * apart,
@@ -135,8 +144,17 @@ fn unseen(load: &SteadyLoad, on: &Conditions) -> f32 {
             rss(load.zero.doubt, load.zero.cooled),
         )
     } else {
-        UNPROVEN * on.rated
+        on.restless * UNPROVEN * on.rated
     }
+}
+
+/// Slow noise between two levels, mg: of a spectrum of 1/f with `flicker` counts for each root of a decade, the structure function of means of a
+/// second or two; and steps of the offset, as some converters have, until this one has been seen to have none.
+pub(super) fn slow(flicker: f32, from: Instant, to: Instant, on: &Conditions) -> f32 {
+    let seconds = to.since(from).0 as f32 * 1e-3;
+    let decades = ln((seconds / TEN_S).max(1.0)) * PER_LN;
+    let steps = STEPS * on.steps * sqrt(seconds / (seconds + BETWEEN_STEPS_S));
+    rss(on.wandering * flicker * sqrt(WITHIN_TEN_S + 2.0 * decades), steps) * on.mg_per_count
 }
 
 /// How far the zero wanders between two instants since power-on, standard uncertainty in mg.
@@ -172,3 +190,12 @@ pub(super) const WARM_UP: f32 = 3.2e-4;
 pub(super) const WARM_UP_S: [(f32, f32); 3] = [(121.0, 0.28), (330.0, 0.44), (539.0, 0.28)];
 /// A stored zero, of rated load: ten degrees and a cold start.
 const UNPROVEN: f32 = 4.7e-4;
+/// 2 log10 of ten seconds over one and a half.
+const WITHIN_TEN_S: f32 = 1.65;
+const TEN_S: f32 = 10.0;
+/// Root of a half: of two levels alike, either.
+const HALF: f32 = core::f32::consts::FRAC_1_SQRT_2;
+const PER_LN: f32 = core::f32::consts::LOG10_E;
+/// Steps of a converter of which nothing is known, counts, and the seconds between two of them.
+const STEPS: f32 = 65.0;
+const BETWEEN_STEPS_S: f32 = 300.0;

@@ -3,7 +3,7 @@
 use crate::math::{rss, sqrt, whole};
 use crate::measured::Measured;
 use crate::units::FineCounts;
-use crate::weighing::budget::{Budget, common, wander};
+use crate::weighing::budget::{Budget, common, slow, wander};
 use crate::weighing::conditions::Conditions;
 use crate::weighing::load::{SteadyLoad, ZeroPoint};
 use crate::weighing::scale::{Scale, rounded};
@@ -31,7 +31,15 @@ impl Scale {
             ..*load
         };
         let mut budget = self.budget(&bracketed);
-        budget.temperature = rss(conditions.restless * bracket.u, bracket.contradiction);
+        // Slow noise since the nearer of the two.
+        let from_after = slow(load.flicker(), load.at(), after.at, &conditions);
+        budget.flicker = if load.zero.proven {
+            from_after.min(slow(load.flicker(), load.zero.at, load.at(), &conditions))
+        } else {
+            from_after
+        };
+        let way = rss(conditions.restless * bracket.u, bracketed.zero.doubt);
+        budget.temperature = rss(way, bracket.contradiction);
         Some(Measured {
             value: rounded(self.mass(load, &bracketed.zero)),
             u: budget.combined(),
@@ -93,7 +101,7 @@ impl Bracket {
                 contradiction: 0.0,
             };
         }
-        let noise = [before, after].map(|zero| square(zero.se * on.mg_per_count));
+        let noise = [before, after].map(|zero| square(zero.se * on.mg_per_count) + square(zero.doubt));
         let gone = common(before.at, load.at(), load.at(), on);
         let both = common(before.at, load.at(), after.at, on);
         let whole = common(before.at, after.at, after.at, on);
@@ -123,7 +131,7 @@ impl Bracket {
             se: rss((1.0 - part) * before.se, part * after.se),
             at: load.at(),
             strain: before.strain + part * (after.strain - before.strain),
-            doubt: 0.0,
+            doubt: rss((1.0 - part) * before.doubt, part * after.doubt),
             cooled: 0.0,
             proven: true,
         }

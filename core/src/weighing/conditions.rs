@@ -23,6 +23,8 @@ pub struct Conditions {
     pub restless: f32,
     /// How much its amplifier wanders beside the assumed one.
     pub wandering: f32,
+    /// How its offset jumps beside a converter of which nothing is known.
+    pub steps: f32,
 }
 
 impl Conditions {
@@ -39,6 +41,7 @@ impl Conditions {
             on_since: Instant(0),
             restless: 1.0,
             wandering: 1.0,
+            steps: 0.0,
         }
     }
 

@@ -3,30 +3,58 @@
 use crate::math::{rss, sqrt, whole};
 use crate::signal::SteadyLevel;
 use crate::units::{FineCounts, Instant};
-use crate::weighing::budget::Budget;
+use crate::weighing::budget::{Budget, wander};
 use crate::weighing::conditions::rated;
 use crate::weighing::load::{SteadyLoad, ZeroPoint};
+use crate::weighing::restless::SHORT;
 use crate::weighing::scale::Scale;
 use crate::weighing::zero::{PanState, Settled, Zero};
 
 impl Scale {
     /// Follows the known empty pan to a level that is still its.
-    pub(super) fn track(&mut self, level: SteadyLevel, now: Instant) {
+    pub(super) fn track(&mut self, level: SteadyLevel, gross: f32, now: Instant) {
         let per_mg = FineCounts::PER_COUNT as f32 / self.calibration.mg_per_count().abs();
         let pace = whole((per_mg * self.pace(now)).max(1.0));
-        self.zero.track(level, self.creep.strain(), pace, whole(per_mg * LEAP));
+        let noise = rss(level.se(), self.zero.now().se) * self.calibration.mg_per_count().abs();
+        let behind = sqrt((gross * gross - noise * noise).max(0.0));
+        self.zero
+            .track(level, self.creep.strain(), pace, whole(per_mg * LEAP), behind);
         self.estimator.expect(self.zero.now().level);
-        self.learn_wandering(level);
+        self.lying.take(level, self.creep.strain());
     }
 
-    /// Learns from the empty pan how much the amplifier wanders.
-    fn learn_wandering(&mut self, level: SteadyLevel) {
-        let Some(shift) = self.wandering.take(level.level()) else {
+    /// Learns from a level at rest, of whatever load, how much the amplifier wanders.
+    pub(super) fn learn_wandering(&mut self, level: SteadyLevel) {
+        let moved = sqrt(OF_PINK) * self.estimator.noise().flicker();
+        if let Some(shift) = self.wandering.take(level.level()) {
+            let noise = sqrt(SECOND_DIFFERENCE) * level.se();
+            self.amplifier.learn(shift, noise, moved);
+            let all = rss(noise, self.amplifier.factor() * moved);
+            self.steps.learn(shift, all, Budget::STEPS_IN_A_STRETCH);
+        }
+        if self.wandering.short_is_due(level.ticks()) {
+            let ticks = usize::from(SHORT);
+            let noise = sqrt(SECOND_DIFFERENCE) * self.estimator.noise().standard_error(ticks);
+            self.amplifier.learn(self.estimator.bend(ticks), noise, moved);
+        }
+    }
+
+    /// Something has come onto the empty pan: learns from how far it had drifted while it lay there. Just after power-on that tells how fast this
+    /// cell warms up.
+    pub(super) fn learn_drift(&mut self) {
+        let Some([(first, strain), (last, strained)]) = self.lying.end() else {
             return;
         };
-        let noise = sqrt(SECOND_DIFFERENCE) * level.se();
-        let moved = sqrt(OF_PINK) * self.estimator.noise().flicker();
-        self.amplifier.learn(shift, noise, moved);
+        let conditions = self.conditions().of_any_unit();
+        let strained = strained - strain;
+        let shift = self.calibration.mass(last.level(), first.level()) - self.creep.error(strained);
+        let noise = rss(
+            rss(first.se(), last.se()),
+            self.amplifier.factor() * self.estimator.noise().flicker(),
+        );
+        let own = wander(first.at(), last.at(), &conditions);
+        self.restless
+            .learn(shift, noise * conditions.mg_per_count, rss(own, self.creep.u(strained)));
     }
 
     /// What a steady level says of the pan: nothing yet, or what it is now.
@@ -41,7 +69,7 @@ impl Scale {
             return stands.then_some(PanState::Empty);
         }
         // A load that goes on changes by drift and by yarn, which say nothing; but for its end, and for what is below zero.
-        if self.steady.is_some() && gross > CLOSE {
+        if self.steady.is_some() && gross > CLOSE && !self.undecided {
             return if self.zero.is_empty() {
                 Some(PanState::Loaded)
             } else {
@@ -59,6 +87,7 @@ impl Scale {
             noise: self.level_noise(level),
             moved: self.moved(level, now),
             gone: self.before - gross,
+            rested: age >= RESTED,
             stood: age >= STOOD,
         };
         self.zero.judge(&settled, rated)
@@ -173,6 +202,8 @@ const TICKS_A_MINUTE: f32 = 600.0;
 const FIRST_STANDS: usize = 10;
 /// Ticks that a level below zero has to stand (OIML R 76-1, 4.5.6: five seconds).
 const STOOD: usize = 50;
+/// Ticks for which no pull on the strand is held still.
+const RESTED: usize = 25;
 /// A load that goes on and is lighter than this may be the last of a yarn that has gone, mg: half a division.
 const CLOSE: f32 = 50.0;
 /// So many times what the cell can have moved plainly was something that went off.

@@ -6,6 +6,7 @@
 //! as some observations (the mean of a scaled inverse chi-squared prior, whose conjugate this is), multiplies what the budget assumes.
 
 use crate::math::sqrt;
+use crate::signal::SteadyLevel;
 use crate::units::FineCounts;
 
 /// This unit beside the assumed one.
@@ -18,22 +19,22 @@ pub struct Restless {
 }
 
 impl Restless {
-    /// A cell of which nothing is known: somewhat worse than assumed.
+    /// A cell of which nothing is known: as assumed, of cells in general; what one may be beside them is in [`Self::allowance`].
     #[must_use]
     pub const fn cell() -> Self {
         Self {
-            mean_square: 1.6,
-            weight: 2.0,
+            mean_square: 1.0,
+            weight: GUESS,
             memory: 24.0,
         }
     }
 
-    /// An amplifier of which nothing is known: as assumed. A pan that lies empty for minutes says much of it.
+    /// An amplifier of which nothing is known, likewise. A pan that lies empty for minutes says much of it.
     #[must_use]
     pub const fn amplifier() -> Self {
         Self {
             mean_square: 1.0,
-            weight: 6.0,
+            weight: GUESS,
             memory: 60.0,
         }
     }
@@ -57,12 +58,27 @@ impl Restless {
     pub fn factor(&self) -> f32 {
         sqrt(self.mean_square).clamp(LEAST, MOST)
     }
+
+    /// The same with what a mean of so few observations may hide: 95 % of all units lie within as many standard uncertainties of it as they do
+    /// for a normal distribution (Student's t over 1.96, its expansion in one over the degrees of freedom, good to 2 % from four on).
+    #[must_use]
+    pub fn allowance(&self) -> f32 {
+        let one = self.weight.recip();
+        self.factor() * (1.0 + one * (1.2 + 1.8 * one))
+    }
+
+    /// What is multiplied likewise of something that most units have nothing of.
+    #[must_use]
+    pub fn bare(&self) -> f32 {
+        sqrt(self.mean_square)
+    }
 }
 
 /// Follows the mean of an empty pan from stretch to stretch.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Wandering {
     ticks: u16,
+    short: u16,
     before: [Option<FineCounts>; 2],
 }
 
@@ -83,6 +99,16 @@ impl Wandering {
         Some(differs as f32 / FineCounts::PER_COUNT as f32)
     }
 
+    /// Whether three short stretches have gone by that were not yet looked at, of a level that has stood for `ticks`.
+    pub const fn short_is_due(&mut self, ticks: u16) -> bool {
+        self.short = self.short.saturating_add(1);
+        let due = ticks >= 3 * SHORT && self.short >= SHORT;
+        if due {
+            self.short = 0;
+        }
+        due
+    }
+
     /// Something has come in between.
     pub const fn interrupt(&mut self) {
         self.ticks = 0;
@@ -92,8 +118,35 @@ impl Wandering {
 
 /// Ticks of a stretch: as many as a mean is taken of.
 pub const STRETCH: u16 = 128;
+/// Ticks of a short stretch: three of them go into what is remembered of a level.
+pub const SHORT: u16 = 40;
 /// As much as a single observation may say: a thing left behind would say more.
-const MOST_OF_ONE: f32 = 16.0;
+const MOST_OF_ONE: f32 = 36.0;
 /// Never calmer than this, nor more restless than that.
 const LEAST: f32 = 0.8;
-const MOST: f32 = 4.0;
+const MOST: f32 = 6.0;
+/// Observations that the guess is worth.
+const GUESS: f32 = 4.0;
+
+/// How the level of the empty pan goes while nothing happens, from when it has been known for some seconds on.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Lying {
+    /// First and last, each with the creep strain of then, mg.
+    seen: Option<[(SteadyLevel, f32); 2]>,
+}
+
+impl Lying {
+    /// The empty pan at a tick.
+    pub fn take(&mut self, level: SteadyLevel, strain: f32) {
+        if level.ticks() >= SHORT {
+            let now = (level, strain);
+            let first = self.seen.map_or(now, |[first, _]| first);
+            self.seen = Some([first, now]);
+        }
+    }
+
+    /// Something has come onto it: what was seen, first and last.
+    pub const fn end(&mut self) -> Option<[(SteadyLevel, f32); 2]> {
+        self.seen.take()
+    }
+}

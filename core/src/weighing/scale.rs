@@ -14,7 +14,7 @@ use crate::weighing::fine::FineLevel;
 use crate::weighing::indication::DIVISION;
 use crate::weighing::load::{SteadyLoad, ZeroPoint};
 use crate::weighing::readout::{Condition, ScaleEvent};
-use crate::weighing::restless::{Restless, Wandering};
+use crate::weighing::restless::{Lying, Restless, Wandering};
 use crate::weighing::zero::{PanState, Zero};
 
 /// A scale: check, estimator, calibration, zero, creep, tare, indication.
@@ -31,7 +31,9 @@ pub struct Scale {
     pub(super) creep: Creep,
     pub(super) restless: Restless,
     pub(super) amplifier: Restless,
+    pub(super) steps: Restless,
     pub(super) wandering: Wandering,
+    pub(super) lying: Lying,
     pub(super) tare: Option<Measured>,
     pub(super) display: Display,
     pub(super) condition: Condition,
@@ -45,6 +47,8 @@ pub struct Scale {
     pub(super) heaviest: f32,
     /// The last steady gross mass, mg.
     pub(super) before: f32,
+    /// What the steady level says of the pan is not known yet.
+    pub(super) undecided: bool,
     /// The bare bowl, as it was last.
     pub(super) base: Option<SteadyLoad>,
     /// The last gross mass, steady or not, mg.
@@ -74,7 +78,9 @@ impl Scale {
             creep: Creep::new(),
             restless: Restless::cell(),
             amplifier: Restless::amplifier(),
+            steps: Restless::amplifier(),
             wandering: Wandering::default(),
+            lying: Lying::default(),
             tare: None,
             display: Display::new(),
             condition: Condition::Starting,
@@ -87,6 +93,7 @@ impl Scale {
             since: None,
             heaviest: 0.0,
             before: 0.0,
+            undecided: false,
             base: None,
             gross: None,
         }
@@ -174,8 +181,9 @@ impl Scale {
     pub fn conditions(&self) -> Conditions {
         Conditions {
             on_since: self.on_since,
-            restless: self.restless.factor(),
-            wandering: self.amplifier.factor(),
+            restless: self.restless.allowance(),
+            wandering: self.amplifier.allowance(),
+            steps: self.steps.bare(),
             ..Conditions::of(&self.calibration, self.capacity)
         }
     }
@@ -234,6 +242,10 @@ impl Scale {
     #[inline(never)]
     fn settle(&mut self, level: SteadyLevel, gross: f32, age: usize, now: Instant) -> Option<ScaleEvent> {
         let is_new = self.steady.is_none();
+        if is_new {
+            self.wandering.interrupt();
+        }
+        self.learn_wandering(level);
         let was_empty = self.zero.is_empty();
         let mut bared = false;
         let still = was_empty && Zero::still(gross, self.level_noise(level));
@@ -244,7 +256,7 @@ impl Scale {
         };
         match state {
             _ if still => {
-                self.track(level, now);
+                self.track(level, gross, now);
             }
             Some(PanState::Empty) => {
                 let was_proven = self.zero.now().proven;
@@ -260,8 +272,10 @@ impl Scale {
             }
             Some(PanState::Perhaps) => self.zero.may_be(level.level(), gross),
             Some(PanState::Loaded) => {
+                if was_empty {
+                    self.learn_drift();
+                }
                 self.zero.load();
-                self.wandering.interrupt();
                 self.heaviest = self.heaviest.max(gross);
                 if is_new {
                     bared = self.is_bowl_bare(level, gross, now);
@@ -273,7 +287,10 @@ impl Scale {
             None if !self.zero.now().proven => return None,
             None => {}
         }
-        self.before = gross;
+        self.undecided = state.is_none();
+        if !self.undecided {
+            self.before = gross;
+        }
         let load = self.load(level, now);
         self.steady = Some(load);
         match (is_new, bared) {

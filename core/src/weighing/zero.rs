@@ -41,7 +41,9 @@ pub struct Settled {
     pub moved: f32,
     /// What has gone off since the level was last steady.
     pub gone: f32,
-    /// It has stood for the five seconds of OIML R 76-1, 4.5.6.
+    /// It has stood for longer than a pull lasts,
+    pub rested: bool,
+    /// and for the five seconds of OIML R 76-1, 4.5.6.
     pub stood: bool,
 }
 
@@ -55,6 +57,8 @@ pub struct Zero {
     perhaps: Option<FineCounts>,
     /// Ticks that the level followed last is the mean of.
     ticks: u16,
+    /// What may have lain on the pan when it was found empty, mg.
+    doubt: f32,
     found: heapless::Deque<ZeroPoint, REMEMBERED>,
 }
 
@@ -76,6 +80,7 @@ impl Zero {
             state: PanState::Loaded,
             perhaps: None,
             ticks: 0,
+            doubt: 0.0,
             found: heapless::Deque::new(),
         }
     }
@@ -131,6 +136,7 @@ impl Zero {
             cooled: 0.0,
             proven: true,
         };
+        self.doubt = doubt;
         self.state = PanState::Empty;
         self.perhaps = None;
         self.ticks = steady.ticks();
@@ -148,8 +154,9 @@ impl Zero {
 
     /// Follows the empty pan to `steady`, by at most `farthest` (sixteenths of a count), or by at most `leap` to a level that is the mean
     /// of more ticks than any that was followed before: it is surer than the zero is. Ticks are compared, not standard
-    /// errors: those also wander with the noise as it is learnt, and every new least one would look like news of the level.
-    pub fn track(&mut self, steady: SteadyLevel, strain: f32, farthest: i32, leap: i32) {
+    /// errors: those also wander with the noise as it is learnt, and every new least one would look like news of the level. `behind` mg is how
+    /// far the level is off but for noise: the zero has moved, or a thing lies there, and nobody knows which.
+    pub fn track(&mut self, steady: SteadyLevel, strain: f32, farthest: i32, leap: i32, behind: f32) {
         let apart = steady.level().0.saturating_sub(self.now.level.0);
         let farthest = if steady.ticks() > self.ticks {
             leap
@@ -169,6 +176,7 @@ impl Zero {
             se,
             at: steady.at(),
             strain,
+            doubt: rss(self.doubt, BEHIND * behind),
             ..self.now
         };
     }
@@ -244,8 +252,14 @@ impl Zero {
         let was_empty = self.is_empty();
         if gross < -near {
             // On the empty pan it may be a finger that lifts it.
-            let believed = level.stood || !was_empty && gross >= -(FARTHEST * moved).clamp(RESTS, WIDEST * rated);
+            // and on a loaded one a pull on the strand that lifts for a moment, if it is farther than a cell is moved by any load.
+            let possible = -(FARTHEST * moved).clamp(RESTS, WIDEST * rated);
+            let believed = level.stood || !was_empty && (gross >= -RESTS || level.rested && gross >= possible);
             return believed.then_some(PanState::Empty);
+        }
+        // A pull on the strand may hold a light thing up.
+        if !was_empty && gone < PULL && !level.rested && gross <= far {
+            return None;
         }
         let again = level.above_perhaps.is_some_and(|above| gone >= THING && belongs(above));
         Some(if was_empty {
@@ -273,6 +287,8 @@ impl Zero {
     }
 }
 
+/// Standard uncertainty of a zero that may be all the way at a level that it has not followed yet: the end of a 90 % interval.
+const BEHIND: f32 = 0.7;
 /// Logarithm to the base 2 of the ticks of a mean that is followed as fast as the cell can move.
 const LONG: u16 = 6;
 /// Bursts over which the empty pan is followed.
@@ -295,12 +311,14 @@ const MUCH: f32 = 4.0;
 const MORE: f32 = 2.0;
 /// A level that has been seen before is the pan's if so much has come and gone in between, mg.
 const THING: f32 = 500.0;
+/// No pull on a strand lifts more than this, mg.
+const PULL: f32 = 6_000.0;
 /// Standard uncertainties of the cell's own doing within which it is asked about,
 const FARTHEST: f32 = 3.5;
 /// and at least up to this, mg.
 const ASKED: f32 = 300.0;
 /// Standard uncertainties by which the mean of the empty pan may be off without being a load.
-const STILL: f32 = 4.0;
+const STILL: f32 = 5.0;
 /// And never beyond this share of the cell's rated load (0.5 g of 500).
 const WIDEST: f32 = 1e-3;
 /// Downwards a stored zero may be this much farther off: nothing weighs less than nothing.

@@ -28,6 +28,8 @@ pub enum Family {
     Restless,
     /// Slid into place; noise that is mostly pink.
     Slides,
+    /// A pan on a soft mount: slow, and it rings for long.
+    SoftMount,
     /// It rolls on its pan after the hand has gone; slow and hardly damped. Kept out.
     Rolls,
     /// All of it at once, drawn anew for each unit. Kept out.
@@ -36,7 +38,7 @@ pub enum Family {
 
 impl Family {
     /// All of them.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::Raised,
         Self::OneMovement,
         Self::TwoTouches,
@@ -45,6 +47,7 @@ impl Family {
         Self::Hum,
         Self::Restless,
         Self::Slides,
+        Self::SoftMount,
         Self::Rolls,
         Self::Anything,
     ];
@@ -61,6 +64,7 @@ impl Family {
             Self::Hum => "hum",
             Self::Restless => "restless cells",
             Self::Slides => "slides",
+            Self::SoftMount => "soft mount",
             Self::Rolls => "rolls",
             Self::Anything => "anything",
         }
@@ -114,6 +118,11 @@ impl Family {
             Self::Slides => Unit {
                 flicker_counts: usual.flicker_counts * r.uniform(1.5, 4.0),
                 manner: manner(Placing::Sliding, 0.1, 0.8),
+                ..usual
+            },
+            Self::SoftMount => Unit {
+                resonance_hz: r.log_uniform(4.0, 12.0),
+                damping: r.log_uniform(0.01, 0.08),
                 ..usual
             },
             Self::Rolls => Unit {

@@ -135,6 +135,7 @@ fn what_all_readings_of_a_scale_share_goes_out_of_their_difference() {
         on_since: Instant(0),
         restless: 1.0,
         wandering: 1.0,
+        steps: 0.0,
     });
     let known = u(&told.ledger);
     assert!((alone - 44.55).abs() < 0.02, "{alone}");

@@ -76,8 +76,8 @@ fn quick_and_rarely_wrong_at_both_rates() {
     }
 }
 
-/// Stated intervals of 95 % hold in about 95 of 100 sections (320 here: 2.5 % either way are chance), and where a cake comes back they
-/// hold by being right, not by being wide.
+/// Stated intervals of 95 % hold in at least 95 of 100 sections (400 here: 2.2 % either way are chance); in more, up to 99, since a unit that
+/// has not been seen yet may be worse than those of this world, and others are. Where a cake comes back they hold by being right, not by being wide.
 #[test]
 fn stated_intervals_are_honest_and_not_wide() {
     let score = own(
@@ -90,7 +90,7 @@ fn stated_intervals_are_honest_and_not_wide() {
         },
     );
     let covered = figure(&score, "covered_percent");
-    assert!((91.0..=98.5).contains(&covered), "{covered} % covered");
+    assert!((93.0..=99.3).contains(&covered), "{covered} % covered");
     for course in [Course::BackCold, Course::BackWarm] {
         for in_the_end in [false, true] {
             let stated = score.sections[course as usize].stated(in_the_end);

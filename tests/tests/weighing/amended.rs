@@ -3,7 +3,7 @@
 
 use yarn_scale_core::units::{Duration, FineCounts, Milligrams};
 use yarn_scale_core::weighing::creep::Creep;
-use yarn_scale_core::weighing::{Calibration, Point};
+use yarn_scale_core::weighing::{Calibration, Point, Scale};
 use yarn_scale_tests::cell::{Cell, EMPTY, PER_GRAM};
 
 const RATED: f64 = 5e5;
@@ -22,6 +22,16 @@ fn common(from: f64, to: f64, and: f64) -> f64 {
     });
     let room = (0.000_042 * RATED).powi(2) * (to - from) / 3_600.0;
     room + (0.000_32 * RATED).powi(2) * ways.sum::<f64>() / 540.0
+}
+
+/// Slow noise of the converter so many seconds from the nearer empty pan, as `budget.rs` has it.
+fn slow_since_the_nearer(scale: &Scale, seconds: f64) -> f64 {
+    let on = scale.conditions();
+    let per_count = f64::from(on.mg_per_count);
+    let flicker = 14.0 * (f64::from(scale.noise()) / per_count / 60.0).sqrt() * per_count;
+    let pink = f64::from(on.wandering) * flicker * (1.65 + 2.0 * (seconds / 10.0).max(1.0).log10()).sqrt();
+    let steps = f64::from(on.steps) * 65.0 * per_count * (seconds / (seconds + 300.0)).sqrt();
+    rss(&[pink, steps])
 }
 
 fn near(value: Milligrams, mg: f64, within: f64) {
@@ -121,7 +131,8 @@ fn an_even_drift_under_a_load_is_taken_out() {
         // Seen with noise at both ends: the share that a zero is likely to have gone by then (a best linear estimate from two ends, as GUM
         // H.5 weights means in kind).
         let per_count = f64::from(scale.calibration().mg_per_count());
-        let [noise, noise_after] = [before, zero].map(|zero| (f64::from(zero.se) * per_count).powi(2));
+        let [noise, noise_after] =
+            [before, zero].map(|zero| (f64::from(zero.se) * per_count).powi(2) + f64::from(zero.doubt).powi(2));
         let [start, here, end] = [before.at, load.at(), zero.at].map(|at| at.0 as f64 / 1_000.0);
         let [gone, both, whole] = [(here, here), (here, end), (end, end)].map(|(to, and)| common(start, to, and));
         let part = (noise + both) / (noise + noise_after + whole);
@@ -140,14 +151,16 @@ fn an_even_drift_under_a_load_is_taken_out() {
             f64::from(budget.resolution),
             f64::from(load.se()) * per_count,
             zeros * per_count,
-            f64::from(budget.flicker),
+            slow_since_the_nearer(scale, (here - start).min(end - here)),
             f64::from(budget.hysteresis),
             f64::from(budget.linearity),
             f64::from(budget.span),
             f64::from(budget.creep) * (1.0 - part * strained / strain),
             temperature,
+            (1.0 - part) * f64::from(before.doubt),
+            part * f64::from(zero.doubt),
         ]);
-        let within = if learnt { 0.3 } else { 0.08 };
+        let within = if learnt { 0.5 } else { 0.2 };
         assert!(
             (f64::from(amended.u) - all).abs() < within,
             "{} mg, by hand {all} mg; temperature {temperature:.1} mg",
@@ -188,7 +201,7 @@ fn a_cell_that_warms_up_under_the_cake_is_followed() {
     let [off, straight] =
         [|s: &(f64, f64)| s.0, |s: &(f64, f64)| s.1].map(|of| squares.iter().map(of).sum::<f64>().sqrt());
     assert!(
-        off < 0.65 * straight,
+        off < 0.75 * straight,
         "{off} mg in the root sum of squares, {straight} mg by a straight line"
     );
 }
@@ -204,13 +217,15 @@ fn a_load_from_before_power_on_stands_on_the_empty_pan_after_it() {
     cell.empty();
     let amended = cell.scale.amended(&load).expect("amended");
     near(amended.value, 100_000.0, 15.0);
-    assert!(amended.u < 0.7 * cell.scale.gross(&load).u, "{amended:?}");
+    assert!(amended.u < 0.9 * cell.scale.gross(&load).u, "{amended:?}");
     // What the zero may have gone on the way from the load to that empty pan is the most of what is left.
     let [from, to] = [load.at(), cell.scale.zero_point().at].map(|at| at.0 as f64 / 1_000.0);
     let way = f64::from(cell.scale.conditions().restless) * common(from, to, to).sqrt();
     let budget = cell.scale.budget(&load);
     let rest = [budget.hysteresis, budget.linearity, budget.span].map(f64::from);
-    let all = rss(&[way, rss(&rest)]);
+    // So far above the stored zero, something may lie on that pan nevertheless.
+    let doubt = f64::from(cell.scale.zero_point().doubt);
+    let all = rss(&[way, doubt, rss(&rest)]);
     assert!(
         (f64::from(amended.u) - all).abs() < 0.08 * all,
         "{amended:?}, by hand {all:.1} mg of which {way:.1} mg on the way"

@@ -83,7 +83,8 @@ fn a_weight_between_two_moments_scatters_as_stated() {
         plain += before * before;
     }
     let rms = of_stated.sqrt();
-    assert!((0.9..1.1).contains(&rms), "{rms:.3} times what is stated");
+    // A little less: this converter has no steps, which the scale cannot know where the pan is never empty for long.
+    assert!((0.85..1.05).contains(&rms), "{rms:.3} times what is stated");
     // The load's noise, and half the variance of a zero for the whole of one: the root of 3/4 if all three are alike.
     let less = (bracketed / plain).sqrt();
     assert!((0.8..0.93).contains(&less), "{less:.3} of what it is by one empty pan");

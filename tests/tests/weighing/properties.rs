@@ -138,7 +138,7 @@ proptest! {
     ) {
         let mut zero = Zero::stored(FineCounts(0));
         zero.load();
-        let level = Settled { gross, above_perhaps: None, noise, moved, gone, stood };
+        let level = Settled { gross, above_perhaps: None, noise, moved, gone, rested: stood, stood };
         let state = zero.judge(&level, 500_000.0);
         prop_assert!(state != Some(PanState::Empty));
         prop_assert!(gross <= 500.0 || state == Some(PanState::Loaded));

@@ -176,7 +176,7 @@ fn a_noise_that_becomes_less_does_not_hasten_zero_tracking() {
 fn a_load_goes_on_until_it_is_touched_or_its_ticks_are_dropped() {
     let mut bench = Bench::new();
     bench.rest(0.0, 50);
-    bench.rest(23.4, 12);
+    bench.rest(23.4, 16);
     let first = bench.scale.steady().expect("steady");
     assert!(!first.goes_on_from(&first), "nothing new");
     bench.rest(23.4, 90);

@@ -65,6 +65,7 @@ fn settled(gross: f32, noise: f32, moved: f32, gone: f32) -> Settled {
         noise,
         moved,
         gone,
+        rested: true,
         stood: false,
     }
 }
@@ -133,11 +134,31 @@ fn the_same_level_after_another_load_is_the_pan() {
     assert_ne!(again(150.0, 50e3), Some(PanState::Empty));
 }
 
+/// A pull on the strand lifts a light cake for a moment: below zero the pan is believed at once only where a cell gets by itself.
+#[test]
+fn a_pull_that_lifts_is_no_empty_pan() {
+    let mut zero = proven(1_000);
+    zero.load();
+    let judge = |gross: f32, rested: bool| {
+        let level = Settled {
+            rested,
+            ..settled(gross, 5.0, 100.0, 1e3)
+        };
+        zero.judge(&level, CAPACITY)
+    };
+    assert_eq!(judge(-180.0, false), None);
+    // As far up as the thing is heavy, or nearly.
+    assert_eq!(judge(8.0, false), None);
+    assert_eq!(judge(8.0, true), Some(PanState::Empty));
+    assert_eq!(judge(-180.0, true), Some(PanState::Empty));
+    assert_eq!(judge(-100.0, false), Some(PanState::Empty));
+}
+
 /// From the empty pan whatever noise can tell upwards is a load, however long it has been empty; downwards it is the pan once it has stood.
 #[test]
 fn on_the_empty_pan_a_step_upwards_is_a_load() {
     let zero = proven(1_000);
-    for (noise, still) in [(5.0, 50.0), (20.0, 80.0)] {
+    for (noise, still) in [(5.0, 50.0), (20.0, 100.0)] {
         at(limit(1.0, |mg| Zero::still(mg, noise)), still, "above");
         at(limit(-1.0, |mg| Zero::still(mg, noise)), still, "below");
     }
@@ -195,7 +216,7 @@ fn tracking_goes_so_far_and_no_farther() {
     let moved = |from: SteadyLevel, to: SteadyLevel, farthest: i32| {
         let mut zero = Zero::stored(FineCounts(0));
         zero.capture(from, 0.0, 0.0);
-        zero.track(to, 7.0, farthest, 40 * farthest);
+        zero.track(to, 7.0, farthest, 40 * farthest, 0.0);
         let now = zero.now();
         assert!(now.proven && now.at == to.at() && (now.strain - 7.0).abs() < 1e-9);
         assert!(

@@ -14,7 +14,7 @@ use super::physics;
 use super::scene::{self, Kind};
 use crate::failure::Failure;
 use crate::files;
-use crate::world::{Stream, Unit};
+use crate::world::{Family, Stream};
 
 /// Grows the trees that judge steadiness from simulated sessions and writes them as source text for the core.
 #[derive(Args, Clone, Debug)]
@@ -135,9 +135,10 @@ fn gather(jobs: &[(Kind, u64)], rate: SampleRate, trees: &'static [Tree]) -> Row
                 scope.spawn(move || {
                     let mut rows = Rows::default();
                     for &(kind, seed) in jobs {
-                        Lesson::of(&kind.record(seed, rate)).teach(&mut rows, trees);
+                        let family = world_of(seed);
+                        Lesson::of(&kind.record(family.draw(seed), rate)).teach(&mut rows, trees);
                         let mut random = Stream::new(seed, 20);
-                        let unit = Unit::draw(seed ^ SECOND);
+                        let unit = family.draw(seed ^ SECOND);
                         let script = scene::draw(kind, 120.0, unit.cell_capacity_g, &mut random);
                         physics::play(&script, &unit, rate, &mut random).teach(&mut rows, trees);
                     }
@@ -153,6 +154,15 @@ fn gather(jobs: &[(Kind, u64)], rate: SampleRate, trees: &'static [Tree]) -> Row
         all.weight.extend(half.weight);
         all
     })
+}
+
+/// The world of a session: every other one is the one that the benchmark draws from, the rest go in turn through those of the family that are
+/// not kept out.
+fn world_of(seed: u64) -> Family {
+    let taught = Family::ALL.into_iter().filter(|family| !family.is_kept_out());
+    let worlds = taught.clone().count() as u64;
+    let nth = if seed.is_multiple_of(2) { 0 } else { seed / 2 % worlds };
+    taught.clone().nth(nth as usize).unwrap_or(Family::Raised)
 }
 
 /// Stands in every file that this command writes.

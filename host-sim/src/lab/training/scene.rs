@@ -63,15 +63,15 @@ impl Kind {
     ];
 
     /// The benchmark's recording of about this kind.
-    pub(super) fn record(self, seed: u64, rate: SampleRate) -> Recording {
+    pub(super) fn record(self, unit: Unit, rate: SampleRate) -> Recording {
         use crate::lab::measure::scenario;
         match self {
-            Self::Handled => scenario::handlings(Unit::draw(seed), rate),
-            Self::Knitted => scenario::knitting(Unit::draw(seed), rate),
-            Self::Mixed => scenario::faults(Unit::draw(seed), rate),
-            Self::Quiet => scenario::rest(Unit::draw(seed), rate),
-            Self::Shaken => scenario::shaking(Unit::draw(seed), rate),
-            Self::Snipped => scenario::changes(Unit::draw(seed), rate),
+            Self::Handled => scenario::handlings(unit, rate),
+            Self::Knitted => scenario::knitting(unit, rate),
+            Self::Mixed => scenario::faults(unit, rate),
+            Self::Quiet => scenario::rest(unit, rate),
+            Self::Shaken => scenario::shaking(unit, rate),
+            Self::Snipped => scenario::changes(unit, rate),
         }
     }
 }
