@@ -1,22 +1,21 @@
 //! The uncertainty budget against one made by hand: the figures of common data sheets that `hardware-notes/uncertainty-budget.md` names,
 //! put together by the rules of the GUM (JCGM 100:2008: 4.3.7 for a value anywhere within limits, 5.1.2 for the root sum of squares).
 
-use yarn_scale_core::measured::Measured;
-use yarn_scale_core::units::{Instant, Milligrams};
+use yarn_scale_core::units::Instant;
 use yarn_scale_core::weighing::{Budget, SteadyLoad};
 use yarn_scale_tests::cell::{Cell, PER_GRAM};
 
 /// A cell for 1 kg, on a scale for 500 g: its errors are in proportion to 1 kg.
-const RATED: f64 = 1e6;
-const OF_ONE_KILOGRAM: f64 = PER_GRAM / 2.0;
-const MG_PER_COUNT: f64 = 1_000.0 / OF_ONE_KILOGRAM;
+pub(super) const RATED: f64 = 1e6;
+pub(super) const OF_ONE_KILOGRAM: f64 = PER_GRAM / 2.0;
+pub(super) const MG_PER_COUNT: f64 = 1_000.0 / OF_ONE_KILOGRAM;
 
 /// Root sum of squares.
-fn rss(parts: &[f64]) -> f64 {
+pub(super) fn rss(parts: &[f64]) -> f64 {
     parts.iter().map(|part| part * part).sum::<f64>().sqrt()
 }
 
-fn close(what: &str, value: f32, by_hand: f64, within: f64) {
+pub(super) fn close(what: &str, value: f32, by_hand: f64, within: f64) {
     let off = (f64::from(value) - by_hand).abs();
     assert!(off <= within, "{what}: {value} mg, by hand {by_hand:.3}");
 }
@@ -48,7 +47,7 @@ const UNPROVEN: f64 = 0.000_35 * 1.342_857 * RATED;
 const OF_WANDER: f64 = 0.012 * 0.000_32 * RATED;
 
 /// Bow of ± 0.04 % of the rated load at its middle, anywhere between (GUM 4.3.7: over the root of 3, 0.023 %), as a parabola.
-fn bow(mass: f64) -> f64 {
+pub(super) fn bow(mass: f64) -> f64 {
     let part = mass / RATED;
     4.0 * 0.000_23 * RATED * part * (1.0 - part)
 }
@@ -314,45 +313,6 @@ fn a_cell_that_has_rested_warms_up_anew() {
             restless(&cell) * OF_WANDER,
         );
     }
-}
-
-/// Two readings of different days have span, bow and hysteresis in common, and those count for the part between the two only.
-#[test]
-fn readings_of_two_days_share_what_the_cell_does_to_both() {
-    let conditions = Cell::new(OF_ONE_KILOGRAM).scale.conditions();
-    close("rated", conditions.rated, RATED, 1.0);
-    close("mg for a count", conditions.mg_per_count, MG_PER_COUNT, 1e-5);
-    for (before, after) in [(100e3_f64, 60e3_f64), (400e3, 390e3), (2e3, 96e3), (80e3, 80e3)] {
-        let shared = |mass: f64| rss(&[0.000_2 * mass, bow(mass), 0.000_2 * mass]);
-        let reading = |mass: f64| Measured {
-            value: Milligrams(mass as i32),
-            u: rss(&[shared(mass), 12.0]) as f32,
-        };
-        close("own", conditions.own(reading(before)).u, 12.0, 0.05);
-        let apart = (before - after).abs();
-        let part = rss(&[0.000_2 * apart, bow(before) - bow(after), 0.000_2 * apart]);
-        close(
-            "apart",
-            conditions.apart(Milligrams(before as i32), Milligrams(after as i32)),
-            part,
-            0.05,
-        );
-        let used = conditions.used(reading(before), reading(after));
-        close("used", used.u, rss(&[12.0, 12.0, part]), 0.1);
-        assert_eq!(used.value, Milligrams((before - after) as i32));
-    }
-}
-
-/// A stronger cell is taken for a smaller one, but never for one smaller than the scale's capacity.
-#[test]
-fn the_rated_load_is_never_less_than_the_capacity() {
-    close("rated", Cell::new(2.0 * PER_GRAM).scale.conditions().rated, 5e5, 0.1);
-    close(
-        "rated",
-        Cell::new(-OF_ONE_KILOGRAM).scale.conditions().rated,
-        RATED,
-        1.0,
-    );
 }
 
 /// The budget of nothing but one entry is that entry.

@@ -4,6 +4,7 @@ mod amended;
 mod amended_noise;
 mod budget;
 mod calibration;
+mod conditions;
 mod creep;
 mod display;
 mod empty_pan;

@@ -77,7 +77,7 @@ impl Course {
     /// What the core's own trees are grown by.
     pub const WHOLE: Self = Self {
         rate: SampleRate::Ten,
-        sessions: 700,
+        sessions: 900,
         trees: 120,
         seed: 9_200_000,
     };

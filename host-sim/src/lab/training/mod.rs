@@ -4,7 +4,8 @@
 //! estimator take its features from them, labels each tick by the truth, and grows trees by gradient boosting. Two generators feed it:
 //! the simulator's own scenarios, and `scene`, which was written apart from them and draws wider (loads handed over late or bit by
 //! bit, forces evenly spread, knits and handlings with hardly a pause), so that the trees learn what hands have in common and not
-//! how one generator draws them. Seeds are far from those of `yarn-scale-lab measure`.
+//! how one generator draws them. Units and hands come from the family of worlds, but for those that are kept out. Seeds are far from
+//! those of `yarn-scale-lab measure`.
 //!
 //! Nothing goes in but rate, number of sessions, number of trees and seed: the same come out again, on the same machine to the last bit
 //! (another one's exponential function may differ in its last bits).
