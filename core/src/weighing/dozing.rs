@@ -44,6 +44,7 @@ impl Scale {
         if now.since(self.zero.now().at) > LONGEST_PAUSE {
             let cooled = self.restless.factor() * self.cooled(now.since(since));
             self.zero.unseen(cooled);
+            let _ = self.lying.end();
         }
         self.on_since = warm_since(self.on_since, since, now);
         self.estimator.interrupt();

@@ -12,6 +12,7 @@ impl Scale {
     pub fn has_rested(&mut self, now: Instant) {
         self.on_since = now;
         self.zero.doubt();
+        let _ = self.lying.end();
         self.estimator.interrupt();
         self.estimator.expect(self.zero.now().level);
         self.fine.forget();
