@@ -57,6 +57,7 @@ says!(JournalFault {
     Self::Unwritable => "the schema does not allow this record",
     Self::Uncondensed => "the last pair is not condensed yet",
     Self::Unsuitable => "this flash cannot hold a journal",
+    Self::Closed => "the pair is closed for good",
 });
 
 says!(DecodeFault {

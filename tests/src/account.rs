@@ -147,7 +147,8 @@ impl Account {
             | PairEvent::Label { .. }
             | PairEvent::YarnNamed { .. }
             | PairEvent::Gauge(_)
-            | PairEvent::Rounds { .. } => {}
+            | PairEvent::Rounds { .. }
+            | PairEvent::Reopened => {}
         }
     }
 

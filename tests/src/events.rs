@@ -24,11 +24,12 @@ pub const fn event_kind(event: &PairEvent) -> usize {
         PairEvent::YarnNamed { .. } => 12,
         PairEvent::Gauge(_) => 13,
         PairEvent::Rounds { .. } => 14,
+        PairEvent::Reopened => 15,
     }
 }
 
 /// How many kinds of event there are.
-pub const EVENT_KINDS: usize = 15;
+pub const EVENT_KINDS: usize = 16;
 
 /// Anything that can happen to a pair, each kind as likely as the others.
 pub fn any_event() -> impl Strategy<Value = PairEvent> {
@@ -98,6 +99,7 @@ pub fn event_of_kind(kind: usize) -> BoxedStrategy<PairEvent> {
                 })
                 .boxed();
         }
+        15 => return Just(PairEvent::Reopened).boxed(),
         _ => {
             return (any::<u8>(), any_letter(), any_weight(), any::<u16>())
                 .prop_map(|(line, yarn, weight, rounds)| PairEvent::Rounds {

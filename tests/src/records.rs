@@ -291,6 +291,7 @@ fn any_setting() -> impl Strategy<Value = Setting> {
         any::<u8>().prop_map(Setting::PanelOffset),
         proptest::sample::select(SUPPLIES.to_vec()).prop_map(Setting::Supply),
         any::<bool>().prop_map(Setting::LanguageAsked),
+        any::<u16>().prop_map(Setting::PairInHand),
     ]
 }
 

@@ -36,6 +36,7 @@ pub fn standing(version: u8) -> Vec<Record> {
         Record::Setting(Setting::PanelOffset(version)),
         Record::Setting(Setting::Supply(SUPPLIES[usize::from(version)])),
         Record::Setting(Setting::LanguageAsked(version == 1)),
+        Record::Setting(Setting::PairInHand(60_000 + u16::from(version))),
     ];
     records.extend(BenchCheck::ALL.map(|check| Record::Bench {
         check,

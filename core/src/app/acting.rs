@@ -85,6 +85,8 @@ impl App {
             Action::Mark => self.mark(),
             Action::Undo => self.undo(),
             Action::BeginPair(preset, order) => self.begin_pair(preset, order),
+            Action::FinishPair => self.finish_pair(),
+            Action::ReopenPair => self.reopen_pair(),
             Action::Answer(choice, load) => self.answer(choice, load),
             Action::Choose(line) => self.chosen_line = Some(line),
             Action::Zero => self.zero(),

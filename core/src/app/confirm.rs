@@ -2,7 +2,7 @@
 
 use super::application::App;
 use crate::board::Tone;
-use crate::journal::{Entry, JournalFault, PairEvent, Record, Sequence};
+use crate::journal::{Entry, JournalFault, PairEvent, Record, Sequence, Setting};
 use crate::ledger::Purpose;
 use crate::measured::Measured;
 use crate::screen::{Notice, RefusedWord};
@@ -12,10 +12,7 @@ use crate::ui::{Page, RestPage, To};
 impl App {
     /// The record is in the journal: take it into the state and say so.
     pub(super) fn confirm(&mut self, entry: &Entry) {
-        let event = entry
-            .record
-            .pair_event(self.book.ledger().begun())
-            .map(|(_, event)| event);
+        let event = entry.record.pair_event(self.book.begun()).map(|(_, event)| event);
         let done = self.done_lines();
         let before = match event {
             Some(PairEvent::Amended { of, .. }) => self.went(of),
@@ -27,6 +24,15 @@ impl App {
         {
             // On a new device the plan comes next.
             self.go(To::Presets);
+        }
+        if let Record::PairBegun { .. } | Record::Setting(Setting::PairInHand(_)) = entry.record {
+            self.pair_changed();
+        }
+        if let Record::PairClosed { .. } = entry.record {
+            self.pair_changed();
+            self.condense_closed();
+            self.go(To::Summary);
+            self.sound(Tone::Noted);
         }
         if let Record::Bowl { number, mass } = entry.record {
             self.show(Notice::BowlNoted { number, mass });
@@ -52,6 +58,7 @@ impl App {
                 self.chosen_line = None;
                 self.say_step(sequence);
                 self.sound(Tone::Noted);
+                self.last_section_done();
             }
             PairEvent::Undone { of } | PairEvent::TakenBack { of } => {
                 self.stay.forget(of);
@@ -68,6 +75,7 @@ impl App {
                 if let Some(line) = self.book.ledger().plan().line(line) {
                     self.show(Notice::Skipped { line });
                 }
+                self.last_section_done();
             }
             PairEvent::LineChanged { .. }
             | PairEvent::Moved { .. }
@@ -75,6 +83,21 @@ impl App {
             | PairEvent::YarnNamed { .. }
             | PairEvent::Gauge(_)
             | PairEvent::Rounds { .. } => {}
+            PairEvent::Reopened => {
+                self.pair_changed();
+                self.sound(Tone::Noted);
+            }
+        }
+    }
+
+    /// With its last section a pair is finished: once the pan is empty, and the last weight corrected by that.
+    fn last_section_done(&mut self) {
+        let ledger = self.book.ledger();
+        if ledger.is_open() && ledger.cursor().is_none() {
+            self.marking.last_of_pair = Some(ledger.pair());
+            if self.scale.is_empty() {
+                self.finish_when_done();
+            }
         }
     }
 
@@ -93,6 +116,7 @@ impl App {
             JournalFault::Flash | JournalFault::Unwritable | JournalFault::Uncondensed | JournalFault::Unsuitable => {
                 RefusedWord::NotNoted
             }
+            JournalFault::Closed => RefusedWord::PairFinished,
         });
     }
 

@@ -20,6 +20,7 @@ impl App {
             }
             ScaleEvent::BowlBare(load) => {
                 self.amend();
+                self.finish_when_done();
                 self.visit(load);
                 self.refresh();
             }
@@ -27,6 +28,7 @@ impl App {
             ScaleEvent::Emptied => {
                 self.withdraw_question();
                 self.amend();
+                self.finish_when_done();
             }
         }
     }

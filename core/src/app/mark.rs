@@ -74,7 +74,7 @@ impl App {
 
     /// Notes what a load means; it is remembered until the journal has answered.
     pub(super) fn note_load(&mut self, load: SteadyLoad, record: Record) {
-        if self.book.ledger().steps().len() >= crate::ledger::MAX_STEPS {
+        if !self.book.needles().has_room() {
             return self.refuse(RefusedWord::PairFull);
         }
         self.marking.in_flight = Some(load);

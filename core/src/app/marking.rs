@@ -17,6 +17,8 @@ pub(super) struct Marking {
     ignored: bool,
     /// The load behind a record that the journal has not yet confirmed.
     pub(super) in_flight: Option<SteadyLoad>,
+    /// The last open section of this pair was marked, and the load is still on the pan.
+    pub(super) last_of_pair: Option<u16>,
     /// Marks that were taken back one after the other.
     pub(super) taken_back: u8,
 }

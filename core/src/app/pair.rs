@@ -1,9 +1,10 @@
-//! The running pair: begin, and where it stands.
+//! The pairs on the needles: begin one, go on with one, close one; and where the one in hand stands.
+
+use heapless::Vec;
 
 use super::application::App;
-use crate::journal::Record;
-use crate::ledger::condense;
-use crate::sock::{Order, Preset};
+use crate::journal::{PairEvent, Record, Setting};
+use crate::sock::{Label, Order, Preset, YARNS, YarnLetter};
 use crate::ui::To;
 
 impl App {
@@ -16,23 +17,59 @@ impl App {
             .filter(|_| self.book.ledger().is_open())
     }
 
-    /// Begins the next pair; a running one is closed first.
+    /// Begins the next pair. The others stay open.
     pub(super) fn begin_pair(&mut self, preset: Preset, order: Order) {
-        if self.book.ledger().is_open() {
-            self.note(Record::PairClosed {
-                pair: self.book.ledger().pair(),
-            });
-            self.note(condense(self.book.ledger()));
-        } else {
-            self.condense_closed();
+        self.condense_closed();
+        let pair = self.book.begun().saturating_add(1);
+        let lines = preset.lines(order);
+        // Its yarns are likely such as the last ones were.
+        let mut labels: Vec<(YarnLetter, Label), YARNS> = Vec::new();
+        for yarn in YarnLetter::ALL {
+            if let Some(label) = self.book.ledger().own_label(yarn)
+                && lines.iter().any(|line| line.yarn == yarn)
+            {
+                // There are as many places as letters.
+                let _ = labels.push((yarn, label));
+            }
         }
-        let pair = self.book.ledger().begun().saturating_add(1);
-        self.note(Record::PairBegun {
-            pair,
-            lines: preset.lines(order),
-        });
-        self.chosen_line = None;
+        self.note(Record::PairBegun { pair, lines });
+        if self.book.needles().was_choice_noted() {
+            self.note(Record::Setting(Setting::PairInHand(pair)));
+        }
+        for (yarn, label) in labels {
+            let event = PairEvent::Label { yarn, label };
+            self.note(Record::OfPair { pair, event });
+        }
         self.go(To::Pan);
+    }
+
+    /// The pair in hand is finished.
+    pub(super) fn finish_pair(&mut self) {
+        let pair = self.book.ledger().pair();
+        self.note(Record::PairClosed { pair });
+    }
+
+    /// The pair that was finished last is not finished after all.
+    pub(super) fn reopen_pair(&mut self) {
+        if let Some(pair) = self.book.needles().closed() {
+            let event = PairEvent::Reopened;
+            self.note(Record::OfPair { pair, event });
+        }
+    }
+
+    /// Its last section is done: as soon as its last weight is as good as it gets, the pair is finished.
+    pub(super) fn finish_when_done(&mut self) {
+        let ledger = self.book.ledger();
+        let was_marked_last = core::mem::take(&mut self.marking.last_of_pair);
+        if was_marked_last == Some(ledger.pair()) && ledger.is_open() && ledger.cursor().is_none() {
+            self.finish_pair();
+        }
+    }
+
+    /// Another pair is in hand, or the same one in another state.
+    pub(super) fn pair_changed(&mut self) {
+        self.chosen_line = None;
+        self.marking.taken_back = 0;
     }
 
     /// Notes the last pair in short, if it is closed and that is still to be done.

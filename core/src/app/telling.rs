@@ -3,7 +3,7 @@
 use super::application::App;
 use super::input::Effect;
 use crate::board::Tone;
-use crate::journal::{Record, StartCause};
+use crate::journal::{PairEvent, Record, StartCause};
 use crate::screen::{Notice, RefusedWord};
 use crate::units::Duration;
 
@@ -27,7 +27,24 @@ impl App {
             if core::mem::take(&mut self.restored) {
                 self.emit(Effect::Append(Record::Started(StartCause::Restored)));
             }
-            self.emit(Effect::Append(record.of_pair(self.book.ledger().pair())));
+            let (pair, is_open) = (self.book.ledger().pair(), self.book.ledger().is_open());
+            // What is done to a pair that was finished last shows that it is not finished.
+            let knits_on = || {
+                let event = record.pair_event(pair);
+                event.is_some_and(|(of, event)| of == pair && event.is_knitting())
+            };
+            if self.book.needles().closed() == Some(pair) && knits_on() {
+                let event = PairEvent::Reopened;
+                self.emit(Effect::Append(Record::OfPair { pair, event }));
+            }
+            self.emit(Effect::Append(match record {
+                // Each pair has its own yarns A to H.
+                Record::Yarn { letter: yarn, label } if is_open => Record::OfPair {
+                    pair,
+                    event: PairEvent::Label { yarn, label },
+                },
+                record => record.of_pair(pair),
+            }));
         }
     }
 

@@ -6,8 +6,10 @@
 //! | file | what it holds |
 //! |---|---|
 //! | `bowls` | bowls that were tared, and the one in use |
+//! | `calendar` | the calendar, as far as a computer has told it |
 //! | `checks` | what came out of the check on the bench |
 //! | `clock` | the device's own time, across power-offs |
+//! | `names` | names of pairs |
 //! | `past` | what a pair adds to the knitter's history |
 //! | `settings` | the settings in force |
 //! | `stay` | marks of one stay on the pan, until they are corrected by the empty pan |
@@ -15,8 +17,10 @@
 //! | `visits` | the latest loads that the pan has seen |
 
 mod bowls;
+mod calendar;
 mod checks;
 mod clock;
+mod names;
 mod past;
 mod settings;
 mod stay;
@@ -30,9 +34,13 @@ pub use stay::{KEPT_MARKS, Stay};
 pub use troubles::Troubles;
 pub use visits::{KEPT_VISITS, Visit, Visits};
 
+use heapless::Vec;
+
+use self::calendar::Calendar;
 use self::clock::DeviceClock;
-use crate::journal::{Entry, Record, Replayed, RingName, Setting, StartCause};
-use crate::ledger::{Ledger, condense};
+use self::names::Names;
+use crate::journal::{Entry, Named, Record, Replayed, RingName, Sequence, Setting, StartCause, of_a_pair};
+use crate::ledger::{KNOWN_PAIRS, Ledger, Needles, Pair, Step, condense};
 use crate::sock::History;
 use crate::units::{FineCounts, Instant, Milligrams, Stamp};
 use crate::weighing::{Calibration, Conditions};
@@ -40,18 +48,20 @@ use crate::weighing::{Calibration, Conditions};
 /// All that the records of a journal add up to.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Book {
-    ledger: Ledger,
+    needles: Needles,
+    /// Pairs that the history does not know yet as they are now.
+    touched: Vec<u16, KNOWN_PAIRS>,
     history: History,
     bowls: Bowls,
     settings: Settings,
     visits: Visits,
     clock: DeviceClock,
+    calendar: Calendar,
+    names: Names,
     /// The latest calibration, and when it was noted.
     calibrated: Option<(Calibration, Stamp)>,
     /// Where the empty pan last stood under that calibration.
     zero: Option<FineCounts>,
-    /// Number of the last pair that was condensed.
-    condensed: u16,
     troubles: Troubles,
     checks: Checks,
     capacity: Milligrams,
@@ -62,15 +72,17 @@ impl Book {
     #[must_use]
     pub fn new(capacity: Milligrams) -> Self {
         Self {
-            ledger: Ledger::default(),
+            needles: Needles::default(),
+            touched: Vec::new(),
             history: History::default(),
             bowls: Bowls::default(),
             settings: Settings::default(),
             visits: Visits::default(),
             clock: DeviceClock::default(),
+            calendar: Calendar::default(),
+            names: Names::default(),
             calibrated: None,
             zero: None,
-            condensed: 0,
             troubles: Troubles::default(),
             checks: Checks::default(),
             capacity,
@@ -88,14 +100,15 @@ impl Book {
     /// Takes a record of the journal: the same for one that is replayed and one that was noted just now.
     pub fn apply(&mut self, entry: &Entry) {
         self.clock.learn(entry.at);
-        if let Record::PairBegun { .. } = entry.record {
-            // The last moment of the pair before.
-            self.settle();
+        if matches!(entry.record, Record::PairBegun { .. } | Record::PairClosed { .. }) {
+            // The last moment of the pair closed before.
+            self.learn_of_pairs();
         }
         // A record that contradicts the ledger stays in the journal and out of the sums; the sign says so.
-        if self.ledger.apply(entry).is_err() {
+        if self.needles.apply(entry).is_err() {
             self.troubles.doubtful = true;
         }
+        self.touch();
         match &entry.record {
             Record::Bowl { number, mass } => self.bowls.remember(*number, *mass),
             Record::Calibrated(calibration) => {
@@ -112,11 +125,18 @@ impl Book {
                 }
             }
             Record::Condensed { pair, sections } => {
-                self.condensed = self.condensed.max(*pair);
                 self.history
-                    .record(past::condensed_record(&self.ledger, *pair, sections));
+                    .record(past::condensed_record(self.needles.in_hand(), *pair, sections));
             }
-            Record::Started(cause) => self.troubles.started(*cause),
+            Record::Started(cause) => {
+                self.troubles.started(*cause);
+                self.calendar.started(entry.at);
+            }
+            Record::ClockSet { unix } => self.calendar.set(entry.at, *unix),
+            Record::Named {
+                what: Named::Pair(pair),
+                name,
+            } => self.names.give(*pair, name),
             Record::Bench { check, value, passed } => self.checks.learn(entry.at, *check, *value, *passed),
             Record::Visit { gross, bowl, zero } => {
                 self.visits.push(Visit {
@@ -132,24 +152,15 @@ impl Book {
             // The ledger's own, names for the computer, and what the journal keeps for itself.
             Record::Reserved
             | Record::PairBegun { .. }
-            | Record::LineChanged { .. }
-            | Record::WeighIn { .. }
-            | Record::Mark { .. }
-            | Record::StayMark { .. }
-            | Record::Unplanned { .. }
-            | Record::Amended { .. }
-            | Record::Undone { .. }
-            | Record::Skipped { .. }
-            | Record::LateMark { .. }
+            | of_a_pair!()
             | Record::PairClosed { .. }
             | Record::Yarn { .. }
-            | Record::ClockSet { .. }
-            | Record::Named { .. }
+            | Record::Named {
+                what: Named::Yarn(_), ..
+            }
             | Record::Lost { .. }
             | Record::Checkpoint { .. }
-            | Record::Control { .. }
-            | Record::OfPair { .. }
-            | Record::Kept { .. } => {}
+            | Record::Control { .. } => {}
         }
     }
 
@@ -169,14 +180,30 @@ impl Book {
 
     /// A mark was refused by the journal, and the knitter was told. Replaying the [`Record::Lost`] that will follow does the same.
     pub fn lost(&mut self) {
-        self.ledger.gap();
+        self.needles.gap();
     }
 
-    /// The pair as far as it is knitted joins the history. Due once the journal is replayed and after each record in use; too dear
-    /// for each of thousands of records.
+    /// Pairs as far as they are knitted join the history, and the one to be gone on with is in hand. Due once the journal is replayed and
+    /// after each record in use; too dear for each of thousands of records.
     pub fn settle(&mut self) {
-        if self.ledger.pair() > 0 {
-            self.history.record(past::pair_record(&self.ledger));
+        self.learn_of_pairs();
+        self.needles.settle();
+    }
+
+    /// The pair in hand is not any more what the history knows of it.
+    fn touch(&mut self) {
+        let pair = self.ledger().pair();
+        if pair > 0 && !self.touched.contains(&pair) {
+            // There are as many places as pairs.
+            let _ = self.touched.push(pair);
+        }
+    }
+
+    fn learn_of_pairs(&mut self) {
+        for pair in core::mem::take(&mut self.touched) {
+            if self.needles.take_in_hand(pair) {
+                self.history.record(past::pair_record(self.needles.in_hand()));
+            }
         }
     }
 
@@ -192,7 +219,7 @@ impl Book {
 
     /// Says on what scale the pair is weighed before a calibration is in the journal.
     pub fn weighed_on(&mut self, conditions: Conditions) {
-        self.ledger.weighed_on(conditions);
+        self.needles.weighed_on(conditions);
     }
 
     /// Another cell is fitted, which carries so much.
@@ -209,10 +236,55 @@ impl Book {
         self.capacity
     }
 
-    /// The ledger of the running pair.
+    /// The ledger of the pair in hand.
     #[must_use]
     pub const fn ledger(&self) -> &Ledger {
-        &self.ledger
+        self.needles.in_hand()
+    }
+
+    /// All pairs on the needles, and the one that was closed last.
+    #[must_use]
+    pub const fn needles(&self) -> &Needles {
+        &self.needles
+    }
+
+    /// Gives the ledger of every pair that is known.
+    pub fn each_ledger(&mut self, mut each: impl FnMut(&Ledger)) {
+        for pair in self.needles.numbers() {
+            if self.needles.take_in_hand(pair) {
+                each(self.needles.in_hand());
+            }
+        }
+        self.needles.settle();
+    }
+
+    /// The pairs that are being knitted.
+    pub fn open_pairs(&self) -> impl Iterator<Item = Pair<'_>> {
+        self.needles.pairs().filter(|pair| pair.is_open())
+    }
+
+    /// What a computer has called a pair.
+    #[must_use]
+    pub fn pair_name(&self, pair: u16) -> Option<&heapless::String<24>> {
+        self.names.of(pair)
+    }
+
+    /// Days from one time to another, begun ones counted; `None` where no computer has told the calendar for both.
+    #[must_use]
+    pub fn days(&self, from: Stamp, to: Stamp) -> Option<u16> {
+        self.calendar.days(from, to)
+    }
+
+    /// Number of the pair begun last; the next one has the number behind it.
+    #[must_use]
+    pub const fn begun(&self) -> u16 {
+        self.ledger().begun()
+    }
+
+    /// The step that a record noted, and its pair.
+    #[must_use]
+    pub fn step(&self, of: Sequence) -> Option<(u16, &Step)> {
+        self.needles.step(of)
     }
 
     /// What the sections of the last pairs took.
@@ -277,8 +349,10 @@ impl Book {
 
     /// The last pair in short, if it is closed and that is still to be noted.
     #[must_use]
-    pub fn to_condense(&self) -> Option<Record> {
-        let due = !self.ledger.is_open() && self.ledger.pair() > self.condensed;
-        due.then(|| condense(&self.ledger))
+    pub fn to_condense(&mut self) -> Option<Record> {
+        let due = self.needles.due()?;
+        let record = self.needles.take_in_hand(due).then(|| condense(self.ledger()));
+        self.needles.settle();
+        record
     }
 }

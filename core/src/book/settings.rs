@@ -51,8 +51,8 @@ impl Settings {
             Setting::CellCapacity(grams) => self.cell_grams = Some(grams.clamp(300, 1_000)),
             Setting::PanelOffset(column) => self.panel = Some(column.min(4)),
             Setting::Supply(kind) => self.supply = Some(kind),
-            // Bowls keep their own; the language is not asked yet.
-            Setting::BowlInUse(_) | Setting::LanguageAsked(_) => {}
+            // Bowls and needles keep their own; the language is not asked yet.
+            Setting::BowlInUse(_) | Setting::LanguageAsked(_) | Setting::PairInHand(_) => {}
         }
     }
 

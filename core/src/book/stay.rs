@@ -2,7 +2,7 @@
 //! samples; and, once the pan has been seen empty, its zero.
 
 use super::Book;
-use crate::journal::{Record, Sequence};
+use crate::journal::{PairEvent, Record, Sequence};
 use crate::sock::{BowlNumber, Weight, YarnLetter};
 use crate::units::Milligrams;
 use crate::weighing::{Scale, SteadyLoad};
@@ -101,13 +101,14 @@ impl Stay {
     /// Once the pan is empty: the next correction of a mark of the stay that has just ended, which is then forgotten; `None` after the last.
     pub fn amendment(&mut self, book: &Book, scale: &Scale) -> Option<Record> {
         while let Some(Marked { of, now: load, .. }) = self.marked.iter_mut().find_map(Option::take) {
-            let (Some(step), Some(gross)) = (book.ledger().step(of), scale.amended(&load)) else {
+            let (Some((pair, step)), Some(gross)) = (book.step(of), scale.amended(&load)) else {
                 continue;
             };
             let net = gross.minus(book.bowls().of(step.weight.bowl));
             if (net.value - step.weight.net.value).abs() >= LEAST {
                 let weight = Weight { net, ..step.weight };
-                return Some(Record::Amended { of, weight });
+                let event = PairEvent::Amended { of, weight };
+                return Some(Record::OfPair { pair, event });
             }
         }
         None

@@ -16,4 +16,6 @@ pub enum JournalFault {
     Uncondensed,
     /// The flash is too small for a journal, or its sectors have another size.
     Unsuitable,
+    /// The pair is closed for good: its marks may have gone.
+    Closed,
 }

@@ -2,6 +2,8 @@
 
 use heapless::Vec;
 
+use super::in_short::InShort;
+use super::pair_event::of_a_pair;
 use super::sector::SECTOR;
 use super::{Entry, PairEvent, Record};
 
@@ -18,10 +20,9 @@ pub(super) struct OpenPairs {
     open: Vec<(u16, u16), OPEN_PAIRS>,
     /// Number of the pair begun last.
     begun: u16,
-    /// The pair that was closed last, until it is condensed.
-    closed: Option<u16>,
-    /// Pairs condensed last, the newest behind: more than can be closed without one of them being condensed.
-    condensed: heapless::Deque<u16, OPEN_PAIRS>,
+    in_short: InShort,
+    /// The pair closed last, as long as all its records are still there: it can be opened again.
+    closed: Option<(u16, u16)>,
 }
 
 impl OpenPairs {
@@ -29,32 +30,26 @@ impl OpenPairs {
     pub(super) fn learn(&mut self, record: &Record) {
         match record {
             Record::PairBegun { pair, .. } => self.begin(*pair),
-            Record::PairClosed { pair } => {
-                self.open.retain(|(open, _)| open != pair);
-                self.closed = Some(*pair).filter(|pair| !self.condensed.iter().any(|condensed| condensed == pair));
+            Record::PairClosed { pair } => self.close(*pair),
+            Record::Condensed { pair, .. } => self.in_short.noted(*pair),
+            Record::Checkpoint { pair, .. } => {
+                self.begun = self.begun.max(*pair);
+                self.closed = None;
             }
-            Record::Condensed { pair, .. } => {
-                if self.condensed.is_full() {
-                    self.condensed.pop_front();
+            Record::OfPair {
+                pair,
+                event: PairEvent::Reopened,
+            } => self.reopen(*pair),
+            of_a_pair!() => {
+                let pair = record.pair_event(self.begun).map(|(pair, _)| pair);
+                if let Some((_, records)) = self.open.iter_mut().find(|(open, _)| Some(*open) == pair) {
+                    *records = records.saturating_add(1);
                 }
-                // There is room now.
-                let _ = self.condensed.push_back(*pair);
-                self.closed.take_if(|closed| closed == pair);
             }
-            Record::Checkpoint { pair, .. } => self.begun = self.begun.max(*pair),
             Record::Reserved
             | Record::Started(_)
             | Record::Calibrated(_)
             | Record::Bowl { .. }
-            | Record::LineChanged { .. }
-            | Record::WeighIn { .. }
-            | Record::Mark { .. }
-            | Record::StayMark { .. }
-            | Record::Unplanned { .. }
-            | Record::Amended { .. }
-            | Record::Undone { .. }
-            | Record::Skipped { .. }
-            | Record::LateMark { .. }
             | Record::Visit { .. }
             | Record::Setting(_)
             | Record::Yarn { .. }
@@ -62,14 +57,7 @@ impl OpenPairs {
             | Record::Named { .. }
             | Record::Lost { .. }
             | Record::Control { .. }
-            | Record::OfPair { .. }
-            | Record::Kept { .. }
-            | Record::Bench { .. } => {
-                let pair = record.pair_event(self.begun).map(|(pair, _)| pair);
-                if let Some((_, records)) = self.open.iter_mut().find(|(open, _)| Some(*open) == pair) {
-                    *records = records.saturating_add(1);
-                }
-            }
+            | Record::Bench { .. } => {}
         }
     }
 
@@ -79,8 +67,28 @@ impl OpenPairs {
         if self.is_open(pair) {
             return;
         }
+        self.closed = None;
         // Refused before it is written if there are too many.
         let _ = self.open.push((pair, 1));
+    }
+
+    fn close(&mut self, pair: u16) {
+        self.closed = self.open.iter().find(|(open, _)| *open == pair).copied();
+        self.open.retain(|(open, _)| *open != pair);
+        self.in_short.closed(pair);
+    }
+
+    fn reopen(&mut self, pair: u16) {
+        if let Some((pair, records)) = self.closed.take_if(|(closed, _)| *closed == pair) {
+            // There is the place that it had.
+            let _ = self.open.push((pair, records.saturating_add(1)));
+            self.in_short.reopened(pair);
+        }
+    }
+
+    /// Whether a closed pair can be opened again.
+    pub(super) fn can_reopen(&self, pair: u16) -> bool {
+        self.closed.is_some_and(|(closed, _)| closed == pair)
     }
 
     /// Whether the pair is open.
@@ -95,7 +103,7 @@ impl OpenPairs {
 
     /// A pair is closed and not in the journal in short: it must be, before its records may go.
     pub(super) const fn is_uncondensed(&self) -> bool {
-        self.closed.is_some()
+        self.in_short.due().is_some()
     }
 
     /// Number of the pair begun last; 0 before the first.

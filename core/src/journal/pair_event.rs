@@ -126,6 +126,74 @@ pub enum PairEvent {
         /// Rounds knitted since the yarn was last weighed by a mark or a record of this kind; 0 where counting begins.
         rounds: u16,
     },
+    /// The pair was closed too early and is open again. Only while no other pair was begun or closed since.
+    Reopened,
+}
+
+/// Every record that says what happened to a pair, whichever schema it is of: a pattern for matches that need to know no more.
+macro_rules! of_a_pair {
+    () => {
+        $crate::journal::Record::LineChanged { .. }
+            | $crate::journal::Record::WeighIn { .. }
+            | $crate::journal::Record::Mark { .. }
+            | $crate::journal::Record::StayMark { .. }
+            | $crate::journal::Record::Unplanned { .. }
+            | $crate::journal::Record::Amended { .. }
+            | $crate::journal::Record::Undone { .. }
+            | $crate::journal::Record::Skipped { .. }
+            | $crate::journal::Record::LateMark { .. }
+            | $crate::journal::Record::OfPair { .. }
+            | $crate::journal::Record::Kept { .. }
+    };
+}
+pub(crate) use of_a_pair;
+
+impl PairEvent {
+    /// Whether it changes what is done and what is yet to do, as nothing can of a finished pair.
+    #[must_use]
+    pub const fn is_knitting(&self) -> bool {
+        match self {
+            Self::WeighIn { .. }
+            | Self::Mark { .. }
+            | Self::Unplanned { .. }
+            | Self::LateMark { .. }
+            | Self::Carried { .. }
+            | Self::LineChanged { .. }
+            | Self::Undone { .. }
+            | Self::Skipped { .. }
+            | Self::Moved { .. }
+            | Self::TakenBack { .. } => true,
+            Self::Amended { .. }
+            | Self::Label { .. }
+            | Self::YarnNamed { .. }
+            | Self::Gauge(_)
+            | Self::Rounds { .. }
+            | Self::Reopened => false,
+        }
+    }
+
+    /// Whether it is a weight of one of the pair's yarns, which the ledger keeps.
+    #[must_use]
+    pub const fn adds_a_step(&self) -> bool {
+        match self {
+            Self::WeighIn { .. }
+            | Self::Mark { .. }
+            | Self::Unplanned { .. }
+            | Self::LateMark { .. }
+            | Self::Carried { .. } => true,
+            Self::LineChanged { .. }
+            | Self::Amended { .. }
+            | Self::Undone { .. }
+            | Self::Skipped { .. }
+            | Self::Moved { .. }
+            | Self::TakenBack { .. }
+            | Self::Label { .. }
+            | Self::YarnNamed { .. }
+            | Self::Gauge(_)
+            | Self::Rounds { .. }
+            | Self::Reopened => false,
+        }
+    }
 }
 
 /// Stitches and gauge of a pair; 0 where one is not known.

@@ -282,6 +282,8 @@ pub enum Setting {
     Supply(SupplyKind),
     /// The language was asked for at the first start.
     LanguageAsked(bool),
+    /// The pair that is gone on with; as long as this was never set, the one begun last.
+    PairInHand(u16),
 }
 
 /// What the scale is supplied from: each is empty at its own voltage.

@@ -1,11 +1,12 @@
 //! Records that stand until a later one of their kind replaces them, so that they must outlive the sectors they are in.
 
+use super::pair_event::of_a_pair;
 use super::{BenchCheck, Named, Record, Sequence, Setting};
 use crate::sock::YARNS;
 
 /// Bowls are numbered 1 to 9; 0 is not used.
 const BOWLS: usize = 10;
-const SETTINGS: usize = 10;
+const SETTINGS: usize = 11;
 const CHECKS: usize = BenchCheck::ALL.len();
 const ALONE: usize = 3;
 const KINDS: usize = ALONE + BOWLS + SETTINGS + YARNS + YARNS + CHECKS;
@@ -57,20 +58,10 @@ fn place(record: &Record) -> Option<usize> {
         Record::Named {
             what: Named::Pair(_), ..
         }
-        | Record::OfPair { .. }
-        | Record::Kept { .. }
+        | of_a_pair!()
         | Record::Reserved
         | Record::Started(_)
         | Record::PairBegun { .. }
-        | Record::LineChanged { .. }
-        | Record::WeighIn { .. }
-        | Record::Mark { .. }
-        | Record::StayMark { .. }
-        | Record::Unplanned { .. }
-        | Record::Amended { .. }
-        | Record::Undone { .. }
-        | Record::Skipped { .. }
-        | Record::LateMark { .. }
         | Record::Visit { .. }
         | Record::PairClosed { .. }
         | Record::Lost { .. }
@@ -92,5 +83,6 @@ const fn setting_index(setting: Setting) -> usize {
         Setting::PanelOffset(_) => 7,
         Setting::Supply(_) => 8,
         Setting::LanguageAsked(_) => 9,
+        Setting::PairInHand(_) => 10,
     }
 }

@@ -4,9 +4,10 @@ use embedded_storage::nor_flash::NorFlash;
 
 use super::expendable::Expendable;
 use super::open_pairs::OpenPairs;
+use super::pair_event::of_a_pair;
 use super::ring::Ring;
 use super::standing::Standing;
-use super::{Entry, JournalFault, Named, Record, Sequence};
+use super::{Entry, JournalFault, Named, PairEvent, Record, Sequence};
 use crate::units::Stamp;
 
 /// The journal. The flash is lent to each call; it must be the same one every time.
@@ -43,7 +44,7 @@ impl Journal {
             }
             Where::Marks => {
                 let entry = self.append_mark(flash, at, record);
-                if matches!(entry, Err(fault) if fault != JournalFault::Uncondensed) {
+                if matches!(entry, Err(fault) if ![JournalFault::Uncondensed, JournalFault::Closed].contains(&fault)) {
                     self.missing = self.missing.saturating_add(1);
                 }
                 entry
@@ -59,6 +60,14 @@ impl Journal {
         let closes_pair = matches!(record, Record::PairClosed { pair } if self.open.is_open(pair));
         if self.open.is_uncondensed() && (begins_pair || closes_pair) {
             return Err(JournalFault::Uncondensed);
+        }
+        if let Record::OfPair {
+            pair,
+            event: PairEvent::Reopened,
+        } = record
+            && !self.open.can_reopen(pair)
+        {
+            return Err(JournalFault::Closed);
         }
         // What is kept back lets a pair be closed, which makes room.
         if !matches!(record, Record::PairClosed { .. }) && self.is_down_to_reserve(flash)? {
@@ -207,15 +216,7 @@ impl Where {
             | Record::Calibrated(_)
             | Record::Bowl { .. }
             | Record::PairBegun { .. }
-            | Record::LineChanged { .. }
-            | Record::WeighIn { .. }
-            | Record::Mark { .. }
-            | Record::StayMark { .. }
-            | Record::Unplanned { .. }
-            | Record::Amended { .. }
-            | Record::Undone { .. }
-            | Record::Skipped { .. }
-            | Record::LateMark { .. }
+            | of_a_pair!()
             | Record::PairClosed { .. }
             | Record::Setting(_)
             | Record::Yarn { .. }
@@ -226,8 +227,6 @@ impl Where {
             | Record::Lost { .. }
             | Record::Checkpoint { .. }
             | Record::Control { .. }
-            | Record::OfPair { .. }
-            | Record::Kept { .. }
             | Record::Bench { .. } => Self::Marks,
         }
     }

@@ -4,25 +4,29 @@
 use heapless::Vec;
 
 use super::moisture::Controls;
+use super::pair::Pair;
 use super::{MAX_STEPS, Purpose, Step};
-use crate::journal::{Entry, PairEvent, Record, Sequence};
+use crate::journal::{Entry, PairEvent, Record, Sequence, of_a_pair};
 use crate::sock::{Decitex, Label, Line, MAX_LINES, Plan, Size, YARNS, YarnLetter};
 use crate::units::Stamp;
 use crate::weighing::Conditions;
 
-/// The running pair: its plan and the chain of weights of each yarn.
+/// A pair: its plan and the chain of weights of each yarn. By itself it follows the pair begun last; see [`super::Needles`].
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Ledger {
-    pair: u16,
+    pub(super) pair: u16,
     /// Number of the pair begun last, whether or not its records are here.
     begun: u16,
     /// Number of the pair's record applied last.
-    applied: Applied,
+    pub(super) applied: Applied,
     pub(super) open: bool,
     pub(super) plan: Plan,
     pub(super) steps: Vec<Step, MAX_STEPS>,
     pub(super) skips: Vec<(Sequence, u8), MAX_LINES>,
-    labels: [Label; YARNS],
+    /// What the bands of this pair's yarns say.
+    pub(super) labels: [Option<Label>; YARNS],
+    /// What bands say of yarns in general, from when there was one pair at a time.
+    general: [Label; YARNS],
     /// For each yarn: something before its next step may be missing.
     pub(super) doubt: [bool; YARNS],
     controls: Controls,
@@ -31,7 +35,7 @@ pub struct Ledger {
 
 /// Number of a record. Two ledgers that say the same are the same, whichever records they come from.
 #[derive(Clone, Copy, Debug, Default)]
-struct Applied(Sequence);
+pub(super) struct Applied(Sequence);
 
 impl PartialEq for Applied {
     fn eq(&self, _: &Self) -> bool {
@@ -98,7 +102,14 @@ impl Ledger {
     /// What a yarn's band says.
     #[must_use]
     pub fn label(&self, yarn: YarnLetter) -> Label {
-        self.labels.get(yarn.index()).copied().unwrap_or_default()
+        let general = || self.general.get(yarn.index()).copied();
+        self.own_label(yarn).or_else(general).unwrap_or_default()
+    }
+
+    /// What the band of one of this very pair's yarns says, where that was said.
+    #[must_use]
+    pub fn own_label(&self, yarn: YarnLetter) -> Option<Label> {
+        self.labels.get(yarn.index()).copied().flatten()
     }
 
     /// What a section's use scales with, as far as the plan and the yarn's band tell.
@@ -126,37 +137,40 @@ impl Ledger {
         &self.controls
     }
 
+    /// The pair to look at, as one of several.
+    #[must_use]
+    pub fn as_pair(&self) -> Pair<'_> {
+        Pair {
+            number: self.pair,
+            open: self.open,
+            plan: &self.plan,
+            steps: &self.steps,
+            skips: &self.skips,
+        }
+    }
+
     /// Whether a line of the plan was skipped.
     #[must_use]
     pub fn is_skipped(&self, line: u8) -> bool {
-        self.skips.iter().any(|&(_, skipped)| skipped == line)
+        self.as_pair().is_skipped(line)
     }
 
     /// Whether a mark closed the line.
     #[must_use]
     pub fn is_done(&self, line: u8) -> bool {
-        self.steps.iter().any(|step| step.purpose == Purpose::Section(line))
+        self.as_pair().is_done(line)
     }
 
     /// What the next mark closes: the first open line behind the last one marked or skipped, else the first open one.
     #[must_use]
     pub fn cursor(&self) -> Option<u8> {
-        let marked = self.steps.iter().filter_map(|step| match step.purpose {
-            Purpose::Section(line) => Some((step.sequence, line)),
-            Purpose::WeighIn | Purpose::Unplanned => None,
-        });
-        let last = marked
-            .chain(self.skips.iter().copied())
-            .max_by_key(|&(sequence, _)| sequence);
-        let from = last.map_or(0, |(_, line)| line.saturating_add(1));
-        self.next_open(from).or_else(|| self.next_open(0))
+        self.as_pair().cursor()
     }
 
     /// The first line from `from` on that is neither marked nor skipped.
     #[must_use]
     pub fn next_open(&self, from: u8) -> Option<u8> {
-        let end = u8::try_from(self.plan.lines.len()).unwrap_or(u8::MAX);
-        (from..end).find(|&line| !self.is_done(line) && !self.is_skipped(line))
+        self.as_pair().next_open(from)
     }
 
     /// The record that an undo takes back: the newest weight or skip.
@@ -202,17 +216,13 @@ impl Ledger {
         match &entry.record {
             // A checkpoint notes the beginning of an open pair once more.
             Record::PairBegun { pair, .. } if *pair <= self.begun => {}
-            Record::PairBegun { pair, lines } => {
-                self.pair = *pair;
-                self.begun = *pair;
-                self.open = true;
-                self.plan = Plan { lines: lines.clone() };
-                self.steps.clear();
-                self.skips.clear();
-                self.doubt = [false; YARNS];
-            }
+            Record::PairBegun { pair, lines } => self.begin(*pair, lines),
             Record::PairClosed { pair } => self.open &= *pair != self.pair,
-            Record::Yarn { letter, label } => self.set_label(*letter, *label),
+            Record::Yarn { letter, label } => {
+                if let Some(known) = self.general.get_mut(letter.index()) {
+                    *known = *label;
+                }
+            }
             Record::Lost { .. } => self.gap(),
             Record::Checkpoint { pair, .. } => {
                 self.begun = self.begun.max(*pair);
@@ -232,19 +242,26 @@ impl Ledger {
             | Record::Condensed { .. }
             | Record::Bench { .. }
             // Seen to above.
-            | Record::OfPair { .. }
-            | Record::Kept { .. }
-            | Record::LineChanged { .. }
-            | Record::WeighIn { .. }
-            | Record::Mark { .. }
-            | Record::StayMark { .. }
-            | Record::Unplanned { .. }
-            | Record::Amended { .. }
-            | Record::Undone { .. }
-            | Record::Skipped { .. }
-            | Record::LateMark { .. } => {}
+            | of_a_pair!() => {}
         }
         Ok(())
+    }
+
+    /// A pair of this number was begun, or a later one.
+    pub(super) fn reached(&mut self, pair: u16) {
+        self.begun = self.begun.max(pair);
+    }
+
+    pub(super) fn begin(&mut self, pair: u16, lines: &Vec<Line, MAX_LINES>) {
+        self.pair = pair;
+        self.begun = self.begun.max(pair);
+        self.applied = Applied::default();
+        self.open = true;
+        self.plan = Plan { lines: lines.clone() };
+        self.steps.clear();
+        self.skips.clear();
+        self.labels = [None; YARNS];
+        self.doubt = [false; YARNS];
     }
 
     fn apply_event(&mut self, at: Stamp, number: Sequence, event: &PairEvent) -> Result<(), ApplyFault> {
@@ -293,16 +310,15 @@ impl Ledger {
                 self.insert(noted, line, yarn, weight, visited, before)?;
             }
             PairEvent::Carried { yarn, weight, .. } => self.push(noted, yarn, weight, Purpose::WeighIn)?,
-            PairEvent::Label { yarn, label } => self.set_label(yarn, label),
+            PairEvent::Label { yarn, label } => {
+                if let Some(known) = self.labels.get_mut(yarn.index()) {
+                    *known = Some(label);
+                }
+            }
+            PairEvent::Reopened => self.open = true,
             PairEvent::YarnNamed { .. } | PairEvent::Gauge(_) | PairEvent::Rounds { .. } => {}
         }
         Ok(())
-    }
-
-    fn set_label(&mut self, yarn: YarnLetter, label: Label) {
-        if let Some(known) = self.labels.get_mut(yarn.index()) {
-            *known = label;
-        }
     }
 
     fn change_line(&mut self, index: u8, line: Line) -> Result<(), ApplyFault> {

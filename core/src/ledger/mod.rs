@@ -8,10 +8,15 @@ mod apply;
 mod chain;
 mod condense;
 mod moisture;
+mod needles;
+mod pair;
+mod put_by;
 mod step;
 mod table;
 
 pub use apply::{ApplyFault, Ledger};
 pub use condense::condense;
+pub use needles::{ALL_STEPS, KNOWN_PAIRS, Needles};
+pub use pair::Pair;
 pub use step::{MAX_STEPS, Purpose, Step};
 pub use table::Account;

@@ -36,6 +36,8 @@ pub fn draw<D: Surface>(view: &View, target: &mut D) -> Drawn {
         Body::List(list) => pages::list(&mut canvas, list),
         Body::Edit(edit) => pages::edit(&mut canvas, edit),
         Body::Guide(guide) => pages::guide(&mut canvas, guide),
+        Body::Pairs(list) => pages::pairs(&mut canvas, list),
+        Body::PairSummary(summary) => pages::pair_summary(&mut canvas, summary),
         Body::Answer(answer) => pages::answer(&mut canvas, answer),
         Body::Halve(halve) => pages::halve(&mut canvas, halve),
         Body::PairCheck(check) => pages::pair_check(&mut canvas, check),

@@ -26,6 +26,9 @@ impl KeyWord {
             Self::Plan => Word::ToPlan,
             Self::Accept => Word::Accept,
             Self::Check => Word::ToCheck,
+            Self::Pairs => Word::PairsOnNeedles,
+            Self::Finish => Word::Finish,
+            Self::OpenAgain => Word::OpenPair,
             Self::Yarn => Word::OtherYarn,
         })
     }
@@ -73,6 +76,7 @@ impl RefusedWord {
             Self::JournalFull => Word::RefusedJournalFull,
             Self::SupplyLow => Word::RefusedSupplyLow,
             Self::PairFull => Word::RefusedPairFull,
+            Self::PairFinished => Word::RefusedPairFinished,
             Self::Faulty => Word::RefusedFaulty,
             Self::Pressed => Word::RefusedPressed,
             Self::Calibration(CalibrationFault::TooFewPoints) => Word::RefusedTooFewPoints,

@@ -58,6 +58,8 @@ words! {
     Accept "save" "speichern"
     ToCheck "check" "prüfen"
     ToPlan "begin" "beginnen"
+    Finish "finish" "beenden"
+    OpenPair "reopen" "öffnen"
     OtherYarn "yarn" "Garn"
 
     // the parts of a sock
@@ -80,6 +82,8 @@ words! {
     PerhapsEmpty "empty? then ZERO" "leer? dann ZERO"
     LastWeighed "@ last weighed #" "@ wog zuletzt #"
     NoSection "new pair: MARK" "neues Paar: MARK"
+    OtherPairs "other pairs: MARK" "andere Paare: MARK"
+    AllDone "all sections done" "alle Teile fertig"
 
     // the small signs: what to do
     SignDoubtful "check marks with ?" "Marken mit ? prüfen"
@@ -120,7 +124,8 @@ words! {
     RefusedNotNoted "It could not be saved. Please do it again." "Nicht gespeichert. Bitte noch einmal."
     RefusedJournalFull "The memory is full. Back it up on a computer, then erase it." "Der Speicher ist voll. Am Computer sichern, dann löschen."
     RefusedSupplyLow "The battery is too low to save. Charge or change it." "Batterie zu schwach zum Speichern. Laden oder wechseln."
-    RefusedPairFull "This pair holds no more marks. Begin a new pair." "Mehr Marken fasst dieses Paar nicht. Neues Paar beginnen."
+    RefusedPairFull "The pairs hold no more marks. Finish one of them." "Mehr Marken fassen die Paare nicht. Eins beenden."
+    RefusedPairFinished "This pair is finished and kept in short. Begin a new pair." "Dieses Paar ist fertig und nur kurz notiert. Neues Paar beginnen."
     RefusedFaulty "The scale cannot weigh now. See the first page." "Wiegen geht gerade nicht. Siehe erste Seite."
 
     // faults: what is wrong, and the way out
@@ -161,6 +166,12 @@ words! {
     Everything "Menu" "Menü"
     Plan "Plan" "Plan"
     NewPair "New pair" "Neues Paar"
+    PairsOnNeedles "Pairs" "Paare"
+    PairOf "Pair" "Paar"
+    FinishOne "8 pairs: finish one" "Eins von 8 beenden"
+    Finished "finished" "fertig"
+    Days "days" "Tage"
+    Day "day" "Tag"
     Bowls "Bowls" "Schalen"
     Yarns "Yarns" "Garne"
     Units "Units" "Einheit"

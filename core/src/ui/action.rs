@@ -22,8 +22,12 @@ pub enum Action {
     Mark,
     /// Take the newest weight or skip back.
     Undo,
-    /// Begin the next pair; a running one is closed first.
+    /// Begin the next pair.
     BeginPair(Preset, Order),
+    /// The pair in hand is finished.
+    FinishPair,
+    /// The pair that was finished last is not finished after all.
+    ReopenPair,
     /// A question was answered.
     Answer(Choice, Option<SteadyLoad>),
     /// The next mark closes this line of the plan.
@@ -65,7 +69,11 @@ pub enum To {
     Bowls,
     /// Everything else.
     Everything,
-    /// A plan to begin a pair with.
+    /// The pairs on the needles.
+    Pairs,
+    /// What the pair in hand took.
+    Summary,
+    /// A plan to begin a pair with; where there are as many pairs as can be, which one is finished.
     Presets,
     /// In which order the socks are knitted.
     Order(Preset),

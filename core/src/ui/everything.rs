@@ -11,7 +11,8 @@ use crate::screen::{Body, Item, ItemLabel, List, Value, Word};
 use crate::weighing::Unit;
 
 /// What can be opened or changed here, in order.
-const ROWS: [Row; 19] = [
+const ROWS: [Row; 20] = [
+    Row::Pairs,
     Row::Leftover,
     Row::Plan,
     Row::Halve,
@@ -35,6 +36,7 @@ const ROWS: [Row; 19] = [
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Row {
+    Pairs,
     Leftover,
     Plan,
     Halve,
@@ -91,6 +93,7 @@ impl EverythingPage {
 impl Row {
     const fn word(self) -> Word {
         match self {
+            Self::Pairs => Word::PairsOnNeedles,
             Self::Leftover => Word::WillItDo,
             Self::Plan => Word::Plan,
             Self::Halve => Word::Halve,
@@ -116,6 +119,12 @@ impl Row {
     fn value(self, context: &Context<'_>) -> Value {
         let settings = context.book.settings();
         match self {
+            Self::Pairs => context
+                .book
+                .needles()
+                .open()
+                .try_into()
+                .map_or(Value::Nothing, Value::Number),
             Self::Leftover
             | Self::Plan
             | Self::Halve
@@ -147,6 +156,7 @@ impl Row {
 
     fn take(self, settings: &Settings) -> Actions {
         let setting = match self {
+            Self::Pairs => return Actions::go(To::Pairs),
             Self::Leftover => return Actions::go(To::Leftover),
             Self::Halve => return Actions::go(To::Halve),
             Self::PairCheck => return Actions::go(To::PairCheck),

@@ -15,6 +15,7 @@ use super::halve::HalvePage;
 use super::keys::Press;
 use super::leftover::LeftoverPage;
 use super::line::LinePage;
+use super::pairs::PairsPage;
 use super::pan::PanPage;
 use super::parts::PartsPage;
 use super::plan::PlanPage;
@@ -24,6 +25,7 @@ use super::rest::RestPage;
 use super::shows::Shows;
 use super::signs::SignsPage;
 use super::stitches::StitchesPage;
+use super::summary::SummaryPage;
 use super::used::UsedPage;
 use super::visits::VisitsPage;
 use super::yarn::YarnsPage;
@@ -57,6 +59,10 @@ pub enum Page {
     Question(QuestionPage),
     /// The list of everything else.
     Everything(EverythingPage),
+    /// The pairs on the needles.
+    Pairs(PairsPage),
+    /// What the pair in hand took.
+    Summary(SummaryPage),
     /// A plan to begin a pair with.
     Presets(PresetsPage),
     /// In which order the socks of a new pair are knitted.
@@ -104,6 +110,8 @@ macro_rules! on_each {
             Page::Bowls($open) => $call,
             Page::Question($open) => $call,
             Page::Everything($open) => $call,
+            Page::Pairs($open) => $call,
+            Page::Summary($open) => $call,
             Page::Presets($open) => $call,
             Page::Order($open) => $call,
             Page::Rest($open) => $call,
@@ -145,6 +153,9 @@ impl Page {
             To::MoveTo(line) => Self::MoveTo(MoveToPage::of(line)),
             To::Bowls => Self::Bowls(BowlsPage::open(context)),
             To::Everything => Self::Everything(EverythingPage::default()),
+            To::Pairs => Self::Pairs(PairsPage::open(context)),
+            To::Summary => Self::Summary(SummaryPage::default()),
+            To::Presets if PairsPage::is_full(context) => Self::Pairs(PairsPage::which_is_finished()),
             To::Presets => Self::Presets(PresetsPage::default()),
             To::Order(preset) => Self::Order(OrderPage::of(preset)),
             To::Leftover => Self::Leftover(LeftoverPage::open(context)),
@@ -192,6 +203,8 @@ impl Page {
             | Self::Bowls(_)
             | Self::Question(_)
             | Self::Everything(_)
+            | Self::Pairs(_)
+            | Self::Summary(_)
             | Self::Presets(_)
             | Self::Order(_)
             | Self::Halve(_)

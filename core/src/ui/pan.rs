@@ -7,7 +7,7 @@ use super::parts::PartsPage;
 use super::shows::Shows;
 use crate::math::rss;
 use crate::measured::Measured;
-use crate::screen::{Body, FaultWord, KeyWord, Pan};
+use crate::screen::{Body, FaultWord, Idle, KeyWord, Pan};
 use crate::signal::SensorFault;
 use crate::sock::moisture::{Correction, is_damp_in_doubt, moisture_u};
 use crate::sock::{Sock, YarnLetter};
@@ -27,6 +27,8 @@ impl PanPage {
                 MarkMeans::Calibrate if !PartsPage::is_answered(context) => Actions::go(To::Parts),
                 MarkMeans::Calibrate => Actions::go(To::Calibrate),
                 MarkMeans::ChoosePlan => Actions::go(To::Presets),
+                MarkMeans::ChoosePair => Actions::go(To::Pairs),
+                MarkMeans::Finish => Actions::go(To::Summary),
                 MarkMeans::Nothing | MarkMeans::WeighIn | MarkMeans::Boundary => Action::Mark.into(),
             },
             Press::Held(Key::Mark) => Action::Undo.into(),
@@ -62,6 +64,8 @@ impl PanPage {
                 .zip(on_pan)
                 .and_then(|(section, (_, net))| metres(context, section.yarn, net.value)),
             mark_waits: context.mark_waits,
+            pair: several(context).then(|| context.ledger().pair()),
+            idle: idle(context),
             empty: context.scale.is_empty(),
             perhaps_empty: context.scale.is_perhaps_empty(),
         };
@@ -74,12 +78,19 @@ impl PanPage {
     }
 }
 
+/// Whether it has to be said which pair is in hand.
+fn several(context: &Context<'_>) -> bool {
+    context.ledger().is_open() && context.book.open_pairs().nth(1).is_some()
+}
+
 /// What MARK does on the home page. On a new device it leads, step by step, to the first mark.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum MarkMeans {
     Nothing,
     Calibrate,
     ChoosePlan,
+    ChoosePair,
+    Finish,
     WeighIn,
     Boundary,
 }
@@ -90,6 +101,8 @@ impl MarkMeans {
             Self::Nothing => KeyWord::Nothing,
             Self::Calibrate => KeyWord::Calibrate,
             Self::ChoosePlan => KeyWord::Plan,
+            Self::ChoosePair => KeyWord::Pairs,
+            Self::Finish => KeyWord::Finish,
             Self::WeighIn => KeyWord::WeighIn,
             Self::Boundary => KeyWord::Mark,
         }
@@ -102,13 +115,23 @@ fn mark_means(context: &Context<'_>, fault: Option<FaultWord>) -> MarkMeans {
         Some(_) => return MarkMeans::Nothing,
         None => {}
     }
-    if !context.ledger().is_open() {
-        return MarkMeans::ChoosePlan;
-    }
     match context.section() {
-        None => MarkMeans::ChoosePlan,
+        None => match idle(context) {
+            Idle::NoPair => MarkMeans::ChoosePlan,
+            Idle::OtherPairs => MarkMeans::ChoosePair,
+            Idle::AllDone => MarkMeans::Finish,
+        },
         Some(section) if context.ledger().last(section.yarn).is_none() => MarkMeans::WeighIn,
         Some(_) => MarkMeans::Boundary,
+    }
+}
+
+/// Why no section is next.
+fn idle(context: &Context<'_>) -> Idle {
+    match context.book.open_pairs().next() {
+        None => Idle::NoPair,
+        Some(_) if context.ledger().is_open() => Idle::AllDone,
+        Some(_) => Idle::OtherPairs,
     }
 }
 

@@ -1,6 +1,6 @@
 //! What a backup tells: pairs with their sections and yarns, and visits. The same book as on the scale reads it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use yarn_scale_core::book::Book;
 use yarn_scale_core::journal::{Entry, Named, Record, Replayed, RingName};
@@ -100,12 +100,14 @@ impl Story {
             match replayed {
                 Replayed::Entry(entry) => story.read(entry, &mut reading),
                 Replayed::Gap { among, .. } | Replayed::Unreadable { among } => {
-                    reading.is_in_doubt |= among == RingName::Marks;
+                    if among == RingName::Marks {
+                        reading.in_doubt.extend(story.book.needles().numbers());
+                    }
                 }
             }
             story.book.take(replayed);
         });
-        reading.finish(story.book.ledger());
+        story.book.each_ledger(|ledger| reading.finish(ledger));
         story.book.settle();
         let Reading { pairs, mut names, .. } = reading;
         story.pairs = pairs.into_values().collect();
@@ -118,7 +120,10 @@ impl Story {
     /// Takes from a record what the book does not keep.
     fn read(&mut self, entry: &Entry, reading: &mut Reading) {
         match &entry.record {
-            Record::PairBegun { .. } => reading.finish(self.book.ledger()),
+            // What was closed before is gone from the book after it.
+            Record::PairBegun { .. } | Record::PairClosed { .. } => {
+                self.book.each_ledger(|ledger| reading.finish(ledger))
+            }
             Record::Condensed { pair, sections } => {
                 reading.pairs.insert(*pair, condensed(*pair, sections));
             }
@@ -155,19 +160,18 @@ struct Reading {
     pairs: BTreeMap<u16, Pair>,
     names: BTreeMap<u16, String>,
     yarns: BTreeMap<YarnLetter, String>,
-    /// Something is missing among the marks of the pair that is being read.
-    is_in_doubt: bool,
+    /// Pairs among whose marks something is missing.
+    in_doubt: BTreeSet<u16>,
 }
 
 impl Reading {
     /// The pair that the ledger holds is at its end, or is all that there is of it.
     fn finish(&mut self, ledger: &Ledger) {
-        let is_in_doubt = std::mem::take(&mut self.is_in_doubt);
         if ledger.steps().is_empty() {
             return;
         }
         // In short it was noted while all its marks were there.
-        if is_in_doubt && self.pairs.contains_key(&ledger.pair()) {
+        if self.in_doubt.contains(&ledger.pair()) && self.pairs.contains_key(&ledger.pair()) {
             return;
         }
         let lines = ledger.plan().lines.iter().zip(0_u8..);

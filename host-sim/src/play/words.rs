@@ -2,7 +2,7 @@
 
 use std::fmt::Debug;
 
-use yarn_scale_core::journal::{PairEvent, Record};
+use yarn_scale_core::journal::{PairEvent, Record, Setting};
 use yarn_scale_core::recognise::Choice;
 use yarn_scale_core::screen::{Body, Notice, RefusedWord, Value, View};
 use yarn_scale_core::sock::{SectionKind, Sock};
@@ -43,6 +43,8 @@ pub fn says(view: &View) -> Option<String> {
         Body::List(list) => Some(name_of(&list.title)),
         Body::Edit(edit) => Some(name_of(&edit.title)),
         Body::Guide(guide) => Some(name_of(&guide.say)),
+        Body::PairSummary(summary) => Some(if summary.finished { "finished" } else { "open" }.to_owned()),
+        Body::Pairs(list) => Some(if list.are_full { "finish-one" } else { "go-on-with" }.to_owned()),
         _ => None,
     }
 }
@@ -53,6 +55,12 @@ pub fn choices(view: &View) -> Vec<String> {
     match &view.body {
         Body::Question(question) => question.choices.iter().map(choice).collect(),
         Body::List(list) => list.items.iter().map(|item| label(&item.label)).collect(),
+        Body::PairSummary(summary) => summary.items.iter().map(|item| label(&item.label)).collect(),
+        Body::Pairs(list) => {
+            let pairs = list.rows.iter().map(|pair| format!("pair {}", pair.number));
+            let new = (!list.are_full).then(|| "new-pair".to_owned());
+            pairs.chain(new).collect()
+        }
         Body::Plan(plan) => plan
             .rows
             .iter()
@@ -68,6 +76,8 @@ pub fn highlighted(view: &View) -> Option<String> {
     let selected = match &view.body {
         Body::Question(question) => question.selected,
         Body::List(list) => list.selected,
+        Body::PairSummary(summary) => summary.selected,
+        Body::Pairs(list) => list.selected,
         Body::Plan(plan) => plan.selected,
         _ => return None,
     };
@@ -118,6 +128,7 @@ fn shown_value(view: &View) -> Option<Value> {
         Body::Edit(edit) => Some(edit.value),
         Body::Guide(guide) => Some(guide.value),
         Body::List(list) => list.items.get(usize::from(list.selected)).map(|item| item.value),
+        Body::PairSummary(summary) => summary.items.get(usize::from(summary.selected)).map(|item| item.value),
         _ => None,
     }
 }
@@ -152,6 +163,7 @@ fn label(label: &yarn_scale_core::screen::ItemLabel) -> String {
         ItemLabel::Word(word) => name_of(word),
         ItemLabel::Name(name) => (*name).to_owned(),
         ItemLabel::Yarn(yarn) => format!("yarn {}", yarn.symbol()),
+        ItemLabel::YarnLeft(yarn) => format!("left {}", yarn.symbol()),
         ItemLabel::Bowl(bowl) => format!("bowl {}", bowl.0),
         ItemLabel::NewBowl(bowl) => format!("new-bowl {}", bowl.0),
         ItemLabel::MinutesAgo(minutes) => format!("{minutes} min ago"),
@@ -196,6 +208,7 @@ pub fn record(record: &Record) -> Option<String> {
             ..
         } => Some("stay-mark".to_owned()),
         Record::OfPair { event, .. } => Some(name_of(event)),
+        Record::Setting(Setting::PairInHand(_)) => Some("pair-in-hand".to_owned()),
         other => Some(name_of(other)),
     }
 }

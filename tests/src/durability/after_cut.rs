@@ -110,13 +110,13 @@ pub(super) fn same_as_replayed(stage: &Stage) -> Result<(), String> {
     let Some(app) = stage.simulator.app() else {
         return Ok(());
     };
-    let (replayed, _) = found(stage)?.ledger();
+    let replayed = found(stage)?.needles();
     let of = |ledger: &Ledger| {
         let plan = ledger.plan().clone();
         let skipped: Vec<u8> = (0..24).filter(|&line| ledger.is_skipped(line)).collect();
         (ledger.pair(), ledger.is_open(), plan, ledger.steps().to_vec(), skipped)
     };
-    let (is, wanted) = (of(app.book().ledger()), of(&replayed));
+    let (is, wanted) = (of(app.book().ledger()), of(replayed.in_hand()));
     if is == wanted {
         Ok(())
     } else {

@@ -1,7 +1,7 @@
 //! What opening a journal gives, kept for looking at.
 
 use yarn_scale_core::journal::{Entry, Journal, JournalFault, Record, Replayed, RingName};
-use yarn_scale_core::ledger::Ledger;
+use yarn_scale_core::ledger::{Ledger, Needles};
 use yarn_scale_sim::device::flash::SimFlash;
 
 /// What replay gave.
@@ -64,6 +64,24 @@ impl Found {
             ledger.gap();
         }
         (ledger, refused)
+    }
+
+    /// The pairs that these entries give, the one to be gone on with in hand.
+    #[must_use]
+    pub fn needles(&self) -> Needles {
+        let mut needles = Needles::default();
+        for (place, entry) in self.entries.iter().enumerate() {
+            if self.gap_among_marks(place) {
+                needles.gap();
+            }
+            // What contradicts the others is not taken.
+            let _ = needles.apply(entry);
+        }
+        if self.unreadable.contains(&RingName::Marks) || self.gap_among_marks(self.entries.len()) {
+            needles.gap();
+        }
+        needles.settle();
+        needles
     }
 
     fn gap_among_marks(&self, place: usize) -> bool {

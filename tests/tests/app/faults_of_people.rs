@@ -150,6 +150,13 @@ fn a_mark_after_the_last_section_leads_to_a_new_plan() {
         bench.choose(Word::SkipSection);
         bench.wait(7.0);
     }
+    // With its last section left out the pair is finished.
+    assert!(
+        matches!(bench.body(), Body::PairSummary(summary) if summary.finished),
+        "{:?}",
+        bench.body()
+    );
+    bench.press(Key::Zero);
     bench.put(10.0);
     bench.press(Key::Mark);
     assert!(matches!(bench.body(), Body::List(_)), "{:?}", bench.body());

@@ -11,6 +11,7 @@ mod navigation;
 mod one_stay;
 mod parts;
 mod properties;
+mod several_pairs;
 mod slips;
 mod unplugged;
 mod waiting_marks;

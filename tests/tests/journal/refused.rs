@@ -23,7 +23,8 @@ steps = [
     { expect = { says = "journal-full", by = "1 s" } },
     { press = ["next", "zero", "zero"] },
     { hold = "next" },
-    { choose = ["new-pair", "one-yarn", "one-after-the-other"] },
+    { choose = ["pairs-on-needles", "pair 2"] },
+    { press = "mark" },
 ]
 "#;
 

@@ -6,7 +6,8 @@ use yarn_scale_core::journal::Sequence;
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::recognise::{Choice, Source, WhyAsked};
 use yarn_scale_core::screen::{
-    Body, KeyWord, LineState, Notice, Pan, PlanPage, PlanRow, Question, Status, Used, UsedCell, UsedRow, View, Word,
+    Body, Idle, KeyWord, LineState, Notice, Pan, PlanPage, PlanRow, Question, Status, Used, UsedCell, UsedRow, View,
+    Word,
 };
 use yarn_scale_core::sock::{BowlNumber, Construction, Line, SectionKind, Sock, YarnLetter};
 use yarn_scale_core::units::Milligrams;
@@ -57,7 +58,7 @@ fn every_case_of_every_page_fits() {
     }
 }
 
-const KEYS: [KeyWord; 18] = [
+const KEYS: [KeyWord; 21] = [
     KeyWord::Nothing,
     KeyWord::Zero,
     KeyWord::Bowl,
@@ -76,12 +77,16 @@ const KEYS: [KeyWord; 18] = [
     KeyWord::Accept,
     KeyWord::Check,
     KeyWord::Yarn,
+    KeyWord::Pairs,
+    KeyWord::Finish,
+    KeyWord::OpenAgain,
 ];
 
 /// Whether the word can stand on one of the two small keys; the long ones are for the big key.
 fn fits_small_key(word: KeyWord) -> bool {
     match word {
         KeyWord::WeighIn | KeyWord::Calibrate | KeyWord::Accept | KeyWord::Plan | KeyWord::Take => false,
+        KeyWord::Pairs | KeyWord::Finish | KeyWord::OpenAgain => false,
         KeyWord::Nothing
         | KeyWord::Zero
         | KeyWord::Bowl
@@ -208,6 +213,8 @@ fn some_home() -> impl Strategy<Value = View> {
                 other_sock: last.map(|mass| (line.sock, mass)),
                 damp: empty,
                 metres,
+                pair: steady.then_some(65_535),
+                idle: Idle::NoPair,
                 mark_waits: waits,
                 empty,
                 perhaps_empty: waits && steady,

@@ -53,12 +53,16 @@ pub(super) fn lines<D: Surface>(
     }
 }
 
-fn label(speech: Speech, item: &Item) -> Text {
+pub(super) fn label(speech: Speech, item: &Item) -> Text {
     let bowl = |word, number: u8| joined(&[speech.word(word), " ", &whole(i32::from(number))]);
     match item.label {
         ItemLabel::Word(word) => joined(&[speech.word(word)]),
         ItemLabel::Name(name) => joined(&[name]),
         ItemLabel::Yarn(yarn) => joined(&[yarn.symbol().encode_utf8(&mut [0; 4])]),
+        ItemLabel::YarnLeft(yarn) => {
+            let letter = &mut [0; 4];
+            joined(&[yarn.symbol().encode_utf8(letter), " ", speech.word(Word::Left)])
+        }
         ItemLabel::Bowl(number) => bowl(Word::BowlOf, number.0),
         ItemLabel::NewBowl(number) => bowl(Word::NewBowl, number.0),
         ItemLabel::MinutesAgo(minutes) => ago(speech, minutes),
@@ -68,7 +72,7 @@ fn label(speech: Speech, item: &Item) -> Text {
 }
 
 /// `5 min ago`, `3 h ago`, `12 days ago`: the largest unit of which there are two at least.
-fn ago(speech: Speech, minutes: u32) -> Text {
+pub(super) fn ago(speech: Speech, minutes: u32) -> Text {
     let (count, word) = match minutes {
         0..120 => (minutes, Word::MinutesAgo),
         120..2_880 => (minutes / 60, Word::HoursAgo),

@@ -6,8 +6,8 @@ use crate::screen::frame::Surface;
 use crate::screen::layout::{COLUMNS, Field};
 use crate::screen::number::{figures, whole};
 use crate::screen::parts::{HEAD, heading, signs, yarn_badge};
-use crate::screen::speech::{Blanks, joined};
-use crate::screen::view::{Pan, Status};
+use crate::screen::speech::{Blanks, Text, joined};
+use crate::screen::view::{Idle, Pan, Status};
 use crate::screen::words::Word;
 use crate::sock::Sock;
 use crate::units::Milligrams;
@@ -41,19 +41,31 @@ pub(in crate::screen) fn pan<D: Surface>(canvas: &mut Canvas<'_, D>, pan: &Pan, 
         None => joined(&[canvas.speech.word(Word::Weigh)]),
     };
     heading(canvas, head, &title);
-    length(canvas, head.after(HEADING.width(&title).saturating_add(4)), pan.metres);
+    beside(canvas, head.after(HEADING.width(&title).saturating_add(4)), pan);
     number(canvas, pan);
     information(canvas, pan, status)
 }
 
-/// What is left in metres, above the grams; it gives way to the signs.
-fn length<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, metres: Option<u16>) {
-    let Some(metres) = metres else { return };
-    let text = joined(&[&whole(i32::from(metres)), " m"]);
-    if TEXT.width(&text) > field.width {
-        return;
+/// Which pair it is, where there are several, and what is left in metres, above the grams. They give way to the signs, the metres first,
+/// then the word for a pair.
+fn beside<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, pan: &Pan) {
+    let pair = canvas.speech.word(Word::PairOf);
+    let metres = pan
+        .metres
+        .map_or_else(Text::new, |metres| joined(&[&whole(i32::from(metres)), " m"]));
+    let choices = match pan.pair.map(|number| whole(i32::from(number))) {
+        None => [metres, Text::new(), Text::new()],
+        Some(number) => {
+            let in_full = joined(&[pair, " ", &number]);
+            let in_short = joined(&[pair.get(..1).unwrap_or_default(), &number]);
+            let gap = if metres.is_empty() { "" } else { "  " };
+            [joined(&[&in_full, gap, &metres]), in_full, in_short]
+        }
+    };
+    let fits = |text: &&Text| TEXT.width(text) <= field.width;
+    if let Some(text) = choices.iter().find(fits) {
+        canvas.text(field.below(4), text, Style::of(&TEXT).align(Align::Right))
     }
-    canvas.text(field.below(4), &text, Style::of(&TEXT).align(Align::Right))
 }
 
 /// The number, its unit, its sign and its bowl. What is not steady is hollow: a full number can be trusted.
@@ -112,7 +124,7 @@ fn information<D: Surface>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status
     let (word, blanks) = match pan.yarn {
         _ if status.zero_unproven => (Word::SignZero, Blanks::default()),
         _ if status.supply_low => (Word::SignSupply, Blanks::default()),
-        None => (Word::NoSection, Blanks::default()),
+        None => (pan.idle.word(), Blanks::default()),
         Some((yarn, None)) => {
             let word = if pan.empty { Word::PutItOn } else { Word::WeighInFirst };
             (
@@ -133,6 +145,17 @@ fn information<D: Surface>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status
         }
     };
     canvas.text(INFORMATION, &speech.sentence(word, blanks), style)
+}
+
+impl Idle {
+    /// What is to be done.
+    const fn word(self) -> Word {
+        match self {
+            Self::NoPair => Word::NoSection,
+            Self::OtherPairs => Word::OtherPairs,
+            Self::AllDone => Word::AllDone,
+        }
+    }
 }
 
 /// What the other sock's section took, at the right; in short where there is little room.

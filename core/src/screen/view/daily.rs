@@ -31,10 +31,26 @@ pub struct Pan {
     pub metres: Option<u16>,
     /// A mark is waiting for the reading to become steady.
     pub mark_waits: bool,
+    /// The pair in hand, where several are on the needles.
+    pub pair: Option<u16>,
+    /// What is to be done where no section is next.
+    pub idle: Idle,
     /// The pan is known to be empty.
     pub empty: bool,
     /// The pan may be empty and its zero have moved, or something small lies on it: ZERO says which.
     pub perhaps_empty: bool,
+}
+
+/// Why no section is next.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Idle {
+    /// No pair is on the needles.
+    #[default]
+    NoPair,
+    /// The pair in hand is finished, others are not.
+    OtherPairs,
+    /// All sections of the pair in hand are done, and it was not finished yet.
+    AllDone,
 }
 
 /// The used table: one row a section, sock 1, sock 2 and their difference.

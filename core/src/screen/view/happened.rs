@@ -95,6 +95,8 @@ pub enum RefusedWord {
     SupplyLow,
     /// The pair holds as many marks as it can.
     PairFull,
+    /// The pair is finished, and all that was noted of it is not there any more.
+    PairFinished,
     /// The pan cannot weigh just now.
     Faulty,
     /// The load was pressed down, and a cell remembers that: put it down again.

@@ -37,6 +37,8 @@ pub enum ItemLabel {
     Name(&'static str),
     /// A yarn.
     Yarn(YarnLetter),
+    /// What is left of a yarn.
+    YarnLeft(YarnLetter),
     /// A bowl.
     Bowl(BowlNumber),
     /// A bowl to be tared now.

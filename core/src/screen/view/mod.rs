@@ -5,12 +5,14 @@ mod ask;
 mod daily;
 mod happened;
 mod list;
+mod pairs;
 
 pub use answer::*;
 pub use ask::*;
 pub use daily::*;
 pub use happened::*;
 pub use list::*;
+pub use pairs::*;
 
 use crate::forecast::drying::Dryness;
 use crate::forecast::pair_check::PairCheck;
@@ -75,6 +77,10 @@ pub enum Body {
     Edit(Edit),
     /// One thing to do now, and whether the pan is steady for it.
     Guide(Guide),
+    /// The pairs on the needles.
+    Pairs(Pairs),
+    /// What one pair took.
+    PairSummary(PairSummary),
     /// One answer: the word first.
     Answer(AnswerPage),
     /// Where to stop winding to halve a cake.
@@ -126,6 +132,12 @@ pub enum KeyWord {
     Accept,
     /// Open the check on the bench.
     Check,
+    /// Go to the list of pairs.
+    Pairs,
+    /// The pair is finished.
+    Finish,
+    /// The pair is not finished after all.
+    OpenAgain,
     /// The next yarn's answer.
     Yarn,
 }

@@ -2,7 +2,7 @@
 
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::screen::{
-    Body, KeyWord, LineState, Pan, PlanPage, PlanRow, Status, Used, UsedCell, UsedRow, View,
+    Body, Idle, KeyWord, LineState, Pan, PlanPage, PlanRow, Status, Used, UsedCell, UsedRow, View,
 };
 use yarn_scale_core::sock::{BowlNumber, SectionKind, Sock, YarnLetter};
 use yarn_scale_core::units::Milligrams;
@@ -34,7 +34,7 @@ pub(super) fn cases() -> Vec<Case> {
 }
 
 /// A heel from yarn B: 19.2 g on the pan, 23.1 g at the last mark.
-fn steady() -> Pan {
+pub(super) fn steady() -> Pan {
     Pan {
         shown: Some(Indication::rounded(Milligrams(19_230), Unit::Gram)),
         steady: true,
@@ -46,6 +46,8 @@ fn steady() -> Pan {
         damp: false,
         metres: Some(79),
         mark_waits: false,
+        pair: None,
+        idle: Idle::NoPair,
         empty: false,
         perhaps_empty: false,
     }

@@ -8,6 +8,7 @@ mod finished;
 mod happened;
 mod lists;
 mod made;
+mod pairs;
 
 use std::fs;
 use std::io::Write;
@@ -78,6 +79,7 @@ pub fn cases() -> Vec<Case> {
     cases.extend(ask::cases());
     cases.extend(lists::cases());
     cases.extend(bench::cases());
+    cases.extend(pairs::cases());
     cases.extend(answers::cases());
     cases.extend(finished::cases());
     cases
@@ -95,6 +97,8 @@ pub fn page_of(body: &Body) -> &'static str {
         Body::Question(_) => "question",
         Body::Fault(_) => "fault",
         Body::List(_) => "list",
+        Body::Pairs(_) => "pairs",
+        Body::PairSummary(_) => "pair-summary",
         Body::Edit(_) => "edit",
         Body::Guide(_) => "guide",
         Body::Answer(_) => "answer",
