@@ -150,7 +150,11 @@ impl Device {
                     log::brightness(level);
                     board.screen().brightness(level);
                 }
-                Effect::PanelBegins(column) => board.screen().begins_at(column),
+                Effect::PanelBegins(column) => {
+                    board.screen().begins_at(column);
+                    // The same picture elsewhere: at once, not when the panel is next looked after.
+                    self.drawn = None;
+                }
                 Effect::ConverterPower(on) => {
                     log::converter(on);
                     board.converter().power(on);

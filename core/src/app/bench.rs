@@ -39,9 +39,8 @@ impl App {
                     reset,
                     Some(matches!(self.cause, StartCause::PowerOn | StartCause::Restored)),
                 );
-                if let Some(at) = self.first_number {
-                    self.note_check(BenchCheck::Boot, i32::try_from(at.0).unwrap_or(i32::MAX));
-                }
+                let first = self.first_number.and_then(|at| i32::try_from(at.0).ok());
+                self.note_check(BenchCheck::Boot, first.unwrap_or(i32::MAX));
             }
             // Whatever the setting says: it is the buzzer that is checked.
             Task::Tone => self.emit(Effect::Beep(Tone::Refused)),

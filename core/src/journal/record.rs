@@ -327,7 +327,7 @@ pub enum BenchCheck {
     Flash,
     /// Why the chip was reset last, as its register says.
     Reset,
-    /// From reset to the first number, ms.
+    /// From reset to the first number, ms; the largest number while there is none.
     Boot,
     /// Counts of the empty pan.
     Empty,

@@ -317,7 +317,7 @@ fn result(context: &Context<'_>, check: BenchCheck) -> Value {
         BenchCheck::Noise if checked.value >= 0 => (milligrams(checked.value), Word::MilligramsShort),
         BenchCheck::Drift if checked.value != i32::MAX => (milligrams(checked.value), Word::MilligramsAMinute),
         BenchCheck::Span => (checked.value, Word::EachGram),
-        BenchCheck::Boot => (checked.value, Word::Milliseconds),
+        BenchCheck::Boot if checked.value != i32::MAX => (checked.value, Word::Milliseconds),
         BenchCheck::Noise
         | BenchCheck::Drift
         | BenchCheck::Empty
@@ -326,7 +326,8 @@ fn result(context: &Context<'_>, check: BenchCheck) -> Value {
         | BenchCheck::Sensor
         | BenchCheck::Buzzer
         | BenchCheck::Flash
-        | BenchCheck::Reset => return Value::Word(verdict),
+        | BenchCheck::Reset
+        | BenchCheck::Boot => return Value::Word(verdict),
     };
     Value::Checked(number, unit, verdict)
 }

@@ -94,6 +94,7 @@ fn said(check: BenchCheck, Checked { value, .. }: Checked, book: &Book) -> Strin
         BenchCheck::Buzzer => (if value == 1 { "heard" } else { "not heard" }).into(),
         BenchCheck::Flash => format!("ends in {value:08X}"),
         BenchCheck::Reset => format!("{} ({value:#x})", cause(value)),
+        BenchCheck::Boot if value == i32::MAX => "no number yet".into(),
         BenchCheck::Boot => format!("{value} ms"),
     }
 }
