@@ -238,6 +238,10 @@ impl<'a> Board for Pico<'a> {
         if speed == self.wires.clocks.speed() {
             return;
         }
+        if speed == Speed::Slow {
+            // Off the bus before its clock goes; a plug that is still there keeps the clock fast.
+            self.usb.attend(false);
+        }
         self.wires.clocks.run_at(speed);
         self.bus.borrow_mut().run_at(speed);
         let sounds = self.wires.buzzer.sounds();
