@@ -3,6 +3,7 @@
 use embedded_storage::nor_flash::NorFlash;
 
 use crate::converter::{ConverterFault, RawSample};
+use crate::journal::Language;
 use crate::screen::Frame;
 use crate::units::{Instant, Millivolts};
 
@@ -65,6 +66,27 @@ pub trait Link {
     fn write(&mut self, bytes: &[u8]) -> usize;
 }
 
+/// Most bytes of one packet on USB at full speed.
+pub const PACKET: usize = 64;
+
+/// The two endpoints of the drive that a computer sees.
+pub trait Pipe {
+    /// The packet that the computer has sent, if there is one, and its length.
+    fn read(&mut self, packet: &mut [u8; PACKET]) -> Option<usize>;
+
+    /// Sends a packet; `false` while the last one has not been taken yet.
+    fn write(&mut self, packet: &[u8]) -> bool;
+
+    /// Whether there are 5 V on the line.
+    fn is_powered(&self) -> bool;
+
+    /// Whether a computer has taken the device up.
+    fn is_up(&self) -> bool;
+
+    /// Whether the bus, or the drive alone, was reset since this was last asked.
+    fn take_reset(&mut self) -> bool;
+}
+
 /// What a humidity sensor beside the cell says, if one is fitted.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
@@ -94,6 +116,8 @@ pub trait Board {
     type Screen: Screen;
     /// The serial line.
     type Link: Link;
+    /// The drive's endpoints.
+    type Pipe: Pipe;
     /// The flash area of the journal, from its first byte to its last.
     type Flash: NorFlash;
 
@@ -119,6 +143,12 @@ pub trait Board {
     fn has_lost_time(&mut self) -> bool;
     /// Runs the processor at that speed from now on.
     fn run_at(&mut self, speed: Speed);
+    /// The drive's endpoints, and the flash that its files are made from.
+    fn drive(&mut self) -> (&mut Self::Pipe, &mut Self::Flash);
+    /// The device's own number, in figures and capitals.
+    fn number(&self) -> [u8; 16];
+    /// The knitter's manual, a page of HTML in UTF-8.
+    fn manual(&self, language: Language) -> &'static [u8];
     /// Sounds the buzzer for a short, fixed time, where one is fitted.
     fn beep(&mut self, tone: Tone);
 }

@@ -232,6 +232,7 @@ mod log;
 pub mod math;
 pub mod measured;
 pub mod recognise;
+pub mod report;
 pub mod run;
 pub mod screen;
 pub mod signal;

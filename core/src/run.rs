@@ -2,6 +2,7 @@
 
 use crate::app::{App, Configuration, Effect, Input, Wait};
 use crate::board::{Board, Converter, Levels, Screen, Speed};
+use crate::drive::Drive;
 use crate::journal::{Entry, Journal, JournalFault, Record, StartCause};
 use crate::link::{Desk, Server};
 use crate::log;
@@ -23,6 +24,7 @@ pub struct Device {
     panel_again_at: Instant,
     configuration: Configuration,
     server: Server,
+    drive: Drive,
     watch: log::Watch,
 }
 
@@ -44,6 +46,7 @@ impl Device {
             panel_again_at: Instant::default(),
             configuration,
             server: Server::default(),
+            drive: Drive::default(),
             watch: log::Watch::default(),
         }
     }
@@ -94,6 +97,7 @@ impl Device {
         }
         self.serve(board, now);
         self.tidy(board);
+        self.drive.poll(board, &self.app, self.journal.as_ref().ok(), now);
         self.show(board, now);
         self.watch.look(&self.app, self.server.is_open(now));
         self.answering &= self.sending;
@@ -104,9 +108,10 @@ impl Device {
         } else {
             wait.until.min(self.look_at)
         };
+        let drive = self.drive.deadline(now);
         Wait {
-            until,
-            stopped: wait.stopped && !self.sending,
+            until: drive.map_or(until, |drive| drive.min(until)),
+            stopped: wait.stopped && !self.sending && drive.is_none(),
             ..wait
         }
     }
@@ -198,7 +203,13 @@ impl Device {
         let idle = self.app.is_idle();
         if idle && !self.tidied {
             // What fails here is tried again, and reported, by the append that needs it.
-            let _ = self.journal.as_mut().map(|journal| journal.tidy(board.flash()));
+            let _ = self.journal.as_mut().map(|journal| {
+                if self.drive.holds_journal() {
+                    journal.tidy_blank(board.flash())
+                } else {
+                    journal.tidy(board.flash())
+                }
+            });
         }
         self.tidied = idle;
     }

@@ -249,6 +249,9 @@ fn rows(backup: &Backup) -> Rows {
         })
     });
     let visits = story.visits.iter().map(|visit| (visit.at.0, visit.gross.value.0));
-    let names = story.pairs.iter().map(|pair| pair.name.clone());
+    let names = story
+        .pairs
+        .iter()
+        .map(|pair| pair.name.as_ref().map(ToString::to_string));
     (sections.collect(), visits.collect(), names.collect())
 }

@@ -231,7 +231,8 @@ impl App {
     }
 
     /// Whether a number may be shown: the device has a calibration, its own or one from before.
-    pub(super) fn is_calibrated(&self) -> bool {
+    #[must_use]
+    pub fn is_calibrated(&self) -> bool {
         self.configuration.calibrated || self.book.calibration().is_some()
     }
 

@@ -6,6 +6,12 @@
 //! | `scsi` | what a removable, write-protected disk answers |
 //! | `directory` | the slots of a folder, short and long names |
 //! | `volume` | sectors of a FAT volume, each computed when it is asked for |
+//! | `drive` | when there is a volume, and when it is made anew |
+//! | `files` | the files by name |
+//! | `contents`, `pieces` | what they hold, piece by piece |
+//! | `backup`, `check` | two of them |
+//! | `index`, `window` | how a part of a text is found and written |
+//! | `snapshot`, `roll`, `source` | the journal as it stood when the volume was made |
 //!
 //! Nothing of the volume is stored, and nothing that a host sends can change anything.
 
@@ -14,7 +20,21 @@
     reason = "fields have the widths that the standards give them, and the volume is laid out to fit; usize is u32 on the device"
 )]
 
+mod backup;
+mod check;
+mod contents;
 mod directory;
+#[allow(clippy::module_inception, reason = "it is the drive")]
+mod drive;
+mod files;
+mod index;
+mod pieces;
+mod roll;
 pub mod scsi;
+mod snapshot;
+mod source;
 pub mod transfer;
 pub mod volume;
+mod window;
+
+pub use drive::{Drive, Shows};

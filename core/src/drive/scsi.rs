@@ -84,6 +84,11 @@ impl Target {
         }
     }
 
+    /// The scale's own number, in figures and capitals.
+    pub const fn is(&mut self, serial: [u8; 16]) {
+        self.serial = serial;
+    }
+
     /// A volume of so many sectors is there from now on.
     pub const fn insert(&mut self, sectors: u32) {
         self.medium = Medium::New;
@@ -104,6 +109,11 @@ impl Target {
     /// The bus was reset: what was to be reported is not any more.
     pub const fn reset(&mut self) {
         self.sense = Sense::NONE;
+    }
+
+    /// A command that was under way has failed.
+    pub const fn fail(&mut self, sense: Sense) {
+        self.sense = sense;
     }
 
     /// Carries out one command.

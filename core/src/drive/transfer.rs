@@ -5,19 +5,8 @@
 //! the host finds out by its own patience and resets, which the stall would have told it sooner. The reason: the USB driver underneath
 //! does not set the data toggle back when a stall is cleared, so that the packet after it would be thrown away.
 
-use super::scsi::{Answer, Reply, SECTOR, Target};
-
-/// Most bytes of one packet at full speed.
-pub const PACKET: usize = 64;
-
-/// The two endpoints.
-pub trait Pipe {
-    /// The packet that the host has sent, if there is one, and its length.
-    fn read(&mut self, packet: &mut [u8; PACKET]) -> Option<usize>;
-
-    /// Sends a packet; `false` while the last one has not been taken yet.
-    fn write(&mut self, packet: &[u8]) -> bool;
-}
+use super::scsi::{Answer, Reply, SECTOR, Sense, Target};
+pub use crate::board::{PACKET, Pipe};
 
 /// Where sectors come from.
 pub trait Sectors {
@@ -84,9 +73,23 @@ impl Transfer {
         self.target.reset();
     }
 
-    /// The contents of the volume have changed; call with [`Target::insert`].
-    pub const fn forget(&mut self) {
+    /// A volume of so many sectors is there from now on.
+    pub const fn insert(&mut self, sectors: u32) {
         self.held = None;
+        self.target.insert(sectors);
+    }
+
+    /// From now on there is no volume. What is being read of it fails.
+    pub fn eject(&mut self) {
+        self.target.eject();
+        if let State::In { reply, sent } = &mut self.state
+            && let Reply::Sectors { .. } = reply
+        {
+            *reply = NOTHING;
+            self.status = Status::Failed;
+            self.residue = self.length.saturating_sub(*sent);
+            self.target.fail(Sense::NO_MEDIUM);
+        }
     }
 
     /// Whether a command is under way: then the loop must come round at each packet.

@@ -61,4 +61,4 @@ pub use record::{BenchCheck, Entry, Language, Named, Record, Sequence, Setting, 
 pub use replayed::{Replayed, RingName};
 pub use sequence_checker::SequenceChecker;
 pub use store::Journal;
-pub use whole::Place;
+pub use whole::{Extent, Place};

@@ -270,6 +270,11 @@ impl Ring {
         }
     }
 
+    /// Whether the next sector to be erased holds the oldest entries.
+    pub(super) const fn is_round(&self) -> bool {
+        !self.ready && !self.bare && self.after(self.head) == self.tail
+    }
+
     /// Whether it has no entry yet.
     pub(super) const fn is_empty(&self) -> bool {
         self.bare

@@ -184,6 +184,19 @@ impl Journal {
         Ok(())
     }
 
+    /// The same, as far as it erases no entry: for as long as somebody reads the whole journal.
+    ///
+    /// # Errors
+    /// As for [`Self::tidy`].
+    pub fn tidy_blank<F: NorFlash>(&mut self, flash: &mut F) -> Result<(), JournalFault> {
+        for ring in [&mut self.marks, &mut self.pairs, &mut self.visits] {
+            if !ring.is_round() {
+                ring.clear_ahead(flash, Expendable::NONE)?;
+            }
+        }
+        Ok(())
+    }
+
     /// Records among the marks that are missing before the next one: refused, or cut off in their writing.
     #[must_use]
     pub const fn missing(&self) -> u16 {

@@ -36,7 +36,89 @@ impl Place {
     }
 }
 
+/// Where a ring stands: the sectors that hold entries, and the number that its next entry will have.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Extent {
+    ring: RingName,
+    count: u16,
+    tail: u16,
+    head: u16,
+    next: Sequence,
+}
+
+impl Extent {
+    /// How many sectors it takes, the one that is being written included.
+    #[must_use]
+    pub fn sectors(&self) -> u16 {
+        let behind = self.head.checked_sub(self.tail);
+        let age = behind.unwrap_or_else(|| self.head.saturating_add(self.count).saturating_sub(self.tail));
+        age.saturating_add(1)
+    }
+
+    /// The sector with that many older ones in the ring.
+    #[must_use]
+    pub fn place(&self, older: u16) -> Option<Place> {
+        let sector = self.tail.checked_add(older)?.checked_rem(self.count)?;
+        (older < self.sectors()).then_some(Place {
+            ring: self.ring,
+            sector,
+        })
+    }
+
+    /// Number that the ring's next entry will have.
+    #[must_use]
+    pub const fn next(&self) -> Sequence {
+        self.next
+    }
+
+    /// Whether all that stood here then still does, in the ring as it is `now`.
+    #[must_use]
+    pub const fn still_stands(&self, now: &Self) -> bool {
+        self.tail == now.tail
+    }
+}
+
 impl Journal {
+    /// Where a ring stands now.
+    #[must_use]
+    pub const fn extent(&self, ring: RingName) -> Extent {
+        let name = ring;
+        let ring = self.ring(name);
+        Extent {
+            ring: name,
+            count: ring.count(),
+            tail: ring.tail(),
+            head: ring.head(),
+            next: ring.next(),
+        }
+    }
+
+    /// Gives the encoded entries of a sector that stood there when `extent` was taken, oldest first; `older` says how many of its
+    /// sectors come before.
+    ///
+    /// # Errors
+    /// [`JournalFault::Flash`] if the flash cannot be read.
+    pub fn entries_of<F: NorFlash>(
+        &self,
+        flash: &mut F,
+        extent: &Extent,
+        older: u16,
+        mut each: impl FnMut(&[u8]) -> ControlFlow<()>,
+    ) -> Result<(), JournalFault> {
+        let Some(place) = extent.place(older) else {
+            return Ok(());
+        };
+        let since = |bytes: &[u8]| codec::sequence(bytes).is_some_and(|number| number >= extent.next);
+        self.ring(place.ring).read(flash, place.sector, |bytes| {
+            if since(bytes) {
+                ControlFlow::Break(())
+            } else {
+                each(bytes)
+            }
+        })
+    }
+
     /// Number that the next record of the marks will have.
     #[must_use]
     pub const fn next(&self) -> Sequence {

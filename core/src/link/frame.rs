@@ -19,12 +19,12 @@ pub enum FrameFault {
     Unknown,
 }
 
-/// Encodes a message as a frame into `buffer` and gives the part used.
+/// Encodes a message as a frame into `buffer`, [`MAX_FRAME`] bytes or fewer, and gives the part used.
 ///
 /// # Errors
 /// [`FrameFault::TooLong`] if it does not fit.
-pub fn encode<'b, T: Serialize>(message: &T, buffer: &'b mut [u8; MAX_FRAME]) -> Result<&'b [u8], FrameFault> {
-    let mut body = [0; MAX_FRAME];
+pub fn encode<'b, T: Serialize, const N: usize>(message: &T, buffer: &'b mut [u8; N]) -> Result<&'b [u8], FrameFault> {
+    let mut body = [0; N];
     let used = postcard::to_slice(message, &mut body)
         .map_err(|_| FrameFault::TooLong)?
         .len();
@@ -34,7 +34,7 @@ pub fn encode<'b, T: Serialize>(message: &T, buffer: &'b mut [u8; MAX_FRAME]) ->
         .ok_or(FrameFault::TooLong)?
         .copy_from_slice(&crc);
     let plain = body.get(..end).ok_or(FrameFault::TooLong)?;
-    if cobs::max_encoding_length(plain.len()) >= MAX_FRAME {
+    if cobs::max_encoding_length(plain.len()) >= N {
         return Err(FrameFault::TooLong);
     }
     let length = cobs::encode(plain, buffer);

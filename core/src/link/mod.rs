@@ -49,12 +49,15 @@ pub const MANUFACTURER: &str = "Yarn scale, open hardware";
 /// The product's name on USB.
 pub const PRODUCT: &str = "Yarn scale";
 
+mod backup;
 mod frame;
 mod message;
 mod serve;
 
+pub use backup::{BackupFrame, MAGIC};
 pub use frame::{Accumulator, FrameFault, MAX_FRAME, decode, encode};
+pub use backup::{BackupFrame, MAGIC};
 pub use message::{
     Answer, Ask, Checking, DeviceInfo, LinkNote, MAX_ENTRIES, PROTOCOL, Position, Refusal, Request, Response,
 };
-pub use serve::{Desk, Server};
+pub use serve::{Desk, Server, device_info};

@@ -118,7 +118,7 @@ impl Server {
             return Answer::Refused(Refusal::NoJournal);
         };
         let result = match ask {
-            Ask::Hello => Ok(hello(app, journal)),
+            Ask::Hello => Ok(Answer::Device(device_info(app, journal))),
             Ask::Read(position) => read(journal, board.flash(), position),
             Ask::Note { .. } | Ask::Restore { .. } | Ask::Check(Some(_)) if app.is_busy() => Err(Refusal::Busy),
             Ask::Note { expected, .. } if expected != journal.next() => Err(Refusal::Stale),
@@ -147,10 +147,12 @@ impl Server {
     }
 }
 
-fn hello(app: &App, journal: &Journal) -> Answer {
+/// Who the device is, as it says to a computer that asks.
+#[must_use]
+pub fn device_info(app: &App, journal: &Journal) -> DeviceInfo {
     // One that is too long is not told.
     let program = app.version().try_into().unwrap_or_default();
-    Answer::Device(DeviceInfo {
+    DeviceInfo {
         protocol: PROTOCOL,
         schema: SCHEMA,
         program,
@@ -158,7 +160,7 @@ fn hello(app: &App, journal: &Journal) -> Answer {
         pair: app.book().ledger().pair(),
         next: journal.next(),
         used_percent: journal.usage().percent(),
-    })
+    }
 }
 
 fn checking(app: &App, now: Instant) -> Checking {

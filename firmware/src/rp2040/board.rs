@@ -12,7 +12,7 @@ use rp2040_hal::usb::UsbBus;
 use usb_device::bus::UsbBusAllocator;
 use yarn_scale_core::app::Wait;
 use yarn_scale_core::board::{Board, Climate, Levels, Screen, Speed, Tone};
-use yarn_scale_core::journal::StartCause;
+use yarn_scale_core::journal::{Language, StartCause};
 use yarn_scale_core::screen::draw_other_board;
 use yarn_scale_core::units::{Duration, Instant, Millivolts};
 use yarn_scale_firmware::buzzer::Buzzer;
@@ -73,13 +73,13 @@ impl<'a> Pico<'a> {
         serial_number: &'a str,
     ) -> Self {
         Self {
+            usb: Usb::new(usb, serial_number, wires.timer),
             wires,
             bus,
             stood_still: false,
             supply,
             panel: Panel::new(RefCellDevice::new(bus), pins::DISPLAY_ADDRESS),
             humidity: Humidity::new(RefCellDevice::new(bus), pins::HUMIDITY_ADDRESS),
-            usb: Usb::new(usb, serial_number),
             flash: Flash::new(supply),
             tend_panel_at: Instant(0),
         }
@@ -190,6 +190,7 @@ impl<'a> Board for Pico<'a> {
     type Converter = LoadCell;
     type Screen = Panel<RefCellDevice<'a, Bus>>;
     type Link = Usb<'a>;
+    type Pipe = Usb<'a>;
     type Flash = Flash<'a>;
 
     fn now(&mut self) -> Instant {
@@ -246,6 +247,21 @@ impl<'a> Board for Pico<'a> {
         self.bus.borrow_mut().run_at(speed);
         let sounds = self.wires.buzzer.sounds();
         self.wires.buzzer.wave().run_at(speed, sounds);
+    }
+
+    fn drive(&mut self) -> (&mut Usb<'a>, &mut Flash<'a>) {
+        (&mut self.usb, &mut self.flash)
+    }
+
+    fn number(&self) -> [u8; 16] {
+        self.usb.number()
+    }
+
+    fn manual(&self, language: Language) -> &'static [u8] {
+        match language {
+            Language::English => include_bytes!("../../../hardware-notes/manual.en.html"),
+            Language::German => include_bytes!("../../../hardware-notes/manual.de.html"),
+        }
     }
 
     fn beep(&mut self, tone: Tone) {

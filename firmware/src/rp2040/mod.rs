@@ -13,6 +13,7 @@ mod power;
 mod rest;
 pub(crate) mod setup;
 mod stop;
+mod storage;
 mod supply;
 mod tone;
 mod usb;

@@ -1,4 +1,4 @@
-//! The USB serial line.
+//! The USB line: a serial port and a drive beside each other.
 //!
 //! It is polled by the loop, which the USB interrupt wakes. Nothing can be lost on the way: a packet that is not taken yet is
 //! not acknowledged, and the computer sends it again.
@@ -6,31 +6,37 @@
 //! A device on cells must not pull at the bus of a computer that is off (USB 2.0, 7.1.5 and 7.2.1): the line is taken up only
 //! while there are 5 V on it, and dropped when they go.
 
+use rp2040_hal::Timer;
 use rp2040_hal::pac::USBCTRL_REGS;
 use rp2040_hal::usb::UsbBus;
 use usb_device::bus::UsbBusAllocator;
-use usb_device::device::{StringDescriptors, UsbDevice, UsbDeviceBuilder, UsbVidPid};
-use usbd_serial::{SerialPort, USB_CLASS_CDC};
-use yarn_scale_core::board::Link;
+use usb_device::device::{StringDescriptors, UsbDevice, UsbDeviceBuilder, UsbDeviceState, UsbVidPid};
+use usbd_serial::SerialPort;
+use yarn_scale_core::board::{Link, PACKET, Pipe};
 use yarn_scale_firmware::identity::{MANUFACTURER, PRODUCT, PRODUCT_NUMBER, VENDOR_NUMBER};
 
-/// The serial port and the device it belongs to.
+use super::storage::Storage;
+
+/// The serial port, the drive and the device they belong to.
 pub(crate) struct Usb<'a> {
     bus: &'a UsbBusAllocator<UsbBus>,
     serial_number: &'a str,
     /// Made when 5 V are seen first.
     line: Option<Line<'a>>,
     on_the_bus: bool,
+    timer: Timer,
 }
 
 struct Line<'a> {
     device: UsbDevice<'a, UsbBus>,
     port: SerialPort<'a, UsbBus>,
+    storage: Storage<'a>,
 }
 
 impl<'a> Line<'a> {
     fn new(bus: &'a UsbBusAllocator<UsbBus>, serial_number: &'a str) -> Self {
         let port = SerialPort::new(bus);
+        let storage = Storage::new(bus);
         let names = StringDescriptors::default()
             .manufacturer(MANUFACTURER)
             .product(PRODUCT)
@@ -39,20 +45,21 @@ impl<'a> Line<'a> {
             .strings(&[names])
             .and_then(|builder| builder.max_packet_size_0(64))
             .expect("three short names, a standard packet size")
-            .device_class(USB_CLASS_CDC)
+            .composite_with_iads()
             .build();
-        Self { device, port }
+        Self { device, port, storage }
     }
 }
 
 impl<'a> Usb<'a> {
-    /// A device that will show up as a serial port with that number.
-    pub(crate) const fn new(bus: &'a UsbBusAllocator<UsbBus>, serial_number: &'a str) -> Self {
+    /// A device that will show up as a serial port and a drive with that number.
+    pub(crate) const fn new(bus: &'a UsbBusAllocator<UsbBus>, serial_number: &'a str, timer: Timer) -> Self {
         Self {
             bus,
             serial_number,
             line: None,
             on_the_bus: false,
+            timer,
         }
     }
 
@@ -77,8 +84,19 @@ impl<'a> Usb<'a> {
     /// Answers what the computer has asked; to be called often.
     pub(crate) fn poll(&mut self) {
         if let Some(line) = self.line.as_mut().filter(|_| self.on_the_bus) {
-            line.device.poll(&mut [&mut line.port]);
+            line.device.poll(&mut [&mut line.port, &mut line.storage]);
         }
+    }
+
+    /// The device's number, as the drive tells it.
+    pub(crate) fn number(&self) -> [u8; 16] {
+        let digits = self.serial_number.as_bytes().first_chunk();
+        digits.copied().unwrap_or([b'0'; 16])
+    }
+
+    fn storage(&mut self) -> Option<&mut Storage<'a>> {
+        let line = self.line.as_mut().filter(|_| self.on_the_bus)?;
+        Some(&mut line.storage)
     }
 
     fn port(&mut self) -> Option<&mut SerialPort<'a, UsbBus>> {
@@ -99,3 +117,41 @@ impl Link for Usb<'_> {
         taken
     }
 }
+
+impl Pipe for Usb<'_> {
+    fn read(&mut self, packet: &mut [u8; PACKET]) -> Option<usize> {
+        self.poll();
+        self.storage()?.read(packet)
+    }
+
+    /// Waits for the packet before to be taken, as long as that takes a computer that is reading: going round the loop takes longer.
+    fn write(&mut self, packet: &[u8]) -> bool {
+        let began = self.timer.get_counter_low();
+        loop {
+            let Some(storage) = self.storage() else { return false };
+            if storage.write(packet) {
+                return true;
+            }
+            if self.timer.get_counter_low().wrapping_sub(began) > TAKEN_WITHIN_US {
+                return false;
+            }
+        }
+    }
+
+    fn is_powered(&self) -> bool {
+        self.on_the_bus
+    }
+
+    fn is_up(&self) -> bool {
+        let line = self.line.as_ref().filter(|_| self.on_the_bus);
+        line.is_some_and(|line| line.device.state() == UsbDeviceState::Configured)
+    }
+
+    fn take_reset(&mut self) -> bool {
+        self.poll();
+        self.storage().is_some_and(Storage::take_reset)
+    }
+}
+
+/// A packet of 64 bytes takes 60 us on the bus.
+const TAKEN_WITHIN_US: u32 = 90;

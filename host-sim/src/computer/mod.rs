@@ -8,6 +8,7 @@ mod bench;
 mod check;
 mod client;
 mod damage;
+mod language;
 mod note;
 pub mod plan;
 mod plugged;

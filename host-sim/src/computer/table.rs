@@ -1,21 +1,26 @@
-//! `table`: sections or visits as CSV (RFC 4180) or JSON.
+//! `table`: sections, yarns or visits as CSV (RFC 4180) or JSON.
 
 use std::io::Write;
 
 use clap::{Args, ValueEnum};
 use serde::Serialize;
-use yarn_scale_core::sock::{Construction, HeelConstruction, Ribbing, SectionKind, Sock, ToeConstruction};
+use yarn_scale_core::journal::Language;
+use yarn_scale_core::report::tables::{self, Visit};
+use yarn_scale_core::report::{Pair, Section, Yarn, construction_name, kind_name};
+use yarn_scale_core::sock::Sock;
 
 use super::damage::Damage;
+use super::language::LanguageArgs;
 use super::source::SourceArgs;
-use super::story::{Pair, Section, Story, Visit};
+use super::story::Story;
 use crate::failure::Failure;
 
-/// Prints what the scale holds as a table: sections (the default) or visits.
+/// Prints what the scale holds as a table: sections (the default), yarns or visits. The scale's own drive holds the same tables.
 ///
 /// Sections: pair, name, place in the plan, section, sock (1 or 2), yarn, construction, stitches (0 unknown), `used_mg`, `u_mg` (standard
-/// uncertainty, k = 1), `at_s` (device's clock, empty for old pairs), `utc_s` (seconds since 1970, empty where the clock was not set),
-/// amended, late, doubtful. Visits: `at_s`, `utc_s`, `gross_mg`, `u_mg`, bowl (0 none).
+/// uncertainty, k = 1, rounded up), `at_s` (device's clock, empty for old pairs), `utc_s` (seconds since 1970, empty where the clock was not
+/// known), `utc` (the same as a date), amended, late, doubtful. Yarns: pair, name, yarn, its name, metres of 100 g, `weighed_in_mg`, `used_mg`,
+/// `elsewhere_mg`, `left_mg`, `u_mg` of that, doubtful. Visits: `at_s`, `utc_s`, `utc`, `gross_mg`, `u_mg`, bowl (0 none).
 #[derive(Debug, Args)]
 pub struct TableArgs {
     /// What to print.
@@ -25,51 +30,24 @@ pub struct TableArgs {
     #[arg(long)]
     json: bool,
     #[command(flatten)]
+    language: LanguageArgs,
+    #[command(flatten)]
     source: SourceArgs,
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
 enum What {
     Sections,
+    Yarns,
     Visits,
-}
-
-/// What the columns of a table are called: its first line, also where no row follows.
-trait Row: Serialize {
-    /// The names of its fields, in order.
-    const COLUMNS: &[&str];
-}
-
-impl Row for SectionRow {
-    const COLUMNS: &[&str] = &[
-        "pair",
-        "name",
-        "place",
-        "section",
-        "sock",
-        "yarn",
-        "construction",
-        "stitches",
-        "used_mg",
-        "u_mg",
-        "at_s",
-        "utc_s",
-        "amended",
-        "late",
-        "doubtful",
-    ];
-}
-
-impl Row for VisitRow {
-    const COLUMNS: &[&str] = &["at_s", "utc_s", "gross_mg", "u_mg", "bowl"];
 }
 
 /// A row of the sections' table.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-struct SectionRow {
+struct SectionRow<'s> {
     pair: u16,
-    name: String,
-    place: usize,
+    name: &'s str,
+    place: u8,
     section: &'static str,
     sock: u8,
     yarn: char,
@@ -81,6 +59,22 @@ struct SectionRow {
     utc_s: Option<u64>,
     amended: bool,
     late: bool,
+    doubtful: bool,
+}
+
+/// A row of the yarns' table.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+struct YarnRow<'s> {
+    pair: u16,
+    name: &'s str,
+    yarn: char,
+    yarn_name: &'s str,
+    m_per_100_g: Option<u16>,
+    weighed_in_mg: i32,
+    used_mg: i32,
+    elsewhere_mg: i32,
+    left_mg: i32,
+    u_mg: f32,
     doubtful: bool,
 }
 
@@ -99,106 +93,109 @@ impl TableArgs {
     ///
     /// # Errors
     /// One clear line.
-    pub fn run(&self, out: impl Write) -> Result<(), Failure> {
+    pub fn run(&self, mut out: impl Write) -> Result<(), Failure> {
         let backup = self.source.backup()?;
         let story = Story::of(&backup);
-        match self.what {
-            What::Sections => {
-                let rows = story.pairs.iter().flat_map(|pair| {
-                    let rows = pair.sections.iter();
-                    rows.map(|section| section_row(&story, pair, section))
-                });
-                print(rows, self.json, out)?;
-            }
-            What::Visits => print(
-                story.visits.iter().map(|visit| visit_row(&story, visit)),
-                self.json,
-                out,
-            )?,
+        let language = self.language.of(&story);
+        if self.json {
+            self.print_json(&story, language, &mut out)?;
+        } else {
+            out.write_all(self.csv(&story, language).as_bytes())?;
         }
         Damage::of(&backup).told()
     }
-}
 
-fn print<R: Row>(rows: impl Iterator<Item = R>, json: bool, mut out: impl Write) -> Result<(), Failure> {
-    if json {
-        let rows: Vec<R> = rows.collect();
-        serde_json::to_writer_pretty(&mut out, &rows).map_err(std::io::Error::from)?;
+    fn csv(&self, story: &Story, language: Language) -> String {
+        let mut text = String::new();
+        let calendar = &story.calendar;
+        // Writing into a string does not fail.
+        let _ = match self.what {
+            What::Sections => tables::sections_header(&mut text, language).and_then(|()| {
+                let mut pairs = story.pairs.iter();
+                pairs.try_for_each(|pair| tables::sections(&mut text, pair, calendar, language))
+            }),
+            What::Yarns => tables::yarns_header(&mut text, language).and_then(|()| {
+                let mut pairs = story.pairs.iter();
+                pairs.try_for_each(|pair| tables::yarns(&mut text, pair, language))
+            }),
+            What::Visits => tables::visits_header(&mut text, language).and_then(|()| {
+                let mut visits = story.visits.iter();
+                visits.try_for_each(|visit| tables::visit(&mut text, visit, calendar))
+            }),
+        };
+        text
+    }
+
+    fn print_json(&self, story: &Story, language: Language, mut out: impl Write) -> Result<(), Failure> {
+        let pairs = || story.pairs.iter();
+        let printed = match self.what {
+            What::Sections => {
+                let rows = pairs().flat_map(|pair| {
+                    let rows = pair.sections.iter();
+                    rows.map(move |section| section_row(story, pair, section, language))
+                });
+                serde_json::to_writer_pretty(&mut out, &rows.collect::<Vec<_>>())
+            }
+            What::Yarns => {
+                let rows = pairs().flat_map(|pair| pair.yarns.iter().map(move |yarn| yarn_row(pair, yarn)));
+                serde_json::to_writer_pretty(&mut out, &rows.collect::<Vec<_>>())
+            }
+            What::Visits => {
+                let rows = story.visits.iter().map(|visit| visit_row(story, visit));
+                serde_json::to_writer_pretty(&mut out, &rows.collect::<Vec<_>>())
+            }
+        };
+        printed.map_err(std::io::Error::from)?;
         writeln!(out)?;
-        return Ok(());
+        Ok(())
     }
-    // RFC 4180: lines end in CR LF, fields with commas, quotes or line ends are quoted.
-    let mut writer = csv::WriterBuilder::new()
-        .terminator(csv::Terminator::CRLF)
-        .has_headers(false)
-        .from_writer(out);
-    writer.write_record(R::COLUMNS).map_err(std::io::Error::other)?;
-    for row in rows {
-        writer.serialize(row).map_err(std::io::Error::other)?;
-    }
-    writer.flush()?;
-    Ok(())
 }
 
-fn section_row(story: &Story, pair: &Pair, section: &Section) -> SectionRow {
+fn section_row<'s>(story: &Story, pair: &'s Pair, section: &Section, language: Language) -> SectionRow<'s> {
     SectionRow {
         pair: pair.number,
-        name: pair.name.clone().unwrap_or_default(),
+        name: pair.name.as_deref().unwrap_or_default(),
         place: section.place,
-        section: kind_name(section.line.kind),
+        section: kind_name(section.line.kind, language),
         sock: match section.line.sock {
             Sock::First => 1,
             Sock::Second => 2,
         },
         yarn: section.line.yarn.symbol(),
-        construction: construction_name(section.line.construction),
+        construction: construction_name(section.line.construction, language),
         stitches: section.line.stitches,
         used_mg: section.used.value.0,
         u_mg: section.used.u,
         at_s: section.at.map(|at| at.0),
-        utc_s: section.at.and_then(|at| story.unix(at)),
+        utc_s: section.at.and_then(|at| story.calendar.unix(at)),
         amended: section.amended,
         late: section.late,
         doubtful: section.doubtful,
     }
 }
 
+fn yarn_row<'s>(pair: &'s Pair, yarn: &'s Yarn) -> YarnRow<'s> {
+    YarnRow {
+        pair: pair.number,
+        name: pair.name.as_deref().unwrap_or_default(),
+        yarn: yarn.letter.symbol(),
+        yarn_name: yarn.name.as_deref().unwrap_or_default(),
+        m_per_100_g: (yarn.metres_per_100_g > 0).then_some(yarn.metres_per_100_g),
+        weighed_in_mg: yarn.account.weighed_in.0,
+        used_mg: yarn.account.used.0,
+        elsewhere_mg: yarn.account.unplanned.0,
+        left_mg: yarn.account.left.0,
+        u_mg: yarn.left.u,
+        doubtful: yarn.doubtful,
+    }
+}
+
 fn visit_row(story: &Story, visit: &Visit) -> VisitRow {
     VisitRow {
         at_s: visit.at.0,
-        utc_s: story.unix(visit.at),
+        utc_s: story.calendar.unix(visit.at),
         gross_mg: visit.gross.value.0,
         u_mg: visit.gross.u,
         bowl: visit.bowl,
-    }
-}
-
-/// A part of a sock, in small letters.
-#[must_use]
-pub(super) const fn kind_name(kind: SectionKind) -> &'static str {
-    match kind {
-        SectionKind::Cuff => "cuff",
-        SectionKind::Leg => "leg",
-        SectionKind::Heel => "heel",
-        SectionKind::Gusset => "gusset",
-        SectionKind::Foot => "foot",
-        SectionKind::Toe => "toe",
-    }
-}
-
-/// How a section is worked, in small letters.
-#[must_use]
-pub(super) const fn construction_name(construction: Construction) -> &'static str {
-    match construction {
-        Construction::Plain => "plain",
-        Construction::Ribbed(Ribbing::OneByOne) => "rib 1x1",
-        Construction::Ribbed(Ribbing::TwoByTwo) => "rib 2x2",
-        Construction::Ribbed(Ribbing::Twisted) => "rib twisted",
-        Construction::Heel(HeelConstruction::FlapAndGusset) => "heel flap and gusset",
-        Construction::Heel(HeelConstruction::ShortRow) => "heel short row",
-        Construction::Heel(HeelConstruction::Afterthought) => "heel afterthought",
-        Construction::Toe(ToeConstruction::Wedge) => "toe wedge",
-        Construction::Toe(ToeConstruction::Rounded) => "toe rounded",
-        Construction::Toe(ToeConstruction::Asymmetric) => "toe asymmetric",
     }
 }

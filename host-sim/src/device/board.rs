@@ -1,7 +1,10 @@
 //! The device's board on a computer: the world on the converter's wires, fingers on the keys, a panel, a flash chip, a lead.
 
-use yarn_scale_core::board::{Board, Climate, Converter, Levels, Link, Speed, Tone};
+use std::collections::VecDeque;
+
+use yarn_scale_core::board::{Board, Climate, Converter, Levels, Link, PACKET, Pipe, Speed, Tone};
 use yarn_scale_core::converter::{ConverterFault, RawSample};
+use yarn_scale_core::journal::Language;
 use yarn_scale_core::units::{Counts, Instant, Millivolts};
 
 use crate::device::flash::SimFlash;
@@ -19,6 +22,8 @@ pub struct SimBoard {
     pub fingers: Fingers,
     /// The lead to a computer.
     pub link: Lead,
+    /// The drive on the same lead.
+    pub pipe: Endpoints,
     /// The chip that keeps the journal.
     pub flash: SimFlash,
     /// Whether a humidity sensor is fitted.
@@ -52,6 +57,19 @@ pub struct Wire {
     read: Vec<Counts>,
 }
 
+/// The drive's endpoints on the same lead: packets that have been sent and not yet been read, both ways.
+#[derive(Clone, Debug, Default)]
+pub struct Endpoints {
+    /// Whether a computer is at its other end, and has taken the device up.
+    pub is_up: bool,
+    /// The bus was reset.
+    pub was_reset: bool,
+    /// From the computer.
+    pub to_device: VecDeque<Vec<u8>>,
+    /// To the computer, which takes one at a time.
+    pub to_computer: Option<Vec<u8>>,
+}
+
 /// The serial line to a computer: what has been sent and not yet been read, both ways.
 #[derive(Clone, Debug, Default)]
 pub struct Lead {
@@ -74,6 +92,7 @@ impl SimBoard {
             },
             fingers: Fingers::default(),
             link: Lead::default(),
+            pipe: Endpoints::default(),
             flash,
             humidity_sensor: false,
             panel: Panel::default(),
@@ -93,6 +112,7 @@ impl SimBoard {
             converter: self.converter.clone(),
             fingers: self.fingers.clone(),
             link: self.link.clone(),
+            pipe: self.pipe.clone(),
             flash: self.flash.copy(),
             humidity_sensor: self.humidity_sensor,
             panel: self.panel.clone(),
@@ -143,6 +163,7 @@ impl SimBoard {
         self.world_mut().power(false);
         self.panel = Panel::default();
         self.link = Lead::default();
+        self.pipe = Endpoints::default();
     }
 
     /// The same in world seconds.
@@ -220,6 +241,7 @@ impl Board for SimBoard {
     type Converter = Wire;
     type Screen = Panel;
     type Link = Lead;
+    type Pipe = Endpoints;
     type Flash = SimFlash;
 
     fn now(&mut self) -> Instant {
@@ -285,8 +307,52 @@ impl Board for SimBoard {
         self.speed = speed;
     }
 
+    fn drive(&mut self) -> (&mut Endpoints, &mut SimFlash) {
+        (&mut self.pipe, &mut self.flash)
+    }
+
+    fn number(&self) -> [u8; 16] {
+        *b"51AB0000000000F5"
+    }
+
+    fn manual(&self, language: Language) -> &'static [u8] {
+        match language {
+            Language::English => include_bytes!("../../../hardware-notes/manual.en.html"),
+            Language::German => include_bytes!("../../../hardware-notes/manual.de.html"),
+        }
+    }
+
     fn beep(&mut self, tone: Tone) {
         self.heard.push(tone);
+    }
+}
+
+impl Pipe for Endpoints {
+    fn read(&mut self, packet: &mut [u8; PACKET]) -> Option<usize> {
+        let sent = self.to_device.pop_front()?;
+        let length = sent.len().min(PACKET);
+        packet[..length].copy_from_slice(&sent[..length]);
+        Some(length)
+    }
+
+    fn write(&mut self, packet: &[u8]) -> bool {
+        let is_free = self.to_computer.is_none();
+        if is_free {
+            self.to_computer = Some(packet.to_vec());
+        }
+        is_free
+    }
+
+    fn is_powered(&self) -> bool {
+        self.is_up
+    }
+
+    fn is_up(&self) -> bool {
+        self.is_up
+    }
+
+    fn take_reset(&mut self) -> bool {
+        std::mem::take(&mut self.was_reset)
     }
 }
 

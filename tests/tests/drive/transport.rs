@@ -30,6 +30,18 @@ impl Pipe for Host {
         }
         taken
     }
+
+    fn is_powered(&self) -> bool {
+        true
+    }
+
+    fn is_up(&self) -> bool {
+        true
+    }
+
+    fn take_reset(&mut self) -> bool {
+        false
+    }
 }
 
 struct Disk;

@@ -5,12 +5,9 @@
 
 use std::path::Path;
 
-use serde::{Deserialize, Serialize};
 use yarn_scale_core::book::Book;
-use yarn_scale_core::journal::{
-    Journal, MAX_ENCODED, Replayed, RingName, Sequence, SequenceChecker, decode as decode_entry,
-};
-use yarn_scale_core::link::{DeviceInfo, MAX_FRAME, decode, encode};
+use yarn_scale_core::journal::{Journal, Replayed, RingName, Sequence, SequenceChecker, decode as decode_entry};
+use yarn_scale_core::link::{BackupFrame as Frame, DeviceInfo, MAGIC, MAX_FRAME, decode, encode};
 use yarn_scale_core::units::Milligrams;
 
 use crate::device::flash::{SECTOR, SimFlash};
@@ -30,19 +27,6 @@ pub struct Backup {
     /// Of an image: where a sector holds something, and no record can be read.
     pub dead_sectors: Vec<RingName>,
 }
-
-/// A frame of the file.
-#[allow(clippy::large_enum_variant, reason = "one at a time")]
-#[derive(Serialize, Deserialize)]
-enum Frame {
-    Device(DeviceInfo),
-    Entry(RingName, heapless::Vec<u8, MAX_ENCODED>),
-    End(u32),
-    Unreadable(RingName),
-}
-
-/// First line of the file.
-const MAGIC: &[u8] = b"yarn-scale backup 1\n";
 
 /// The parts of a journal in the order in which the device reads them.
 const RINGS: [RingName; 3] = [RingName::Pairs, RingName::Marks, RingName::Visits];

@@ -1,15 +1,13 @@
 //! A pair's sections by kind, sock 1 beside sock 2.
 
-use yarn_scale_core::forecast::{
-    Socks, Wanted,
-    estimate::estimate,
-    length::{BAND_TOLERANCE, Length, length_of},
-};
-use yarn_scale_core::measured::Measured;
-use yarn_scale_core::sock::{Construction, Decitex, SectionKind, Size, Sock, YarnLetter};
+use heapless::Vec;
 
-use crate::computer::story::Pair;
-use crate::computer::table::kind_name;
+use super::pair::Pair;
+use crate::forecast::estimate::estimate;
+use crate::forecast::length::{BAND_TOLERANCE, Length, length_of};
+use crate::forecast::{Socks, Wanted};
+use crate::measured::Measured;
+use crate::sock::{Construction, Decitex, MAX_LINES, SectionKind, Size, Sock, YarnLetter};
 
 /// All sections of a kind in one yarn.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -18,7 +16,7 @@ pub(super) struct Row {
     pub(super) yarn: YarnLetter,
     pub(super) construction: Construction,
     /// Metres of 100 g of the yarn; 0 where it is not known.
-    pub(super) metres_per_100_g: u16,
+    metres_per_100_g: u16,
     /// What it took on sock 1 and sock 2, where that was marked.
     pub(super) socks: [Option<Measured>; 2],
     pub(super) late: bool,
@@ -28,8 +26,8 @@ pub(super) struct Row {
 
 impl Row {
     /// The rows of a pair, in the order of the plan.
-    pub(super) fn all(pair: &Pair) -> Vec<Self> {
-        let mut rows: Vec<Self> = Vec::new();
+    pub(super) fn all(pair: &Pair) -> Vec<Self, MAX_LINES> {
+        let mut rows: Vec<Self, MAX_LINES> = Vec::new();
         for section in &pair.sections {
             let line = section.line;
             let known = rows
@@ -37,7 +35,8 @@ impl Row {
                 .position(|row| (row.kind, row.yarn) == (line.kind, line.yarn));
             let place = known.unwrap_or_else(|| {
                 let label = pair.yarns.iter().find(|yarn| yarn.letter == line.yarn);
-                rows.push(Self {
+                // There is a row at most for each line of the plan.
+                let _ = rows.push(Self {
                     kind: line.kind,
                     yarn: line.yarn,
                     construction: line.construction,
@@ -47,11 +46,15 @@ impl Row {
                     doubtful: false,
                     stitches: line.stitches,
                 });
-                rows.len() - 1
+                rows.len().saturating_sub(1)
             });
-            let row = &mut rows[place];
+            let Some(row) = rows.get_mut(place) else { continue };
             // Stripes of one yarn add up.
-            let used = &mut row.socks[usize::from(line.sock == Sock::Second)];
+            let [first, second] = &mut row.socks;
+            let used = match line.sock {
+                Sock::First => first,
+                Sock::Second => second,
+            };
             *used = Some(used.map_or(section.used, |before| before.plus(section.used)));
             row.late |= section.late;
             row.doubtful |= section.doubtful;
@@ -61,12 +64,14 @@ impl Row {
 
     /// What both socks took; `None` if one of them is not marked.
     pub(super) fn both(&self) -> Option<Measured> {
-        Some(self.socks[0]?.plus(self.socks[1]?))
+        let [first, second] = self.socks;
+        Some(first?.plus(second?))
     }
 
     /// Sock 1 less sock 2; `None` if one of them is not marked.
     pub(super) fn difference(&self) -> Option<Measured> {
-        Some(self.socks[0]?.minus(self.socks[1]?))
+        let [first, second] = self.socks;
+        Some(first?.minus(second?))
     }
 
     /// The same for both socks of a next pair.
@@ -81,10 +86,6 @@ impl Row {
             self.kind,
             self.construction,
         ))
-    }
-
-    pub(super) fn name(&self) -> &'static str {
-        kind_name(self.kind)
     }
 
     /// The length of so much of its yarn, where the band says.

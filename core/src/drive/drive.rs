@@ -1,0 +1,203 @@
+//! The drive: its volume is made when a computer comes, stays as it is while that reads it, and is made anew when news is wanted.
+
+use embedded_storage::nor_flash::NorFlash;
+
+use super::contents::{Contents, Reader};
+use super::files;
+use super::scsi::{Medium, SECTOR, Target};
+use super::source::Source;
+use super::transfer::{Pipe, Sectors, Transfer};
+use super::volume::Volume;
+use crate::app::App;
+use crate::board::Board;
+use crate::journal::Journal;
+use crate::units::{Duration, Instant};
+
+/// The drive that a computer sees.
+#[derive(Clone, Debug)]
+pub struct Drive {
+    transfer: Transfer,
+    contents: Contents,
+    volume: Option<Volume>,
+    state: State,
+    /// When a computer was there last.
+    up_at: Instant,
+}
+
+/// What the computer finds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum State {
+    /// No computer is there.
+    Alone,
+    /// There is no medium until this time, so that the computer notices.
+    Away(Instant),
+    /// It is found out how large the files are.
+    Making,
+    /// The medium is there.
+    There,
+    /// The computer's user has ejected it.
+    Ejected,
+}
+
+/// What the knitter should know of the drive.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Shows {
+    /// No computer sees it.
+    #[default]
+    Nothing,
+    /// A computer is there, and the volume is not yet.
+    Soon,
+    /// Everything that has been noted.
+    News,
+    /// The state of a while ago: something was noted since.
+    Older,
+}
+
+impl Default for Drive {
+    fn default() -> Self {
+        Self {
+            transfer: Transfer::new(Target::new([b'0'; 16])),
+            contents: Contents::default(),
+            volume: None,
+            state: State::Alone,
+            up_at: Instant::default(),
+        }
+    }
+}
+
+impl Drive {
+    /// Answers the computer, and makes the volume where there is none yet. Never waits.
+    pub fn poll<B: Board>(&mut self, board: &mut B, app: &App, journal: Option<&Journal>, now: Instant) {
+        let (manual, number) = (board.manual(app.book().settings().language), board.number());
+        let (pipe, flash) = board.drive();
+        if pipe.take_reset() {
+            self.transfer.reset();
+        }
+        if pipe.is_up() {
+            self.up_at = now;
+        } else if !pipe.is_powered() || now.since(self.up_at) > RESET_TAKES {
+            self.lose();
+            self.state = State::Alone;
+            return;
+        } else {
+            // A computer resets the bus when it is at a loss, and goes on with the same volume.
+            return;
+        }
+        let mut source = Source { journal, flash, manual };
+        match self.state {
+            State::Alone => {
+                self.transfer.target.is(number);
+                self.begin(app, journal);
+            }
+            State::Away(until) if now >= until => self.begin(app, journal),
+            State::Away(_) | State::Ejected => {}
+            State::Making | State::There if !self.contents.snapshot.still_stands(journal) => {
+                self.go_away(now);
+            }
+            State::Making => self.make(&mut source),
+            State::There => {
+                if self.transfer.target.medium() == Medium::Away {
+                    self.state = State::Ejected;
+                }
+            }
+        }
+        let volume = self.volume.as_ref();
+        let contents = &mut self.contents;
+        let mut sectors = Volumes {
+            volume,
+            reader: Reader {
+                contents,
+                source: &mut source,
+            },
+        };
+        self.transfer.work(pipe, &mut sectors, PACKETS_A_TURN);
+    }
+
+    /// Takes the medium away and brings another, with all that has been noted by then.
+    pub fn bring_news(&mut self, now: Instant) {
+        match self.state {
+            State::Alone | State::Away(_) => {}
+            State::Making | State::There | State::Ejected => self.go_away(now),
+        }
+    }
+
+    /// What the knitter should know.
+    #[must_use]
+    pub fn shows(&self, journal: Option<&Journal>) -> Shows {
+        match self.state {
+            State::Alone | State::Ejected => Shows::Nothing,
+            State::Away(_) | State::Making => Shows::Soon,
+            State::There if self.contents.snapshot.is_old(journal) => Shows::Older,
+            State::There => Shows::News,
+        }
+    }
+
+    /// Whether a volume is there, or being made, that is read from the journal: then nothing that is in it may be erased without need.
+    #[must_use]
+    pub const fn holds_journal(&self) -> bool {
+        matches!(self.state, State::Making | State::There)
+    }
+
+    /// When it should be polled again, if no computer asks before.
+    #[must_use]
+    pub const fn deadline(&self, now: Instant) -> Option<Instant> {
+        match self.state {
+            State::Making => Some(now),
+            State::Away(until) => Some(until),
+            State::Alone | State::There | State::Ejected => None,
+        }
+    }
+
+    fn begin(&mut self, app: &App, journal: Option<&Journal>) {
+        self.contents.begin(app, journal);
+        self.state = State::Making;
+    }
+
+    fn make<F: NorFlash>(&mut self, source: &mut Source<'_, F>) {
+        if self.contents.find_out(source) {
+            return;
+        }
+        self.volume = files::volume(&self.contents.snapshot, &self.contents.sizes(source.manual));
+        // A journal's texts always fit: its flash is far smaller than the largest volume. If they did not, there would be no medium.
+        self.state = match &self.volume {
+            Some(volume) => {
+                self.transfer.insert(volume.sectors());
+                State::There
+            }
+            None => State::Ejected,
+        };
+    }
+
+    fn go_away(&mut self, now: Instant) {
+        self.lose();
+        self.state = State::Away(now + NOTICED);
+    }
+
+    fn lose(&mut self) {
+        self.transfer.eject();
+        self.volume = None;
+    }
+}
+
+/// Sectors of the volume, as long as there is one.
+struct Volumes<'v, 'a, 's, F> {
+    volume: Option<&'v Volume>,
+    reader: Reader<'a, 's, F>,
+}
+
+impl<F: NorFlash> Sectors for Volumes<'_, '_, '_, F> {
+    fn read(&mut self, sector: u32, out: &mut [u8; SECTOR]) {
+        if let Some(volume) = self.volume {
+            volume.read(sector, &mut self.reader, out);
+        }
+    }
+}
+
+/// So long a medium stays away that every computer has asked for it meanwhile: they ask every second or two (from memory).
+const NOTICED: Duration = Duration::from_secs(4);
+
+/// A computer that resets the bus takes the device up again within this time; one that starts anew takes longer (from memory).
+const RESET_TAKES: Duration = Duration::from_secs(3);
+
+/// Packets in a turn of the loop, which has a scale to be: a sector and what belongs to it.
+const PACKETS_A_TURN: u8 = 12;

@@ -1,0 +1,68 @@
+//! Where the files' contents come from: the journal as it stood when the volume was made.
+
+use core::ops::ControlFlow;
+
+use embedded_storage::nor_flash::NorFlash;
+
+use crate::journal::{Extent, Journal};
+
+/// The journal on its flash, and the manual.
+#[derive(Debug)]
+pub(super) struct Source<'a, F> {
+    pub(super) journal: Option<&'a Journal>,
+    pub(super) flash: &'a mut F,
+    pub(super) manual: &'static [u8],
+}
+
+impl<F: NorFlash> Source<'_, F> {
+    /// Gives the encoded entries of a ring's sector with that many older ones, as they stood when `extent` was taken.
+    pub(super) fn entries(&mut self, extent: Option<Extent>, older: u16, mut each: impl FnMut(&[u8])) {
+        let Some((journal, extent)) = self.journal.zip(extent) else {
+            return;
+        };
+        // What cannot be read is not there: the check's text tells of it.
+        let _ = journal.entries_of(self.flash, &extent, older, |entry| {
+            each(entry);
+            ControlFlow::Continue(())
+        });
+    }
+
+    /// The entry at one place of a ring.
+    pub(super) fn entry(&mut self, extent: Option<Extent>, spot: Spot, mut found: impl FnMut(&[u8])) {
+        let mut item: u8 = 0;
+        self.entries(extent, spot.sector.into(), |bytes| {
+            if item == spot.item {
+                found(bytes);
+            }
+            item = item.saturating_add(1);
+        });
+    }
+}
+
+/// The place of an entry in a ring: the sector by the number of older ones, and which entry of it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Spot {
+    sector: u8,
+    item: u8,
+}
+
+impl Spot {
+    /// No place.
+    pub(super) const NONE: Self = Self {
+        sector: u8::MAX,
+        item: u8::MAX,
+    };
+
+    /// A place; none if it is beyond what can be said in two bytes.
+    pub(super) fn at(sector: u16, item: u16) -> Self {
+        match (u8::try_from(sector), u8::try_from(item)) {
+            (Ok(sector), Ok(item)) if item < u8::MAX => Self { sector, item },
+            _ => Self::NONE,
+        }
+    }
+
+    /// Whether it is a place.
+    pub(super) fn is_there(self) -> bool {
+        self != Self::NONE
+    }
+}
