@@ -4,6 +4,7 @@ pub mod account;
 pub mod bench;
 pub mod cell;
 pub mod damage;
+pub mod disk;
 pub mod durability;
 pub mod events;
 pub mod every_record;

@@ -21,7 +21,7 @@ impl Text {
         match self {
             // The page's beginning, the links and the page's end; of each pair every part.
             Self::Page => {
-                let pairs = u16::try_from(snapshot.roll.newest().count()).unwrap_or_default();
+                let pairs = u16::try_from(snapshot.roll.newest().len()).unwrap_or_default();
                 pairs.saturating_mul(PARTS).saturating_add(3)
             }
             // The header, and each pair.
@@ -117,20 +117,20 @@ impl Contents {
         let Some(rest) = piece.checked_sub(2) else {
             if piece > 0 {
                 page::begin_links(out, language)?;
-                for listed in newest() {
+                for listed in newest().iter().rev() {
                     let name = self.snapshot.name(listed.name, source);
                     page::link(out, listed.number, name.as_deref(), language)?;
                 }
                 return page::end_links(out);
             }
             page::begin(out, language)?;
-            let shown = newest().count();
+            let shown = newest().len();
             let older = self.snapshot.roll.listed().len().saturating_sub(shown);
             let date = self.snapshot.calendar.date(self.snapshot.at);
             return page::on_the_drive(out, (shown, older), date, language);
         };
         let (place, part) = (rest / PARTS, rest % PARTS);
-        let number = newest().nth(place.into()).map(|listed| listed.number);
+        let number = newest().iter().rev().nth(place.into()).map(|listed| listed.number);
         let Some(number) = number else {
             return page::end(out, language);
         };

@@ -58,9 +58,10 @@ impl Roll {
         self.whole.iter().find(|whole| whole.number == number)
     }
 
-    /// The places of the pairs that the page tells, the newest first: as many as are told with their yarns.
-    pub(super) fn newest(&self) -> impl Iterator<Item = &Listed> {
-        self.listed.iter().rev().take(WHOLE)
+    /// The pairs that the page tells: as many as are told with their yarns.
+    pub(super) fn newest(&self) -> &[Listed] {
+        let older = self.listed.len().saturating_sub(WHOLE);
+        self.listed.get(older..).unwrap_or_default()
     }
 
     /// Pairs that found no place in the list.

@@ -155,8 +155,8 @@ impl Volume {
         self.files
             .iter()
             .zip(sizes)
-            .enumerate()
-            .map(|(place, (file, (&size, &first)))| {
+            .zip(0..FILES)
+            .map(|((file, (&size, &first)), place)| {
                 let first = u32::from(first);
                 let clusters = match file.kind {
                     Kind::HiddenFolder => 1,

@@ -56,6 +56,12 @@ impl Calendar {
         }
     }
 
+    /// What the clock was set to last, seconds since 1970 UTC.
+    #[must_use]
+    pub fn set_last(&self) -> Option<u64> {
+        self.spans.back().map(|span| span.unix)
+    }
+
     /// Seconds since 1970 UTC at a time of the device.
     #[must_use]
     pub fn unix(&self, at: Stamp) -> Option<u64> {

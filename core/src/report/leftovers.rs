@@ -40,12 +40,12 @@ pub(super) fn table(out: &mut impl Write, yarn: &Yarn, background: &Background<'
     )?;
     head(out, words.good_for, &words.good_for_heads)?;
     out.write_str("<tbody>\n")?;
-    let good = choices
-        .iter()
-        .filter(|choice| choice.answer.word != Word::Short)
-        .count();
-    // What will do or nearly so, a few of it; where nothing does, what misses least.
-    for choice in choices.iter().take(good.clamp(1, MOST_SHOWN)) {
+    // What will do or nearly so, a few of it; where nothing does, what misses least. The best come first.
+    let good = |choice: &Choice| choice.answer.word != Word::Short;
+    for (choice, place) in choices.iter().zip(0..MOST_SHOWN) {
+        if place > 0 && !good(choice) {
+            break;
+        }
         row(out, choice, language)?;
     }
     out.write_str("</tbody>\n</table>\n")
@@ -63,7 +63,7 @@ fn in_yarn(section: &Wanted, yarn: &Yarn) -> Wanted {
 fn row(out: &mut impl Write, choice: &Choice, language: Language) -> fmt::Result {
     let words = words(language);
     out.write_str("<tr><td>")?;
-    for (section, place) in choice.kinds.kinds().zip(0_u8..) {
+    for (section, place) in choice.kinds.kinds().zip(0..u8::MAX) {
         let between = if place > 0 { " + " } else { "" };
         write!(out, "{between}{}", kind(section, language))?;
     }

@@ -76,7 +76,7 @@ impl Pair {
     /// The pair of a ledger, without names.
     #[must_use]
     pub fn of(ledger: &Ledger) -> Self {
-        let lines = ledger.plan().lines.iter().zip(0_u8..);
+        let lines = ledger.plan().lines.iter().zip(0..u8::MAX);
         let yarns = YarnLetter::ALL.into_iter().filter_map(|letter| {
             let last = ledger.last(letter)?;
             Some(Yarn {
@@ -107,7 +107,7 @@ impl Pair {
     /// A closed pair of which only this is left.
     #[must_use]
     pub fn condensed(number: u16, sections: &[SectionUse]) -> Self {
-        let sections = (1..).zip(sections).map(|(place, section)| Section {
+        let sections = (1..u8::MAX).zip(sections).map(|(place, section)| Section {
             place,
             line: section.line,
             used: section.used,

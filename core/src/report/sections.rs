@@ -35,7 +35,7 @@ pub(super) fn draw(out: &mut impl Write, pair: u16, rows: &[Row], language: Lang
     let width = RIGHT.saturating_sub(LEFT);
     let count = i32::try_from(rows.len()).unwrap_or(i32::MAX).max(1);
     let column = width.checked_div(count).unwrap_or(width);
-    for (row, place) in rows.iter().zip(0_i32..) {
+    for (row, place) in rows.iter().zip(0..i32::MAX) {
         let left = LEFT.saturating_add(place.saturating_mul(column));
         for ((used, class), share) in row.socks.into_iter().zip(["p", "h"]).zip([14, 52]) {
             let Some(used) = used else { continue };

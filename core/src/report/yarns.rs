@@ -7,11 +7,12 @@ use heapless::Vec;
 use super::calendar::Calendar;
 use super::chart::{self, BOTTOM, LEFT, SIZE, Scale};
 use super::markup::{Else, Grams, Metres, PlusMinus, Titled};
-use super::pair::{Pair, Weighing, Yarn};
+use super::pair::{Pair, Yarn};
 use super::sections::head;
 use super::words::{Words, words};
 use crate::forecast::length::{BAND_TOLERANCE, length_of};
 use crate::journal::Language;
+use crate::ledger::MAX_STEPS;
 use crate::sock::{YARNS, YarnLetter};
 use crate::units::Stamp;
 
@@ -59,14 +60,13 @@ impl<'a> Axis<'a> {
 
     /// Weighings before this one, those at one time counted once.
     fn place(&self, at: Stamp) -> u64 {
-        let first_at = |place: usize, weight: &Weighing| {
+        let mut places = 0_u64;
+        for (weight, place) in self.pair.weights.iter().zip(0..MAX_STEPS) {
             let before = self.pair.weights.get(..place).unwrap_or_default();
-            !before.iter().any(|other| other.at == weight.at)
-        };
-        let weights = self.pair.weights.iter().enumerate();
-        weights
-            .filter(|(place, weight)| weight.at < at && first_at(*place, weight))
-            .count() as u64
+            let is_first = !before.iter().any(|other| other.at == weight.at);
+            places = places.saturating_add(u64::from(is_first && weight.at < at));
+        }
+        places
     }
 
     fn places(&self) -> u64 {
@@ -83,7 +83,7 @@ pub(super) fn draw(out: &mut impl Write, pair: &Pair, calendar: &Calendar, langu
         write!(out, "{} ", words.a_line_each)?;
         for yarn in &pair.yarns {
             write!(out, "{} {}: ", words.yarn, yarn.letter.symbol())?;
-            for (weight, place) in pair.weights_of(yarn.letter).zip(0_u8..) {
+            for (weight, place) in pair.weights_of(yarn.letter).zip(0..u8::MAX) {
                 let between = if place > 0 { "; " } else { "" };
                 write!(out, "{between}{}", Grams(weight.mass.value, words))?;
             }
@@ -95,7 +95,7 @@ pub(super) fn draw(out: &mut impl Write, pair: &Pair, calendar: &Calendar, langu
     let scale = Scale::to(most.unwrap_or_default());
     scale.draw(out, RIGHT, words)?;
     ticks(out, &axis, words)?;
-    for (yarn, place) in pair.yarns.iter().zip(0_u8..) {
+    for (yarn, place) in pair.yarns.iter().zip(0..u8::MAX) {
         line(out, pair, yarn.letter, place, (&axis, scale))?;
     }
     ends(out, pair, &axis, scale, words)?;
@@ -125,7 +125,7 @@ fn line(
     (axis, scale): (&Axis<'_>, Scale),
 ) -> fmt::Result {
     out.write_str("<path class=\"l\" d=\"")?;
-    for (weight, place) in pair.weights_of(yarn).zip(0_u8..) {
+    for (weight, place) in pair.weights_of(yarn).zip(0..u8::MAX) {
         let letter = if place == 0 { 'M' } else { 'L' };
         write!(out, "{letter}{} {}", axis.x(weight.at), scale.y(weight.mass.value))?;
     }
@@ -153,9 +153,10 @@ fn ends(out: &mut impl Write, pair: &Pair, axis: &Axis<'_>, scale: Scale, words:
             let _ = ends.push((scale.y(last.mass.value), axis.x(last.at), yarn));
         }
     }
-    ends.sort_unstable_by_key(|&(y, ..)| y);
     let mut taken: Vec<(i32, i32), YARNS> = Vec::new();
-    for (y, x, yarn) in ends {
+    // From the top downwards; there are too few to sort them.
+    while let Some(place) = (0..ends.len()).min_by_key(|&place| ends.get(place).map(|&(y, ..)| y)) {
+        let (y, x, yarn) = ends.swap_remove(place);
         let near = taken.iter().filter(|(other, _)| other.abs_diff(x) < LABEL.0);
         let free = near.map(|(_, other)| other.saturating_add(LABEL.1)).max();
         let y = y.max(free.unwrap_or_default());

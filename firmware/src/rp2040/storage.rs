@@ -48,8 +48,8 @@ impl<'a> Storage<'a> {
     fn start_over(address: EndpointAddress) {
         // SAFETY: the bus driver touches an endpoint's word only when that endpoint is read or written, which this same loop does.
         let memory = unsafe { &*USBCTRL_DPRAM::PTR };
-        let (number, is_in) = (address.index() * 2, address.is_in());
-        let word = memory.ep_buffer_control(number + usize::from(!is_in));
+        let is_in = address.is_in();
+        let word = memory.ep_buffer_control(address.index() << 1 | usize::from(!is_in));
         word.modify(|_, w| {
             w.stall().clear_bit();
             if is_in {

@@ -31,6 +31,8 @@ struct Line<'a> {
     device: UsbDevice<'a, UsbBus>,
     port: SerialPort<'a, UsbBus>,
     storage: Storage<'a>,
+    /// A computer has given it its configuration; also while that computer sleeps.
+    configured: bool,
 }
 
 impl<'a> Line<'a> {
@@ -47,7 +49,12 @@ impl<'a> Line<'a> {
             .expect("three short names, a standard packet size")
             .composite_with_iads()
             .build();
-        Self { device, port, storage }
+        Self {
+            device,
+            port,
+            storage,
+            configured: false,
+        }
     }
 }
 
@@ -85,6 +92,11 @@ impl<'a> Usb<'a> {
     pub(crate) fn poll(&mut self) {
         if let Some(line) = self.line.as_mut().filter(|_| self.on_the_bus) {
             line.device.poll(&mut [&mut line.port, &mut line.storage]);
+            match line.device.state() {
+                UsbDeviceState::Configured => line.configured = true,
+                UsbDeviceState::Default | UsbDeviceState::Addressed => line.configured = false,
+                UsbDeviceState::Suspend => {}
+            }
         }
     }
 
@@ -144,7 +156,7 @@ impl Pipe for Usb<'_> {
 
     fn is_up(&self) -> bool {
         let line = self.line.as_ref().filter(|_| self.on_the_bus);
-        line.is_some_and(|line| line.device.state() == UsbDeviceState::Configured)
+        line.is_some_and(|line| line.configured)
     }
 
     fn take_reset(&mut self) -> bool {

@@ -66,8 +66,8 @@ pub struct Endpoints {
     pub was_reset: bool,
     /// From the computer.
     pub to_device: VecDeque<Vec<u8>>,
-    /// To the computer, which takes one at a time.
-    pub to_computer: Option<Vec<u8>>,
+    /// To the computer, which has not looked yet.
+    pub to_computer: VecDeque<Vec<u8>>,
 }
 
 /// The serial line to a computer: what has been sent and not yet been read, both ways.
@@ -327,6 +327,9 @@ impl Board for SimBoard {
     }
 }
 
+/// Packets that a computer takes in a turn of the device's loop.
+const TAKEN_AT_ONCE: usize = 16;
+
 impl Pipe for Endpoints {
     fn read(&mut self, packet: &mut [u8; PACKET]) -> Option<usize> {
         let sent = self.to_device.pop_front()?;
@@ -336,9 +339,9 @@ impl Pipe for Endpoints {
     }
 
     fn write(&mut self, packet: &[u8]) -> bool {
-        let is_free = self.to_computer.is_none();
+        let is_free = self.to_computer.len() < TAKEN_AT_ONCE;
         if is_free {
-            self.to_computer = Some(packet.to_vec());
+            self.to_computer.push_back(packet.to_vec());
         }
         is_free
     }

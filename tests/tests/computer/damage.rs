@@ -3,7 +3,8 @@
 use std::collections::BTreeMap;
 
 use yarn_scale_core::journal::{Journal, Replayed, RingName};
-use yarn_scale_sim::computer::story::{Section, Story};
+use yarn_scale_core::report::Section;
+use yarn_scale_sim::computer::story::Story;
 use yarn_scale_sim::computer::{Backup, Damage};
 use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_tests::damage::{Harmed, twelve_pairs};
@@ -99,7 +100,7 @@ fn a_condensed_pair_outweighs_damaged_marks() {
 
 fn sections(backup: &Backup) -> BTreeMap<u16, Vec<Section>> {
     let pairs = Story::of(backup).pairs.into_iter();
-    pairs.map(|pair| (pair.number, pair.sections)).collect()
+    pairs.map(|pair| (pair.number, pair.sections.to_vec())).collect()
 }
 
 /// A backup is restored with its gap, and the scale says then what the backup said.

@@ -135,9 +135,9 @@ fn a_clock_speaks_for_what_came_after_it_and_no_power_off() {
     journal.append(&mut flash, Stamp(500), start).expect("room");
     let backup = Backup::from_image(flash.content().to_vec()).expect("a journal");
     let story = Story::of(&backup);
-    assert_eq!(story.unix(Stamp(160)), Some(1_790_000_060));
-    assert_eq!(story.unix(Stamp(99)), None);
-    assert_eq!(story.unix(Stamp(600)), None);
+    assert_eq!(story.calendar.unix(Stamp(160)), Some(1_790_000_060));
+    assert_eq!(story.calendar.unix(Stamp(99)), None);
+    assert_eq!(story.calendar.unix(Stamp(600)), None);
 }
 
 #[test]
