@@ -98,6 +98,10 @@ impl Device {
         self.serve(board, now);
         self.tidy(board);
         self.drive.poll(board, &self.app, self.journal.as_ref().ok(), now);
+        let shows = self.drive.shows(self.journal.as_ref().ok());
+        if self.app.health().drive != shows {
+            self.app.handle(now, Input::Drive(shows));
+        }
         self.show(board, now);
         self.watch.look(&self.app, self.server.is_open(now));
         self.answering &= self.sending;
@@ -155,6 +159,7 @@ impl Device {
                     log::brightness(level);
                     board.screen().brightness(level);
                 }
+                Effect::BringNews => self.drive.bring_news(now),
                 Effect::PanelBegins(column) => {
                     board.screen().begins_at(column);
                     // The same picture elsewhere: at once, not when the panel is next looked after.

@@ -56,7 +56,7 @@ def main() -> None:
     page = (folder / "dom.html").read_text()
     pairs = page.count("<article ")
     assert pairs == 5, f"{pairs} pairs"
-    assert page.count("<svg ") == page.count("<desc ") == 2 * pairs, "a chart is missing"
+    assert page.count("role=\"img\"") == page.count("<desc ") == 2 * pairs, "a chart is missing"
     light, dark = mean(grey_of_png(folder / "light.png")), mean(grey_of_png(folder / "dark.png"))
     assert light > 215 and dark < 70, f"light {light:.0f}, dark {dark:.0f} of 255"
     for paper, (width, height) in PAPERS.items():

@@ -2,12 +2,19 @@
 
 use std::io::{Cursor, Read};
 
+use rand::RngExt;
+use rand_pcg::Pcg64Mcg;
 use yarn_scale_sim::device::simulator::Simulator;
 
 /// How a command ended.
 pub const GOOD: u8 = 0;
 /// The same, not good.
 pub const FAILED: u8 = 1;
+
+/// Commands that a disk knows.
+const USUAL: [u8; 16] = [
+    0x00, 0x03, 0x12, 0x1A, 0x1B, 0x1E, 0x23, 0x25, 0x28, 0x2A, 0x2F, 0x35, 0x5A, 0x9E, 0xA8, 0xAA,
+];
 
 /// A computer and the scale that is plugged into it.
 #[derive(Debug)]
@@ -57,19 +64,24 @@ impl Computer {
         }
     }
 
+    /// Sends a command and nothing else.
+    fn wrap(&mut self, block: &[u8], size: usize, way: u8) {
+        self.tag += 1;
+        let mut wrapper = b"USBC".to_vec();
+        wrapper.extend(self.tag.to_le_bytes());
+        wrapper.extend(u32::try_from(size).unwrap_or(u32::MAX).to_le_bytes());
+        wrapper.extend([way, 0, 16]);
+        wrapper.extend(block);
+        wrapper.resize(31, 0);
+        self.send(&wrapper);
+    }
+
     /// Carries a command out: what comes, what was not moved of the `size` bytes that were asked for, and how it ended.
     ///
     /// # Panics
     /// If the drive does not answer, or not to this command.
     pub fn command(&mut self, block: &[u8], size: usize) -> (Vec<u8>, u32, u8) {
-        self.tag += 1;
-        let mut wrapper = b"USBC".to_vec();
-        wrapper.extend(self.tag.to_le_bytes());
-        wrapper.extend(u32::try_from(size).expect("short").to_le_bytes());
-        wrapper.extend([0x80, 0, 16]);
-        wrapper.extend(block);
-        wrapper.resize(31, 0);
-        self.send(&wrapper);
+        self.wrap(block, size, 0x80);
         let came = if size > 0 { self.receive(size) } else { Vec::new() };
         let status = self.receive(13);
         assert_eq!((status.len(), &status[..4]), (13, &b"USBS"[..]));
@@ -114,6 +126,66 @@ impl Computer {
         let (came, residue, status) = self.command(&[0x28, 0, a, b, c, d, 0, e, f], size);
         assert_eq!((came.len(), residue, status), (size, 0, GOOD));
         came
+    }
+
+    /// The first sectors of the volume, where every file begins that is not long.
+    pub fn dump_file_area(&mut self) -> Vec<u8> {
+        self.read(0, 400)
+    }
+
+    /// Does something that no good computer does, or something good in a bad moment.
+    pub fn behave_badly(&mut self, dice: &mut Pcg64Mcg) {
+        let mut block = [0_u8; 16];
+        dice.fill(&mut block);
+        if dice.random_bool(0.7) {
+            block[0] = USUAL[dice.random_range(0..USUAL.len())];
+        }
+        if block[0] == 0x1B {
+            // An ejected drive has nothing more to say.
+            block[4] &= 1;
+        }
+        if block[0] == 0x28 && dice.random_bool(0.8) {
+            block[2..9].copy_from_slice(&[0, 0, dice.random_range(0..2), dice.random(), 0, 0, dice.random_range(0..3)]);
+        }
+        let size = [0, 1, 13, 36, 64, 65, 512, 1_000][dice.random_range(0..8)];
+        match dice.random_range(0..8) {
+            0 => {
+                let mut noise = vec![0; [1, 30, 31, 32, 64][dice.random_range(0..5)]];
+                dice.fill(noise.as_mut_slice());
+                self.send(&noise);
+                self.wait();
+                self.recover();
+            }
+            1 => {
+                self.wrap(&block, size, 0);
+                for _ in 0..size.div_ceil(64) {
+                    self.send(&[0xA5; 64]);
+                }
+                for _ in 0..size.div_ceil(64) {
+                    self.wait();
+                }
+                self.recover();
+            }
+            // It goes away in the middle of it.
+            2 => {
+                self.wrap(&block, size, 0x80);
+                self.wait();
+                self.recover();
+            }
+            _ => {
+                let (.., status) = self.command(&block, size);
+                assert!(status < 3);
+            }
+        }
+    }
+
+    /// Resets the bus, and forgets what was under way.
+    pub fn recover(&mut self) {
+        let pipe = &mut self.scale.board.pipe;
+        pipe.to_device.clear();
+        pipe.was_reset = true;
+        self.wait();
+        self.scale.board.pipe.to_computer.clear();
     }
 
     /// The whole volume.

@@ -91,6 +91,7 @@ impl App {
             Action::Choose(line) => self.chosen_line = Some(line),
             Action::Zero => self.zero(),
             Action::SweepAnew => self.scale.sweep_anew(),
+            Action::BringNews => self.emit(Effect::BringNews),
             Action::PanelBegins(column) => self.emit(Effect::PanelBegins(column)),
             Action::Check(task) => self.check(task),
             Action::Refuse(word) => self.refuse(word),

@@ -4,6 +4,7 @@ use crate::bench::Task;
 use crate::board::{Climate, Levels, Tone};
 use crate::converter::{ConverterFault, RawSample};
 use crate::journal::{Entry, JournalFault, Record, Replayed, StartCause, Usage};
+use crate::ui::DriveShows;
 use crate::units::{Instant, Millivolts};
 
 /// Everything that can happen to the scale. Each comes with the time at which it happened.
@@ -17,6 +18,8 @@ pub enum Input<'a> {
     Check(Task),
     /// The air beside the cell.
     Climate(Climate),
+    /// What a computer sees of the drive.
+    Drive(DriveShows),
     /// How full the journal is.
     Journal(Usage),
     /// Key levels, bounces included.
@@ -51,6 +54,8 @@ pub enum Effect {
     Brightness(u8),
     /// Power the converter up or down.
     ConverterPower(bool),
+    /// Let the drive show what has been noted by now.
+    BringNews,
     /// Begin the display's picture in this column of its controller's memory.
     PanelBegins(u8),
 }

@@ -11,6 +11,7 @@ use super::volume::Volume;
 use crate::app::App;
 use crate::board::Board;
 use crate::journal::Journal;
+use crate::ui::DriveShows;
 use crate::units::{Duration, Instant};
 
 /// The drive that a computer sees.
@@ -37,20 +38,6 @@ enum State {
     There,
     /// The computer's user has ejected it.
     Ejected,
-}
-
-/// What the knitter should know of the drive.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Shows {
-    /// No computer sees it.
-    #[default]
-    Nothing,
-    /// A computer is there, and the volume is not yet.
-    Soon,
-    /// Everything that has been noted.
-    News,
-    /// The state of a while ago: something was noted since.
-    Older,
 }
 
 impl Default for Drive {
@@ -123,12 +110,12 @@ impl Drive {
 
     /// What the knitter should know.
     #[must_use]
-    pub fn shows(&self, journal: Option<&Journal>) -> Shows {
+    pub fn shows(&self, journal: Option<&Journal>) -> DriveShows {
         match self.state {
-            State::Alone | State::Ejected => Shows::Nothing,
-            State::Away(_) | State::Making => Shows::Soon,
-            State::There if self.contents.snapshot.is_old(journal) => Shows::Older,
-            State::There => Shows::News,
+            State::Alone | State::Ejected => DriveShows::Nothing,
+            State::Away(_) | State::Making => DriveShows::Soon,
+            State::There if self.contents.snapshot.is_old(journal) => DriveShows::Older,
+            State::There => DriveShows::News,
         }
     }
 

@@ -37,4 +37,4 @@ pub mod transfer;
 pub mod volume;
 mod window;
 
-pub use drive::{Drive, Shows};
+pub use drive::Drive;

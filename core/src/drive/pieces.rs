@@ -130,7 +130,8 @@ impl Contents {
             return page::on_the_drive(out, (shown, older), date, language);
         };
         let (place, part) = (rest / PARTS, rest % PARTS);
-        let number = newest().iter().rev().nth(place.into()).map(|listed| listed.number);
+        let from_the_end = newest().len().checked_sub(usize::from(place).saturating_add(1));
+        let number = from_the_end.and_then(|place| newest().get(place)).map(|listed| listed.number);
         let Some(number) = number else {
             return page::end(out, language);
         };

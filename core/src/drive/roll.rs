@@ -92,8 +92,9 @@ impl Roll {
         {
             self.list(pair);
             if self.whole.is_full() {
-                let place = self.whole.iter().position(|whole| !whole.is_open);
-                self.whole.remove(place.unwrap_or_default());
+                let closed = self.whole.iter().find(|whole| !whole.is_open);
+                let oldest = closed.or(self.whole.first()).map(|whole| whole.number);
+                self.whole.retain(|whole| Some(whole.number) != oldest);
             }
             // There is room now.
             let _ = self.whole.push(Whole {
@@ -123,29 +124,36 @@ impl Roll {
         }
     }
 
-    /// The place of a pair, made if need be.
+    /// The place of a pair, made if need be; of those that find none the oldest are left out.
     fn list(&mut self, number: u16) -> Option<&mut Listed> {
-        let place = match self.listed.binary_search_by_key(&number, |listed| listed.number) {
-            Ok(place) => place,
-            Err(0) if self.listed.is_full() => {
+        let place = self.listed.partition_point(|listed| listed.number < number);
+        let is_listed = self.listed.get(place).is_some_and(|listed| listed.number == number);
+        if !is_listed {
+            if self.listed.is_full() {
                 self.left_out = self.left_out.saturating_add(1);
-                return None;
-            }
-            Err(mut place) => {
-                if self.listed.is_full() {
-                    self.listed.remove(0);
-                    self.left_out = self.left_out.saturating_add(1);
-                    place = place.saturating_sub(1);
+                let oldest = self.listed.first().map(|listed| listed.number)?;
+                if number < oldest {
+                    return None;
                 }
-                let listed = Listed {
-                    number,
-                    condensed: Spot::NONE,
-                    name: Spot::NONE,
-                };
-                self.listed.insert(place, listed).ok()?;
-                place
+                self.listed.retain(|listed| listed.number != oldest);
             }
-        };
+            // There is room now. Nearly always it is the newest; otherwise the others move up one by one.
+            let _ = self.listed.push(Listed {
+                number,
+                condensed: Spot::NONE,
+                name: Spot::NONE,
+            });
+            let mut rest = self.listed.as_mut_slice();
+            while let [before @ .., older, last] = rest {
+                if older.number < last.number {
+                    break;
+                }
+                core::mem::swap(older, last);
+                let length = before.len().saturating_add(1);
+                rest = rest.get_mut(..length)?;
+            }
+        }
+        let place = self.listed.partition_point(|listed| listed.number < number);
         self.listed.get_mut(place)
     }
 }

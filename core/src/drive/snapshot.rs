@@ -225,7 +225,7 @@ impl Snapshot {
         let [_, marks, _] = self.extents;
         let mut reading = OnePair::new(number, whole.standing.clone());
         let mut checker = SequenceChecker::new(RingName::Marks, None);
-        for sector in whole.first..=whole.last {
+        for sector in whole.first..whole.last.saturating_add(1) {
             source.entries(marks, sector, |bytes| {
                 checker.take(bytes, &mut |replayed| reading.take(replayed));
             });

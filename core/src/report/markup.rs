@@ -85,19 +85,19 @@ impl Display for Metres {
     }
 }
 
-/// A number whose last figures stand behind the decimal mark.
+/// A number whose last figures, two at the most, stand behind the decimal mark.
 pub(super) struct Fixed(pub(super) u32, pub(super) u32, pub(super) &'static Words);
 
 impl Display for Fixed {
     fn fmt(&self, out: &mut Formatter<'_>) -> fmt::Result {
         let one = 10_u32.saturating_pow(self.1).max(1);
         let (whole, part) = (self.0.checked_div(one), self.0.checked_rem(one));
-        let places = usize::try_from(self.1).unwrap_or_default();
-        write!(out, "{}", whole.unwrap_or_default())?;
-        if places > 0 {
-            write!(out, "{}{:0places$}", self.2.decimal_mark, part.unwrap_or_default())?;
+        let (whole, part, mark) = (whole.unwrap_or_default(), part.unwrap_or_default(), self.2.decimal_mark);
+        match self.1 {
+            0 => write!(out, "{whole}"),
+            1 => write!(out, "{whole}{mark}{part}"),
+            _ => write!(out, "{whole}{mark}{part:02}"),
         }
-        Ok(())
     }
 }
 

@@ -107,20 +107,23 @@ impl Pair {
     /// A closed pair of which only this is left.
     #[must_use]
     pub fn condensed(number: u16, sections: &[SectionUse]) -> Self {
-        let sections = (1..u8::MAX).zip(sections).map(|(place, section)| Section {
-            place,
-            line: section.line,
-            used: section.used,
-            at: None,
-            amended: false,
-            late: false,
-            doubtful: section.doubtful,
-        });
-        Self {
+        let mut pair = Self {
             number,
-            sections: sections.take(MAX_LINES).collect(),
             ..Self::default()
+        };
+        for (place, section) in (1..=MAX_LINES as u8).zip(sections) {
+            // There is room for each line of a plan.
+            let _ = pair.sections.push(Section {
+                place,
+                line: section.line,
+                used: section.used,
+                at: None,
+                amended: false,
+                late: false,
+                doubtful: section.doubtful,
+            });
         }
+        pair
     }
 
     /// The weights of one yarn, in order.

@@ -376,6 +376,10 @@ words! {
     Milliseconds "ms" "ms"
 
     // diagnostics
+    Drive "Drive" "Laufwerk"
+    DriveSoon "soon" "gleich"
+    DriveNews "up to date" "aktuell"
+    DriveOlder "old state" "alter Stand"
     Diagnostics "Diagnostics" "Diagnose"
     SelfTest "Self-test" "Selbsttest"
     Good "good" "gut"

@@ -36,6 +36,8 @@ pub enum Action {
     Zero,
     /// Look anew for the lowest and the highest level.
     SweepAnew,
+    /// Let the drive show what has been noted by now.
+    BringNews,
     /// Begin the display's picture in this column of its controller's memory.
     PanelBegins(u8),
     /// Do this of the check on the bench.

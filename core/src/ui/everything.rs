@@ -1,7 +1,8 @@
 //! The list of everything that is not needed daily. Settings change in place, a step with each press.
 
-use super::action::{Actions, To};
+use super::action::{Action, Actions, To};
 use super::context::Context;
+use super::health::DriveShows;
 use super::highlight::{Highlight, LIST_KEYS, OnList};
 use super::keys::Press;
 use super::shows::Shows;
@@ -11,7 +12,7 @@ use crate::screen::{Body, Item, ItemLabel, List, Value, Word};
 use crate::weighing::Unit;
 
 /// What can be opened or changed here, in order.
-const ROWS: [Row; 20] = [
+const ROWS: [Row; 21] = [
     Row::Pairs,
     Row::Leftover,
     Row::Plan,
@@ -30,6 +31,7 @@ const ROWS: [Row; 20] = [
     Row::Sleep,
     Row::Sound,
     Row::Parts,
+    Row::Drive,
     Row::Diagnostics,
     Row::Signs,
 ];
@@ -54,6 +56,7 @@ enum Row {
     Sleep,
     Sound,
     Parts,
+    Drive,
     Diagnostics,
     Signs,
 }
@@ -111,6 +114,7 @@ impl Row {
             Self::Sleep => Word::SleepAfter,
             Self::Sound => Word::Sound,
             Self::Parts => Word::Parts,
+            Self::Drive => Word::Drive,
             Self::Diagnostics => Word::Diagnostics,
             Self::Signs => Word::Signs,
         }
@@ -150,6 +154,12 @@ impl Row {
             Self::Language => Value::Word(Word::ThisLanguage),
             Self::Brightness => Value::Number(settings.brightness.into()),
             Self::Sleep => Value::Quantity(settings.sleep_minutes.into(), Word::Minutes),
+            Self::Drive => match context.health.drive {
+                DriveShows::Nothing => Value::Nothing,
+                DriveShows::Soon => Value::Word(Word::DriveSoon),
+                DriveShows::News => Value::Word(Word::DriveNews),
+                DriveShows::Older => Value::Word(Word::DriveOlder),
+            },
             Self::Sound => Value::Word(if settings.sound { Word::On } else { Word::Off }),
         }
     }
@@ -169,6 +179,7 @@ impl Row {
             Self::NewPair => return Actions::go(To::Presets),
             Self::Calibration => return Actions::go(To::Calibrate),
             Self::Parts => return Actions::go(To::Parts),
+            Self::Drive => return Action::BringNews.into(),
             Self::Diagnostics => return Actions::go(To::Diagnostics),
             Self::Signs => return Actions::go(To::Signs),
             Self::Units => Setting::Unit(match settings.unit {

@@ -2,6 +2,21 @@
 
 use crate::units::Millivolts;
 
+/// What a computer sees of the scale's drive.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum DriveShows {
+    /// No computer sees it.
+    #[default]
+    Nothing,
+    /// A computer is there, and the files are not yet.
+    Soon,
+    /// Everything that has been noted.
+    News,
+    /// The state of a while ago: something was noted since.
+    Older,
+}
+
 /// The state of the device.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
@@ -18,6 +33,8 @@ pub struct Health {
     pub errors: u16,
     /// Conversions a second: the one that the converter is set to where it fits, else what was counted.
     pub a_second: Option<u16>,
+    /// What a computer sees of the drive.
+    pub drive: DriveShows,
     /// The converter answers and the load cell is the right way round.
     pub weighs: bool,
 }

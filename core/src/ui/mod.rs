@@ -53,7 +53,7 @@ mod yarn;
 pub use action::{Action, Actions, To};
 pub use change::Change;
 pub use context::{Context, EMPTY_BELOW};
-pub use health::Health;
+pub use health::{DriveShows, Health};
 pub use keys::{DEBOUNCE, HOLD, Key, Keys, Press, REPEAT, sooner};
 pub use page::Page;
 pub use question::QuestionPage;

@@ -42,14 +42,22 @@ class Disk:
 
     def command(self, block: bytes, size: int = 0, data: bytes | None = None, limit_ms: float = 2000.0) -> tuple[int, int, bytes]:
         """Status, residue and what came. `size` bytes are asked for, or `data` is sent."""
-        self.tag += 1
-        length = len(data) if data is not None else size
-        inward = 0 if data is not None else 0x80
-        self.send(struct.pack("<4sIIBBB16s", b"USBC", self.tag, length, inward, 0, len(block), block), limit_ms)
+        self.bulk_command(block, len(data) if data is not None else size, data is None, limit_ms)
         came = self.receive(size, limit_ms) if size else b""
         if data:
             self.send(data, limit_ms)
         return *self.status(limit_ms), came
+
+    def bulk_command(self, block: bytes, length: int, inward: bool = True, limit_ms: float = 2000.0) -> None:
+        """Sends a command and nothing else."""
+        self.tag += 1
+        way = 0x80 if inward else 0
+        self.send(struct.pack("<4sIIBBB16s", b"USBC", self.tag, length, way, 0, len(block), block), limit_ms)
+
+    def take_packets(self, count: int) -> None:
+        """Takes so many packets of what comes, and then no more."""
+        for _ in range(count):
+            self.receive(64, 2000.0)
 
     def status(self, limit_ms: float = 2000.0) -> tuple[int, int]:
         """How the command ended, and how much of what was asked for was not moved."""
@@ -140,15 +148,14 @@ class Disk:
     def receive(self, size: int, limit_ms: float) -> bytes:
         """What comes until it is `size` bytes or a short packet ends it."""
         came = self._came = []
+        self._whole = lambda: sum(map(len, came)) >= size or bool(came and len(came[-1]) < 64)
         self._pump()
-        whole = lambda: sum(map(len, came)) >= size or (came and len(came[-1]) < 64)
-        self._wait(whole, limit_ms)
+        self._wait(self._whole, limit_ms)
         self._came = None
         return b"".join(came)
 
     def _wait(self, condition, limit_ms: float) -> None:
         end = self.machine.ms + limit_ms
-        self._condition = condition
         while not condition():
             assert self.machine.ms < end, f"the drive does not answer within {limit_ms:g} ms"
             assert not (self._word(True) | self._word(False)) & STALL, "an endpoint is stalled"
@@ -189,20 +196,17 @@ class Disk:
             return
         if self._came is not None:
             self._came.append(bytes(data))
-        if self._condition():
+        if self._came is None or self._whole():
             self.machine.simulator.stopped = True
         self._pump()
 
     def _pump(self) -> None:
         if self._busy:
             return
-        if self._offered and self._came is not None and not self._condition_holds():
+        if self._offered and self._came is not None and not self._whole():
             self._later(self._word(True) & 0x3FF, self._in)
         elif self._armed and self._going:
             self._later(len(self._going[0]), self._out)
-
-    def _condition_holds(self) -> bool:
-        return bool(self._came) and len(self._came[-1]) < 64
 
     def _later(self, size: int, action) -> None:
         # What a full-speed bus takes for so many bytes and what goes with them.

@@ -15,6 +15,8 @@ from .supply import Supply
 SIE_CONTROL, PULL_UP, LINE_J = 0x4C, 1 << 16, 1 << 2
 # A host holds a new device's bus down that long (USB 2.0, 7.1.7.5).
 BUS_RESET_MS = 10.0
+# A host waits so long after a request before the next (USB 2.0, 9.2.6.3, after SET_ADDRESS): the emulator's would ask within the acknowledgement.
+PAUSE_MS = 2.0
 
 
 class UsbHost(USBCDC):
@@ -26,6 +28,7 @@ class UsbHost(USBCDC):
         self.unpowered: list[float] = []
         self.pulled_up = False
         self._attached, self.usb.on_usb_enabled = self.usb.on_usb_enabled, None
+        self._request, self.usb.send_setup_packet = self.usb.send_setup_packet, self._requested
         self._write, self.usb.write_uint32 = self.usb.write_uint32, self._written
         self.received = bytearray()
         self.connected = False
@@ -50,6 +53,9 @@ class UsbHost(USBCDC):
     def plug(self) -> None:
         """Puts it back."""
         self.supply.plug(True)
+
+    def _requested(self, packet) -> None:
+        self.machine.after(PAUSE_MS, lambda: self._request(packet))
 
     def _written(self, offset: int, value: int) -> None:
         self._write(offset, value)

@@ -1,14 +1,20 @@
 //! What stands on the drive: the same as the computer program writes, byte for byte, whatever the journal holds.
 
+use std::process::Command;
+
 use clap::Parser;
+use rand::SeedableRng;
+use rand_pcg::Pcg64Mcg;
+use yarn_scale_core::app::Key;
 use yarn_scale_core::converter::SampleRate;
 use yarn_scale_core::journal::{Journal, Language, Named, Record, Setting};
+use yarn_scale_core::screen::{Body as Body_, ItemLabel, Value, Word};
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::computer::{Backup, TableArgs};
 use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_sim::device::simulator::{JOURNAL_BYTES, Simulator, calibrated_flash};
-use yarn_scale_sim::world::{Room, Unit, World};
-use yarn_scale_tests::disk::{Computer, file};
+use yarn_scale_sim::world::{Body, Room, Unit, World};
+use yarn_scale_tests::disk::{Computer, FAILED, file};
 use yarn_scale_tests::knitting::knitted;
 
 #[derive(Parser)]
@@ -124,4 +130,184 @@ fn the_files_are_those_that_the_program_writes() {
         ];
         hold(noted(flash, &records), language);
     }
+}
+
+/// What the drive's file says of itself to who checks it from elsewhere: dosfstools and mtools, where they are there.
+#[test]
+fn other_programs_find_nothing_to_complain_of() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("volume.img");
+    let blank = calibrated_flash(&world(), JOURNAL_BYTES);
+    for flash in [blank, knitted(JOURNAL_BYTES, 5), knitted(JOURNAL_BYTES, 900)] {
+        let (image, _) = volume(flash);
+        std::fs::write(&path, &image).expect("written");
+        let Ok(checked) = Command::new("fsck.fat").arg("-n").arg(&path).output() else {
+            println!("no fsck.fat here: passed over");
+            return;
+        };
+        let said = String::from_utf8_lossy(&checked.stdout);
+        // The version, and how many files and clusters there are.
+        assert!(checked.status.success() && said.lines().count() == 2, "{said}");
+        let listed = Command::new("mdir").args(["-a", "-i"]).arg(&path).arg("::").output();
+        let listed = listed.expect("mtools beside dosfstools");
+        assert!(listed.status.success(), "{}", String::from_utf8_lossy(&listed.stderr));
+        let listed = String::from_utf8_lossy(&listed.stdout);
+        for name in ["START HERE.HTM", ".metadata_never_index", ".fseventsd", ".Trashes"] {
+            assert!(listed.contains(name), "{listed}");
+        }
+    }
+}
+
+/// Columns of a table up to the uncertainty: what a pair keeps for ever.
+fn kept(table: &str) -> Vec<Vec<String>> {
+    let mut rows = csv::ReaderBuilder::new().has_headers(true).from_reader(table.as_bytes());
+    let rows = rows.records().map(|row| row.expect("RFC 4180"));
+    rows.map(|row| row.iter().take(10).map(str::to_owned).collect())
+        .collect()
+}
+
+#[test]
+fn of_many_pairs_all_are_there_the_older_ones_in_short() {
+    let (image, journal) = volume(knitted(JOURNAL_BYTES, 900));
+    let text = |name| String::from_utf8(file(&image, name)).expect("UTF-8");
+    let (found, all) = (text("SECTIONS.CSV"), table(&journal, &["sections"]));
+    let (found, all) = (kept(&found), kept(&all));
+    assert_eq!(found.len(), 900 * 12);
+    // A condensed pair's sections are numbered among those that were marked; here all were.
+    assert!(found == all, "rows differ");
+    let page = text("START HERE.HTM");
+    assert_eq!(page.matches("<article").count(), 24);
+    assert!(page.contains("876 are in SECTIONS.CSV") || page.contains("876 older ones are in SECTIONS.CSV"), "older ones are told of");
+    assert!(text("CHECK.TXT").contains("Of older pairs"));
+}
+
+#[test]
+fn what_is_damaged_is_told_as_the_program_tells_it() {
+    let mut flash = knitted(JOURNAL_BYTES, 4);
+    // A mark of the last pair: somewhere near the end of what is written of the marks.
+    let content = flash.content().to_vec();
+    let end = content.iter().rposition(|byte| *byte != 0xFF).expect("a journal");
+    let at = end - 400;
+    flash = SimFlash::with_content({
+        let mut content = content;
+        for byte in &mut content[at..at + 8] {
+            *byte = 0;
+        }
+        content
+    });
+    let (image, journal) = volume(flash);
+    let text = |name| String::from_utf8(file(&image, name)).expect("UTF-8");
+    let sections = text("SECTIONS.CSV");
+    assert_eq!(sections, table(&journal, &["sections"]));
+    assert!(sections.contains(",true\r\n"), "in doubt: {sections}");
+    assert!(text("START HERE.HTM").contains("in doubt: a record beside it is damaged"));
+    assert!(text("CHECK.TXT").contains("IN DOUBT"), "{}", text("CHECK.TXT"));
+}
+
+/// What is noted while a computer reads is not on the drive before news is asked for; nothing that is on it is erased before.
+#[test]
+fn news_comes_when_it_is_asked_for() {
+    let mut scale = Simulator::with_flash(world(), knitted(JOURNAL_BYTES, 2));
+    scale.switch_on();
+    scale.pass(3.0, |_| {});
+    let mut computer = Computer::with(scale);
+    computer.ready();
+    let before = computer.dump();
+    let cake = computer.scale.board.world_mut().put(Body::dry(60.0));
+    computer.scale.pass(10.0, |_| {});
+    computer.scale.board.world_mut().take(cake);
+    computer.scale.pass(10.0, |_| {});
+    assert!(computer.dump() == before, "the volume changes under the computer");
+    // Gone to sleep or not, the menu leads there; the row says that the drive is behind.
+    computer.scale.hold(Key::Next);
+    computer.scale.pass(2.0, |_| {});
+    for _ in 0..40 {
+        let view = computer.scale.app().expect("it is on").view();
+        if let Body_::List(list) = &view.body
+            && let Some(item) = list.items.get(usize::from(list.selected))
+            && item.label == ItemLabel::Word(Word::Drive)
+        {
+            assert_eq!(item.value, Value::Word(Word::DriveOlder));
+            break;
+        }
+        computer.scale.press(Key::Next);
+        computer.scale.pass(0.6, |_| {});
+    }
+    computer.scale.press(Key::Mark);
+    computer.scale.pass(1.0, |_| {});
+    assert_eq!(computer.command(&[0; 6], 0).2, FAILED);
+    assert_eq!(computer.sense(), (2, 0x3A), "the medium is away");
+    computer.ready();
+    let after = computer.dump();
+    let visits = |image: &[u8]| file(image, "VISITS.CSV").iter().filter(|byte| **byte == b'\n').count();
+    assert!(visits(&after) > visits(&before));
+}
+
+/// The ring of visits has gone round: it goes on while a computer reads, and the medium goes before anything that is on it is erased.
+#[test]
+fn a_ring_that_must_go_on_takes_the_medium_away_first() {
+    let mut flash = calibrated_flash(&world(), 48 << 10);
+    let mut journal = Journal::open(&mut flash, |_| {}).expect("a journal");
+    for number in 0..600 {
+        journal
+            .append(&mut flash, Stamp(number), yarn_scale_tests::knitting::visit(20_000))
+            .expect("visits make room for themselves");
+    }
+    let mut scale = Simulator::with_flash(world(), flash);
+    scale.switch_on();
+    scale.pass(3.0, |_| {});
+    let mut computer = Computer::with(scale);
+    computer.ready();
+    let mut gone = 0;
+    for round in 0..400 {
+        let first = computer.dump_file_area();
+        let cake = Body::dry(if round % 2 == 0 { 60.0 } else { 80.0 });
+        let cake = computer.scale.board.world_mut().put(cake);
+        computer.scale.pass(8.0, |_| {});
+        computer.scale.board.world_mut().take(cake);
+        computer.scale.pass(8.0, |_| {});
+        if computer.command(&[0; 6], 0).2 == FAILED {
+            gone += 1;
+            computer.ready();
+        } else {
+            assert!(computer.dump_file_area() == first, "changed under the computer in round {round}");
+        }
+        if gone == 2 {
+            return;
+        }
+    }
+    panic!("the ring never went on: {gone}");
+}
+
+#[test]
+fn a_computer_that_behaves_badly_changes_nothing() {
+    misbehave(20_000, 1);
+}
+
+#[test]
+#[ignore = "two minutes"]
+fn a_million_bad_commands_change_nothing() {
+    misbehave(1_000_000, 2);
+}
+
+fn misbehave(commands: u32, seed: u64) {
+    let mut scale = Simulator::with_flash(world(), knitted(JOURNAL_BYTES, 3));
+    scale.switch_on();
+    scale.pass(3.0, |_| {});
+    let mut computer = Computer::with(scale);
+    computer.ready();
+    let (boot, flash) = (computer.read(0, 1), computer.scale.board.flash.content().to_vec());
+    let mut dice = Pcg64Mcg::seed_from_u64(seed);
+    for number in 0..commands {
+        computer.behave_badly(&mut dice);
+        if number % 1_000 == 999 {
+            computer.recover();
+            computer.ready();
+            assert_eq!(computer.read(0, 1), boot);
+        }
+    }
+    // Visits of the empty pan and the like are noted; what was there stands as it stood.
+    let now = computer.scale.board.flash.content();
+    assert!(flash.iter().zip(now).all(|(then, now)| now & !then == 0), "something was erased");
+    assert_eq!(computer.scale.app().map(|app| app.dropped_effects()), Some(0));
 }
