@@ -1,8 +1,9 @@
 //! One pair's records, out of a journal in which several pairs stand among each other.
 
 use super::pair::{Name, Pair};
-use crate::journal::{Entry, Named, PairEvent, Record, Replayed, RingName, Setting};
+use crate::journal::{Entry, Named, PairEvent, Record, Replayed, RingName, Sequence, Setting};
 use crate::ledger::Ledger;
+use crate::measured::Measured;
 use crate::sock::{Label, YARNS, YarnLetter};
 use crate::units::{Milligrams, Stamp};
 use crate::weighing::Conditions;
@@ -14,6 +15,8 @@ pub struct Standing {
     conditions: Option<Conditions>,
     capacity: Milligrams,
     begun: u16,
+    /// The latest weighing of the control skein.
+    control: Option<(Stamp, Measured)>,
 }
 
 impl Standing {
@@ -25,6 +28,7 @@ impl Standing {
             conditions: None,
             capacity,
             begun: 0,
+            control: None,
         }
     }
 
@@ -40,6 +44,8 @@ impl Standing {
             self.capacity = Milligrams::from_grams(grams.into());
         } else if let Record::PairBegun { pair, .. } | Record::Checkpoint { pair, .. } = entry.record {
             self.begun = self.begun.max(pair);
+        } else if let Record::Control { weight } = entry.record {
+            self.control = Some((entry.at, weight));
         }
     }
 
@@ -74,12 +80,15 @@ impl OnePair {
     #[must_use]
     pub fn new(number: u16, standing: Standing) -> Self {
         let mut ledger = Ledger::default();
-        for (letter, &label) in YarnLetter::ALL.into_iter().zip(&standing.labels) {
-            // A label contradicts nothing.
+        let labels = YarnLetter::ALL.into_iter().zip(standing.labels);
+        let labels = labels.map(|(letter, label)| (Stamp(0), Record::Yarn { letter, label }));
+        let control = standing.control.map(|(at, weight)| (at, Record::Control { weight }));
+        for (at, record) in labels.chain(control) {
+            // These contradict nothing.
             let _ = ledger.apply(&Entry {
-                sequence: crate::journal::Sequence(0),
-                at: Stamp(0),
-                record: Record::Yarn { letter, label },
+                sequence: Sequence(0),
+                at,
+                record,
             });
         }
         if let Some(conditions) = standing.conditions {
@@ -99,7 +108,7 @@ impl OnePair {
         match replayed {
             Replayed::Entry(entry) => self.read(entry),
             Replayed::Gap { among, .. } | Replayed::Unreadable { among } => {
-                if among == RingName::Marks && self.ledger.pair() == self.number {
+                if among == RingName::Marks && self.ledger.is_open() {
                     self.has_gap = true;
                     self.ledger.gap();
                 }
@@ -110,6 +119,10 @@ impl OnePair {
     fn read(&mut self, entry: &Entry) {
         let pair = self.standing.pair_of(&entry.record);
         self.standing.learn(entry);
+        // What belongs to no pair concerns this one from its beginning to its end.
+        if pair != Some(self.number) && !self.ledger.is_open() {
+            return;
+        }
         if let Record::Calibrated(_) = entry.record
             && let Some(conditions) = self.standing.conditions
         {

@@ -7,7 +7,7 @@ use rand::SeedableRng;
 use rand_pcg::Pcg64Mcg;
 use yarn_scale_core::app::Key;
 use yarn_scale_core::converter::SampleRate;
-use yarn_scale_core::journal::{Journal, Language, Named, Record, Setting};
+use yarn_scale_core::journal::{Journal, Language, Named, Record, Sequence, Setting};
 use yarn_scale_core::screen::{Body as Body_, ItemLabel, Value, Word};
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::computer::{Backup, TableArgs};
@@ -15,7 +15,7 @@ use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_sim::device::simulator::{JOURNAL_BYTES, Simulator, calibrated_flash};
 use yarn_scale_sim::world::{Body, Room, Unit, World};
 use yarn_scale_tests::disk::{Computer, FAILED, file};
-use yarn_scale_tests::knitting::knitted;
+use yarn_scale_tests::knitting::{knitted, pair};
 
 #[derive(Parser)]
 struct Table {
@@ -207,7 +207,7 @@ fn what_is_damaged_is_told_as_the_program_tells_it() {
 /// What is noted while a computer reads is not on the drive before news is asked for; nothing that is on it is erased before.
 #[test]
 fn news_comes_when_it_is_asked_for() {
-    let mut scale = Simulator::with_flash(world(), knitted(JOURNAL_BYTES, 2));
+    let mut scale = Simulator::new(world());
     scale.switch_on();
     scale.pass(3.0, |_| {});
     let mut computer = Computer::with(scale);
@@ -291,7 +291,8 @@ fn a_million_bad_commands_change_nothing() {
 }
 
 fn misbehave(commands: u32, seed: u64) {
-    let mut scale = Simulator::with_flash(world(), knitted(JOURNAL_BYTES, 3));
+    let calibrated = calibrated_flash(&world(), JOURNAL_BYTES);
+    let mut scale = Simulator::with_flash(world(), noted(calibrated, &pair(1, Sequence(2))));
     scale.switch_on();
     scale.pass(3.0, |_| {});
     let mut computer = Computer::with(scale);
