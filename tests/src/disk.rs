@@ -145,7 +145,15 @@ impl Computer {
             block[4] &= 1;
         }
         if block[0] == 0x28 && dice.random_bool(0.8) {
-            block[2..9].copy_from_slice(&[0, 0, dice.random_range(0..2), dice.random(), 0, 0, dice.random_range(0..3)]);
+            block[2..9].copy_from_slice(&[
+                0,
+                0,
+                dice.random_range(0..2),
+                dice.random(),
+                0,
+                0,
+                dice.random_range(0..3),
+            ]);
         }
         let size = [0, 1, 13, 36, 64, 65, 512, 1_000][dice.random_range(0..8)];
         match dice.random_range(0..8) {

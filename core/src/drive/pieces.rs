@@ -131,7 +131,9 @@ impl Contents {
         };
         let (place, part) = (rest / PARTS, rest % PARTS);
         let from_the_end = newest().len().checked_sub(usize::from(place).saturating_add(1));
-        let number = from_the_end.and_then(|place| newest().get(place)).map(|listed| listed.number);
+        let number = from_the_end
+            .and_then(|place| newest().get(place))
+            .map(|listed| listed.number);
         let Some(number) = number else {
             return page::end(out, language);
         };

@@ -56,7 +56,6 @@ mod serve;
 
 pub use backup::{BackupFrame, MAGIC};
 pub use frame::{Accumulator, FrameFault, MAX_FRAME, decode, encode};
-pub use backup::{BackupFrame, MAGIC};
 pub use message::{
     Answer, Ask, Checking, DeviceInfo, LinkNote, MAX_ENTRIES, PROTOCOL, Position, Refusal, Request, Response,
 };

@@ -2,6 +2,7 @@
 
 pub mod board;
 pub mod dots;
+pub mod endpoints;
 pub mod flash;
 pub mod keys;
 pub mod panel;

@@ -199,7 +199,10 @@ fn names_and_the_clock_are_noted_and_the_table_shows_them() {
     let story = Story::of(&scale.back_up(&folder.path().join("saved")));
     assert_eq!(story.pairs[1].name.as_deref(), Some("Sample, \"socks\""));
     let now = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH);
-    let off = now.expect("after 1970").as_secs().abs_diff(unix(&story).expect("it was set"));
+    let off = now
+        .expect("after 1970")
+        .as_secs()
+        .abs_diff(unix(&story).expect("it was set"));
     assert!(off < 60, "{off} s");
     let mut out = Vec::new();
     let table = Table::parse_from(["table", "--device", &scale.port]).table;
@@ -250,10 +253,7 @@ fn a_scale_that_waits_for_an_answer_is_not_disturbed() {
     assert!(reason.contains("waits for an answer"), "{reason}");
     let folder = tempfile::tempdir().expect("a folder");
     let backup = scale.back_up(&folder.path().join("saved"));
-    assert!(
-        unix(&Story::of(&backup)).is_none(),
-        "reading goes on, nothing is noted"
-    );
+    assert!(unix(&Story::of(&backup)).is_none(), "reading goes on, nothing is noted");
 }
 
 #[test]

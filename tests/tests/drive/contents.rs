@@ -36,7 +36,10 @@ fn volume(flash: SimFlash) -> (Vec<u8>, Vec<u8>) {
     computer.ready();
     let journal = computer.scale.board.flash.content().to_vec();
     let image = computer.dump();
-    assert!(journal == computer.scale.board.flash.content(), "reading has changed the flash");
+    assert!(
+        journal == computer.scale.board.flash.content(),
+        "reading has changed the flash"
+    );
     (image, journal)
 }
 
@@ -102,7 +105,10 @@ fn hold(flash: SimFlash, language: Language) {
     assert_eq!(backup.to_bytes().expect("bytes"), file(&image, names[4]));
     assert!(backup.device.is_some());
     let page = text(0);
-    assert!(page.starts_with("<!DOCTYPE html>") && page.ends_with("</html>\n"), "{page}");
+    assert!(
+        page.starts_with("<!DOCTYPE html>") && page.ends_with("</html>\n"),
+        "{page}"
+    );
     assert!(!page.contains('\0') && !text(6).contains('\0'));
 }
 
@@ -160,7 +166,9 @@ fn other_programs_find_nothing_to_complain_of() {
 
 /// Columns of a table up to the uncertainty: what a pair keeps for ever.
 fn kept(table: &str) -> Vec<Vec<String>> {
-    let mut rows = csv::ReaderBuilder::new().has_headers(true).from_reader(table.as_bytes());
+    let mut rows = csv::ReaderBuilder::new()
+        .has_headers(true)
+        .from_reader(table.as_bytes());
     let rows = rows.records().map(|row| row.expect("RFC 4180"));
     rows.map(|row| row.iter().take(10).map(str::to_owned).collect())
         .collect()
@@ -177,7 +185,10 @@ fn of_many_pairs_all_are_there_the_older_ones_in_short() {
     assert!(found == all, "rows differ");
     let page = text("START HERE.HTM");
     assert_eq!(page.matches("<article").count(), 24);
-    assert!(page.contains("876 are in SECTIONS.CSV") || page.contains("876 older ones are in SECTIONS.CSV"), "older ones are told of");
+    assert!(
+        page.contains("876 are in SECTIONS.CSV") || page.contains("876 older ones are in SECTIONS.CSV"),
+        "older ones are told of"
+    );
     assert!(text("CHECK.TXT").contains("Of older pairs"));
 }
 
@@ -270,7 +281,10 @@ fn a_ring_that_must_go_on_takes_the_medium_away_first() {
             gone += 1;
             computer.ready();
         } else {
-            assert!(computer.dump_file_area() == first, "changed under the computer in round {round}");
+            assert!(
+                computer.dump_file_area() == first,
+                "changed under the computer in round {round}"
+            );
         }
         if gone == 2 {
             return;
@@ -309,6 +323,9 @@ fn misbehave(commands: u32, seed: u64) {
     }
     // Visits of the empty pan and the like are noted; what was there stands as it stood.
     let now = computer.scale.board.flash.content();
-    assert!(flash.iter().zip(now).all(|(then, now)| now & !then == 0), "something was erased");
+    assert!(
+        flash.iter().zip(now).all(|(then, now)| now & !then == 0),
+        "something was erased"
+    );
     assert_eq!(computer.scale.app().map(|app| app.dropped_effects()), Some(0));
 }
