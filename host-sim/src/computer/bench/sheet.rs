@@ -49,6 +49,7 @@ fn with_result(line: &str, check: BenchCheck, story: &Story) -> String {
         None => "noted",
     };
     let at = story
+        .calendar
         .unix(checked.at)
         .map_or_else(String::new, |unix| format!(" on {}", day(unix)));
     let blank = line.strip_suffix("| |").unwrap_or(line);
@@ -130,7 +131,7 @@ fn unit(story: &Story, device: Option<&DeviceInfo>) -> String {
     let times = BenchCheck::ALL.into_iter().filter_map(|check| checks.of(check));
     let last = times.map(|checked| checked.at).max();
     let date = last
-        .and_then(|at| story.unix(at))
+        .and_then(|at| story.calendar.unix(at))
         .map_or_else(|| "____________".to_owned(), day);
     let grams = story.book.capacity().0 / 1_000;
     format!("Unit: {number}{program}  Date: {date}  Load cell: {grams} g")
