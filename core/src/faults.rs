@@ -58,6 +58,7 @@ says!(JournalFault {
     Self::Uncondensed => "the last pair is not condensed yet",
     Self::Unsuitable => "this flash cannot hold a journal",
     Self::Closed => "the pair is closed for good",
+    Self::Restoring => "a backup is being restored",
 });
 
 says!(DecodeFault {

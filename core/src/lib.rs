@@ -221,6 +221,7 @@ pub mod app;
 pub mod bench;
 pub mod board;
 pub mod book;
+pub mod checksum;
 pub mod converter;
 pub mod drive;
 mod faults;

@@ -197,7 +197,7 @@ impl Device {
             journal,
             now,
         });
-        if self.server.is_quiet(now) && self.server.take_restored() {
+        if self.server.take_restored(self.journal.as_ref().ok(), now) {
             self.renew();
             self.start(board, StartCause::Restored);
         }

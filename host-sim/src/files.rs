@@ -5,6 +5,7 @@ use std::io::{self, BufWriter, Write};
 use std::path::{Path, PathBuf};
 
 use crate::failure::BadInput;
+use crate::lines::read_small;
 
 /// A file that is being written beside its place, and takes its name only when it is whole. Dropped before that, it is gone.
 #[derive(Debug)]
@@ -107,7 +108,8 @@ pub fn write_with(path: &Path, write: impl FnOnce(&mut NewFile) -> io::Result<()
 /// # Errors
 /// [`BadInput`] if something else is there, or it cannot be written.
 pub fn write_again(path: &Path, mark: &str, bytes: &[u8]) -> Result<(), BadInput> {
-    if path.symlink_metadata().is_ok() && !fs::read_to_string(path).is_ok_and(|text| text.contains(mark)) {
+    let is_ours = || read_small(path, LONGEST_OURS).is_ok_and(|text| text.contains(mark));
+    if path.symlink_metadata().is_ok() && !is_ours() {
         return Err(taken(path));
     }
     let mut file = NewFile::beside(path)?;
@@ -132,3 +134,6 @@ pub fn new_folder(path: &Path) -> Result<(), BadInput> {
 fn taken(path: &Path) -> BadInput {
     BadInput::of_file(path, "is there already and is never written over")
 }
+
+/// Far more than a command here writes into a file that it may write again.
+const LONGEST_OURS: u64 = 1 << 24;

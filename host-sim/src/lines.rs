@@ -100,24 +100,24 @@ pub fn read_small(file: &Path, most: u64) -> Result<String, BadInput> {
     String::from_utf8(read_bytes(file, most)?).map_err(|_| BadInput::of_file(file, "not UTF-8 text"))
 }
 
+/// Opens a regular file and nothing else: of a pipe or a device nobody knows when what will come, or how much.
 fn open(file: &Path) -> Result<File, BadInput> {
-    let opened = File::open(file).map_err(|error| unopened(file, &error))?;
-    match opened.metadata() {
-        Ok(about) if about.is_dir() => Err(BadInput::of_file(file, "is a folder, not a file")),
-        _ => Ok(opened),
+    // Asked before it is opened: opening a pipe waits for somebody who writes.
+    let about = std::fs::metadata(file).map_err(|error| unopened(file, &error))?;
+    if about.is_dir() {
+        return Err(BadInput::of_file(file, "is a folder, not a file"));
     }
+    if !about.is_file() {
+        return Err(BadInput::of_file(file, "is no regular file"));
+    }
+    File::open(file).map_err(|error| unopened(file, &error))
 }
 
-/// Reads a whole regular file that has at most `most` bytes: of a pipe or a device nobody knows how much will come.
+/// Reads a whole regular file that has at most `most` bytes.
 ///
 /// # Errors
 /// [`BadInput`] if it is another kind of file, is longer, or cannot be read.
 pub fn read_bytes(file: &Path, most: u64) -> Result<Vec<u8>, BadInput> {
-    // Asked before it is opened: opening a pipe waits for somebody who writes.
-    let about = std::fs::metadata(file).map_err(|error| unopened(file, &error))?;
-    if !about.is_file() {
-        return Err(BadInput::of_file(file, "is no regular file"));
-    }
     let mut bytes = Vec::new();
     let read = open(file)?.take(most + 1).read_to_end(&mut bytes);
     read.map_err(|error| BadInput::of_file(file, format!("cannot be read: {error}")))?;

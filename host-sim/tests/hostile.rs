@@ -164,13 +164,14 @@ fn a_full_device_is_told_and_a_closed_pipe_ends_quietly() {
     }
 }
 
-/// A pipe that nobody writes into, a device without end, a file of 3 GiB, and a folder.
+/// A pipe that nobody writes into, a device without end, a file of 4 GiB, and a folder.
 fn endless(folder: &Path) -> Vec<PathBuf> {
+    fs::create_dir_all(folder).expect("a folder");
     let pipe = folder.join("pipe");
     assert!(Command::new("mkfifo").arg(&pipe).status().expect("mkfifo").success());
     let huge = folder.join("huge");
     File::create(&huge)
-        .and_then(|file| file.set_len(3 << 30))
+        .and_then(|file| file.set_len(4 << 30))
         .expect("a file with a hole");
     vec![PathBuf::from("/dev/zero"), pipe, huge, folder.to_owned()]
 }
@@ -181,6 +182,8 @@ fn endless_files_are_refused_in_one_line_and_little_memory() {
     let new = text(&folder.path().join("new")).to_owned();
     let good = folder.path().join("cal.json");
     fs::write(&good, CALIBRATION).expect("a file");
+    let trace = folder.path().join("trace.csv");
+    fs::write(&trace, "t_ms,raw\n0,1000\n").expect("a file");
     for file in endless(folder.path()) {
         let file = text(&file);
         let lines = [
@@ -192,7 +195,11 @@ fn endless_files_are_refused_in_one_line_and_little_memory() {
             vec!["plan", "--leftover", "a=9", "--section", "toes", "--file", file],
             vec!["serve", "--seconds", "1", "--flash", file],
             vec!["play", file],
-            vec!["replay", "--trace", "/dev/zero", "--cal", file],
+            vec!["check", file],
+            vec!["replay", "--trace", text(&good), "--cal", file],
+            vec!["replay", "--trace", file, "--cal", text(&good)],
+            vec!["replay", "--trace", text(&trace), "--cal", text(&good), "--marks", file],
+            vec!["serve", "--seconds", "1", "--presses", file],
         ];
         for words in lines {
             let said = complaint(PRODUCT, &words);
@@ -200,14 +207,17 @@ fn endless_files_are_refused_in_one_line_and_little_memory() {
         }
         assert!(!Path::new(&new).exists());
     }
-    for (trace, marks) in [
-        ("/dev/zero", None),
-        (text(&good), Some("/dev/zero")),
-        (text(&good), None),
-    ] {
-        let mut words = vec!["replay", "--cal", text(&good), "--trace", trace];
-        words.extend(marks.iter().flat_map(|marks| ["--marks", marks]));
-        complaint(PRODUCT, &words);
+    // What is read as a port is no port, and a page is not written over any of these.
+    for file in endless(&folder.path().join("more")) {
+        let file = text(&file);
+        for words in [
+            vec!["clock", "--device", file],
+            vec!["table", "--device", file],
+            vec!["report", "--demo", file],
+        ] {
+            complaint(PRODUCT, &words);
+        }
+        complaint(LAB, &["train", file, "--sessions", "1", "--trees", "1"]);
     }
 }
 
@@ -294,6 +304,19 @@ fn absurd_numbers_are_taken_or_refused() {
     for (program, words) in taken {
         let output = run(program, &words);
         assert_eq!(output.status.code(), Some(0), "{words:?}: {output:?}");
+    }
+    let refused = [
+        vec!["measure", "--threads", most],
+        vec!["measure", "--threads", "0"],
+        vec!["slips", "--stories", most],
+        vec!["slips", "--stories", "0"],
+        vec!["knitters", "--knitters", most],
+        vec!["season", "--seasons", most],
+        vec!["calibrations", "--scales", most],
+    ];
+    for words in refused {
+        let output = run(LAB, &words);
+        assert_eq!(output.status.code(), Some(2), "{words:?}: {output:?}");
     }
     for grams in ["nan", "inf", "-1", "1e999", "2000.1", "", "1,5"] {
         let leftover = format!("a={grams}");

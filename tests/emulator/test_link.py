@@ -17,7 +17,7 @@ def test_says_who_it_is(image, ready):
     knitter, computer = plugged_in(image, ready)
     answer = computer.ask(link.hello())
     assert answer[0] == link.DEVICE
-    assert answer[1] == 2, "protocol"
+    assert answer[1] == 3, "protocol"
     length, at = link.unvarint(answer, 3)
     assert answer[at : at + length].decode().count(".") == 2, "a version"
     assert knitter.bench.unexpected() == []
@@ -32,13 +32,21 @@ def test_reads_out_what_the_flash_holds_and_restores_it_to_a_blank_scale(image, 
     marks = [entry for ring, entry in saved if ring == link.MARKS]
     assert len(marks) >= 3, "a calibration, a pair, a weigh-in"
 
+    assert computer.ask(link.ends()) == bytes([link.ENDS_ARE, 0]), "nothing was cut off"
+
     blank, computer = plugged_in(image)
+    assert computer.ask(link.restore(link.MARKS, marks[0])) == bytes([link.REFUSED, link.STALE]), "none was begun"
+    assert computer.ask(link.restore_begin())[0] == link.RESTORE_BEGUN
     for part in (link.PAIRS, link.MARKS, link.VISITS):
         entries = [entry for ring, entry in saved if ring == part]
         # One alone, then all the others at once.
         for row in filter(None, (entries[:1], entries[1:])):
+            # The second time as if the answer had been lost.
             assert computer.ask(link.restore(part, *row)) == bytes([link.RESTORED])
-            assert computer.ask(link.restore(part, *row)) == bytes([link.REFUSED, link.FOREIGN])
+            assert computer.ask(link.restore(part, *row)) == bytes([link.RESTORED])
+        assert computer.ask(link.restore(part, entries[0])) == bytes([link.REFUSED, link.FOREIGN])
+    assert computer.ask(link.restore_end(saved[1:])) == bytes([link.REFUSED, link.FOREIGN]), "that is not what came"
+    assert computer.ask(link.restore_end(saved)) == bytes([link.RESTORED])
     blank.bench.run(2500)
     assert computer.read_all() == saved
     # And it goes on as the first one would have.

@@ -29,7 +29,7 @@ def test_a_reader_written_from_the_notes_agrees_with_the_program(scenario, tmp_p
         subprocess.run([simulator(), "backup", "--file", image, backup], check=True, capture_output=True)
         theirs = rows(simulator(), "table", "visits", "--file", image)
         for file in (image, backup):
-            ours = rows(sys.executable, READER, file)
+            ours = rows(sys.executable, READER, file, "visits")
             assert len(ours) == len(theirs)
             for one, other in zip(ours[1:], theirs[1:]):
                 # The calendar time is the program's business.

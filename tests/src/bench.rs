@@ -137,6 +137,12 @@ impl Bench {
         self.tell(Input::Plugged(plugged));
     }
 
+    /// Lets time pass in which nothing comes from the converter.
+    pub fn pause(&mut self, seconds: f64) {
+        self.now += (seconds * 1_000.0) as u64;
+        self.tell(Input::Tick);
+    }
+
     /// Changes the load, and gives it time to settle.
     pub fn put(&mut self, grams: f64) {
         self.set(grams);

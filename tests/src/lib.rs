@@ -11,6 +11,7 @@ pub mod every_record;
 pub mod hostile;
 pub mod knitting;
 pub mod line;
+pub mod random_journal;
 pub mod records;
 pub mod sections;
 pub mod standing;

@@ -1,6 +1,7 @@
 //! A computer and a scale at the two ends of a line, without a world around them.
 
 use yarn_scale_core::app::{App, Chip, Configuration, Input};
+use yarn_scale_core::checksum::Crc32;
 use yarn_scale_core::converter::SampleRate;
 use yarn_scale_core::journal::{Journal, JournalFault, RingName, StartCause, packed};
 use yarn_scale_core::link::{Answer, Ask, Desk, MAX_FRAME, Position, Request, Response, Server, decode, encode};
@@ -21,6 +22,21 @@ pub fn restore(ring: RingName, of: &[impl AsRef<[u8]>]) -> Ask {
         packed::put(&mut entries, entry.as_ref()).expect("room");
     }
     Ask::Restore { ring, entries }
+}
+
+/// The question that ends a restore of these.
+#[must_use]
+pub fn restore_end(entries: &[(RingName, Vec<u8>)]) -> Ask {
+    let mut sum = Crc32::new();
+    for (ring, entry) in entries {
+        sum.take(&[*ring as u8]);
+        sum.take(&(entry.len() as u16).to_be_bytes());
+        sum.take(entry);
+    }
+    Ask::RestoreEnd {
+        entries: entries.len() as u32,
+        checksum: sum.value(),
+    }
 }
 
 /// The two ends.
@@ -101,6 +117,23 @@ impl Line {
         let answer = answers.remove(0);
         assert_eq!(answer.id, self.id);
         answer.answer
+    }
+
+    /// Whether the device would start anew at this time, in ms: its computer has asked for the last time at 1,000.
+    pub fn starts_anew(&mut self, at: u64) -> bool {
+        self.server.take_restored(self.journal.as_ref().ok(), Instant(at))
+    }
+
+    /// Restores these entries, each with a frame.
+    ///
+    /// # Panics
+    /// If the scale refuses.
+    pub fn put_back(&mut self, entries: &[(RingName, Vec<u8>)]) {
+        assert!(matches!(self.ask(Ask::RestoreBegin), Answer::RestoreBegun { .. }));
+        for (ring, entry) in entries {
+            assert_eq!(self.ask(restore(*ring, &[entry])), Answer::Restored);
+        }
+        assert_eq!(self.ask(restore_end(entries)), Answer::Restored);
     }
 
     /// Every entry of the journal, encoded, as a computer reads it.

@@ -113,10 +113,12 @@ impl App {
         self.marking.in_flight = None;
         self.refuse(match fault {
             JournalFault::Full => RefusedWord::JournalFull,
-            JournalFault::Flash | JournalFault::Unwritable | JournalFault::Uncondensed | JournalFault::Unsuitable => {
-                RefusedWord::NotNoted
-            }
             JournalFault::Closed => RefusedWord::PairFinished,
+            JournalFault::Flash
+            | JournalFault::Unwritable
+            | JournalFault::Uncondensed
+            | JournalFault::Unsuitable
+            | JournalFault::Restoring => RefusedWord::NotNoted,
         });
     }
 

@@ -25,10 +25,7 @@ impl Ring {
         record: Record,
         expendable: Expendable,
     ) -> Result<Entry, JournalFault> {
-        if self.unsure {
-            self.learn_next(flash)?;
-            self.unsure = false;
-        }
+        self.be_sure(flash)?;
         let entry = Entry {
             sequence: self.next,
             at,
@@ -81,7 +78,10 @@ impl Ring {
     }
 
     /// Learns the number to be written next from the head, after a write that may or may not have been done.
-    fn learn_next<F: NorFlash>(&mut self, flash: &mut F) -> Result<(), JournalFault> {
+    pub(super) fn be_sure<F: NorFlash>(&mut self, flash: &mut F) -> Result<(), JournalFault> {
+        if !self.unsure {
+            return Ok(());
+        }
         let mut next = self.next;
         self.read(flash, self.head, |bytes| {
             if let Some(number) = codec::sequence(bytes) {
@@ -89,7 +89,7 @@ impl Ring {
             }
             ControlFlow::Continue(())
         })?;
-        self.next = next;
+        (self.next, self.unsure) = (next, false);
         Ok(())
     }
 
@@ -115,6 +115,46 @@ impl Ring {
             self.tail = self.oldest(flash)?;
         }
         self.ready = true;
+        Ok(())
+    }
+
+    /// Moves the head on to the next sector, or to its first if there is no entry yet, and makes it blank.
+    ///
+    /// # Errors
+    /// As for [`Self::clear_ahead`].
+    pub(super) fn go_on_in_next<F: NorFlash>(
+        &mut self,
+        flash: &mut F,
+        expendable: Expendable,
+    ) -> Result<(), JournalFault> {
+        if self.bare {
+            self.bare = false;
+            return sector::clear(flash, self.start(self.head));
+        }
+        self.clear_ahead(flash, expendable)?;
+        self.head = self.after(self.head);
+        self.ready = false;
+        Ok(())
+    }
+
+    /// Makes the sectors blank that hold nothing of the ring, but for one. Counts down how many may be erased.
+    ///
+    /// # Errors
+    /// [`JournalFault::Restoring`] if there are more; [`JournalFault::Flash`] if one will not go blank.
+    pub(super) fn clear_behind_head<F: NorFlash>(
+        &self,
+        flash: &mut F,
+        but: Option<u16>,
+        erasures: &mut u16,
+    ) -> Result<(), JournalFault> {
+        for sector in 0..self.count() {
+            let is_ours = !self.bare && self.age(sector) <= self.age(self.tail);
+            if is_ours || Some(sector) == but || sector::is_blank(flash, self.start(sector))? {
+                continue;
+            }
+            *erasures = erasures.checked_sub(1).ok_or(JournalFault::Restoring)?;
+            sector::clear(flash, self.start(sector))?;
+        }
         Ok(())
     }
 

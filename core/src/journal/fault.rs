@@ -18,4 +18,6 @@ pub enum JournalFault {
     Unsuitable,
     /// The pair is closed for good: its marks may have gone.
     Closed,
+    /// A backup is being restored, or what is left of one that was cut off is being erased: nothing else is noted meanwhile.
+    Restoring,
 }

@@ -16,6 +16,7 @@
 //! # What holds at power loss
 //! - A record that [`Journal::append`] has confirmed was read back, and is found by every later [`Journal::open`].
 //! - A record that was not confirmed is there whole, or not at all.
+//! - A backup is restored whole, or the journal is as it was (`restoring.rs`).
 //! - Nothing is erased before what replaces it can be read, and nothing is written where anything stands.
 //!
 //! # What holds in old age
@@ -35,6 +36,7 @@ mod codec;
 mod copying;
 mod expendable;
 mod fault;
+mod fence;
 mod in_short;
 mod layout;
 mod open_pairs;
@@ -43,6 +45,7 @@ pub mod packed;
 mod pair_event;
 mod record;
 mod replayed;
+mod restoring;
 mod ring;
 mod sector;
 mod sequence_checker;

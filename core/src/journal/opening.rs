@@ -5,6 +5,7 @@ use core::ops::ControlFlow;
 use embedded_storage::nor_flash::NorFlash;
 
 use super::codec;
+use super::fence::{Ends, Fence};
 use super::layout::Layout;
 use super::open_pairs::OpenPairs;
 use super::ring::Ring;
@@ -23,10 +24,25 @@ impl Journal {
     pub fn open<F: NorFlash>(flash: &mut F, mut each: impl FnMut(Replayed<'_>)) -> Result<Self, JournalFault> {
         const { assert!(F::ERASE_SIZE == SECTOR as usize) };
         let layout = Layout::of(flash.capacity())?;
-        let visits = Ring::find(flash, RingName::Visits, 0, layout.visits)?;
-        let pairs = Ring::find(flash, RingName::Pairs, layout.visits, layout.pairs)?;
-        let first = layout.visits.saturating_add(layout.pairs);
-        let marks = Ring::find(flash, RingName::Marks, first, layout.marks)?;
+        let mut visits = Ring::new(RingName::Visits, 0, layout.visits);
+        let mut pairs = Ring::new(RingName::Pairs, layout.visits, layout.pairs);
+        let mut marks = Ring::new(
+            RingName::Marks,
+            layout.visits.saturating_add(layout.pairs),
+            layout.marks,
+        );
+        let fence = Fence::find(flash, &visits)?;
+        if let Some(Ends {
+            pairs: pairs_end,
+            marks: marks_end,
+            visits: visits_end,
+        }) = fence.and_then(|fence| fence.ends)
+        {
+            (pairs.end, marks.end, visits.end) = (Some(pairs_end), Some(marks_end), Some(visits_end));
+        }
+        for ring in [&mut visits, &mut pairs, &mut marks] {
+            ring.find(flash)?;
+        }
         let mut journal = Self {
             marks,
             pairs,
@@ -36,6 +52,8 @@ impl Journal {
             open: OpenPairs::default(),
             condensed: 0,
             missing: 0,
+            fence,
+            restore: None,
         };
         journal.replay_pairs(flash, &mut each)?;
         journal.replay_marks(flash, &mut each)?;

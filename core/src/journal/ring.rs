@@ -29,20 +29,14 @@ pub(super) struct Ring {
     pub(super) ready: bool,
     /// A write failed in such a way that the entry may be there all the same.
     pub(super) unsure: bool,
+    /// Entries with this number or a later one do not count: they were being restored.
+    pub(super) end: Option<Sequence>,
 }
 
 impl Ring {
-    /// Finds head and tail of the ring in these sectors.
-    ///
-    /// # Errors
-    /// [`JournalFault::Flash`] if the flash cannot be read.
-    pub(super) fn find<F: NorFlash>(
-        flash: &mut F,
-        name: RingName,
-        first: u16,
-        count: u16,
-    ) -> Result<Self, JournalFault> {
-        let mut ring = Self {
+    /// The ring in these sectors, of which nothing is known yet.
+    pub(super) fn new(name: RingName, first: u16, count: u16) -> Self {
+        Self {
             name,
             base: u32::from(first).saturating_mul(SECTOR),
             count,
@@ -52,19 +46,27 @@ impl Ring {
             bare: true,
             ready: false,
             unsure: false,
-        };
+            end: None,
+        }
+    }
+
+    /// Finds its head and its tail.
+    ///
+    /// # Errors
+    /// [`JournalFault::Flash`] if the flash cannot be read.
+    pub(super) fn find<F: NorFlash>(&mut self, flash: &mut F) -> Result<(), JournalFault> {
         let mut highest = Sequence::default();
-        for sector in 0..count {
-            if let Some(first) = ring.first_number(flash, sector)?
+        for sector in 0..self.count {
+            if let Some(first) = self.first_number(flash, sector)?
                 && first > highest
             {
                 highest = first;
-                ring.head = sector;
-                ring.bare = false;
+                self.head = sector;
+                self.bare = false;
             }
         }
-        ring.tail = ring.oldest(flash)?;
-        Ok(ring)
+        self.tail = self.oldest(flash)?;
+        Ok(())
     }
 
     /// The oldest sector with entries: the first one behind the head, going round.
@@ -127,7 +129,9 @@ impl Ring {
     /// [`JournalFault::Flash`] if the flash cannot be read.
     fn has_unreadable_end<F: NorFlash>(&self, flash: &mut F) -> Result<bool, JournalFault> {
         if self.bare {
-            for sector in 0..self.count {
+            // What is being restored is nobody's damage.
+            let sectors = if self.end.is_none() { self.count } else { 0 };
+            for sector in 0..sectors {
                 if !sector::is_blank(flash, self.start(sector))? {
                     return Ok(true);
                 }
@@ -198,9 +202,14 @@ impl Ring {
         &self,
         flash: &mut F,
         sector: u16,
-        each: impl FnMut(&[u8]) -> ControlFlow<()>,
+        mut each: impl FnMut(&[u8]) -> ControlFlow<()>,
     ) -> Result<(), JournalFault> {
-        sector::read(flash, self.start(sector), each)
+        sector::read(flash, self.start(sector), |item| {
+            match codec::sequence(item).zip(self.end) {
+                Some((number, end)) if number >= end => ControlFlow::Continue(()),
+                Some(_) | None => each(item),
+            }
+        })
     }
 
     pub(super) fn first_number<F: NorFlash>(

@@ -3,8 +3,10 @@
 use embedded_storage::nor_flash::NorFlash;
 
 use super::expendable::Expendable;
+use super::fence::Fence;
 use super::open_pairs::OpenPairs;
 use super::pair_event::of_a_pair;
+use super::restoring::Restore;
 use super::ring::Ring;
 use super::standing::Standing;
 use super::{Entry, JournalFault, Named, PairEvent, Record, Sequence};
@@ -24,6 +26,10 @@ pub struct Journal {
     pub(super) condensed: u16,
     /// Records missing before the next one.
     pub(super) missing: u16,
+    /// What a restore has left that is to be erased before anything is noted.
+    pub(super) fence: Option<Fence>,
+    /// A restore that was begun.
+    pub(super) restore: Option<Restore>,
 }
 
 impl Journal {
@@ -33,6 +39,7 @@ impl Journal {
     /// A [`JournalFault`] if it is not in the journal. What was there before still is; how many records were refused is
     /// noted with the next one that fits.
     pub fn append<F: NorFlash>(&mut self, flash: &mut F, at: Stamp, record: Record) -> Result<Entry, JournalFault> {
+        self.settle(flash)?;
         match Where::of(&record) {
             Where::Visits => self.visits.append(flash, at, record, Expendable::ALL),
             Where::Pairs => {
@@ -171,6 +178,10 @@ impl Journal {
     /// # Errors
     /// [`JournalFault::Flash`] if the flash refuses. That there is nothing to be had is no error here.
     pub fn tidy<F: NorFlash>(&mut self, flash: &mut F) -> Result<(), JournalFault> {
+        match self.settle(flash) {
+            Err(JournalFault::Restoring) => return Ok(()),
+            settled => settled?,
+        }
         for done in [
             self.marks.clear_ahead(flash, self.expendable()),
             self.pairs.clear_ahead(flash, Expendable::NONE),

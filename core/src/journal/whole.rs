@@ -4,9 +4,8 @@ use core::ops::ControlFlow;
 
 use embedded_storage::nor_flash::NorFlash;
 
-use super::expendable::Expendable;
 use super::ring::Ring;
-use super::{Entry, Journal, JournalFault, Replayed, RingName, Sequence, SequenceChecker, codec, packed};
+use super::{Journal, JournalFault, Replayed, RingName, Sequence, SequenceChecker, codec};
 
 /// A sector of the journal, in the order of reading: condensed pairs, marks and all else, visits.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -143,48 +142,13 @@ impl Journal {
         &self,
         flash: &mut F,
         place: Place,
-        each: impl FnMut(&[u8]) -> ControlFlow<()>,
+        mut each: impl FnMut(&[u8]) -> ControlFlow<()>,
     ) -> Result<Option<Place>, JournalFault> {
-        self.ring(place.ring).read(flash, place.sector, each)?;
+        self.ring(place.ring).read(flash, place.sector, |item| {
+            // What has no number is no entry.
+            codec::sequence(item).map_or(ControlFlow::Continue(()), |_| each(item))
+        })?;
         Ok(self.behind(place))
-    }
-
-    /// Takes a row of entries over from a backup, as they are, if they continue their ring: the first has the next number or a
-    /// later one, or the ring is empty, and each a later number than the one before. What is missing in the backup stays missing
-    /// here, and replay says so. Says whether it did; if it did not, nothing has changed.
-    ///
-    /// The state of the journal itself is learned by opening it anew.
-    ///
-    /// # Errors
-    /// A [`JournalFault`] if the flash did not take them all; the first few may be there.
-    pub fn take_over<F: NorFlash>(
-        &mut self,
-        flash: &mut F,
-        name: RingName,
-        entries: &[u8],
-    ) -> Result<bool, JournalFault> {
-        let (ring, expendable) = match name {
-            RingName::Pairs => (&mut self.pairs, Expendable::NONE),
-            RingName::Marks => (&mut self.marks, Expendable::NONE),
-            RingName::Visits => (&mut self.visits, Expendable::ALL),
-        };
-        // All of them are looked at before the first is written.
-        let (mut next, mut any) = (ring.next(), ring.is_empty());
-        let mut rest = entries;
-        while let Some((entry, behind)) = packed::split(rest) {
-            let Ok(Entry { sequence, .. }) = codec::decode(entry) else {
-                return Ok(false);
-            };
-            if sequence < next && !any {
-                return Ok(false);
-            }
-            (next, any, rest) = (Sequence(sequence.0.saturating_add(1)), false, behind);
-        }
-        if !rest.is_empty() || entries.is_empty() {
-            return Ok(false);
-        }
-        ring.write(flash, entries, expendable)?;
-        Ok(true)
     }
 
     const fn ring(&self, name: RingName) -> &Ring {
@@ -210,6 +174,24 @@ impl Journal {
             ring: next,
             sector: self.ring(next).tail(),
         })
+    }
+
+    /// The rings behind whose last entry something stands that cannot be read, as [`Replayed::Unreadable`] says it: a bit for each, by the
+    /// number of its part.
+    ///
+    /// # Errors
+    /// [`JournalFault::Flash`] if the flash cannot be read.
+    pub fn unreadable_ends<F: NorFlash>(&self, flash: &mut F) -> Result<u8, JournalFault> {
+        let mut ends = 0;
+        for ring in [&self.pairs, &self.marks, &self.visits] {
+            let mut note = |replayed: Replayed<'_>| {
+                if let Replayed::Unreadable { among } = replayed {
+                    ends |= 1_u8.wrapping_shl(among as u32);
+                }
+            };
+            ring.report_end(flash, &mut note)?;
+        }
+        Ok(ends)
     }
 
     /// Where reading begins.

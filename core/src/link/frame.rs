@@ -4,6 +4,8 @@ use heapless::Vec;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
+use crate::checksum::Crc32;
+
 /// Most bytes of a frame on the line, its closing zero included.
 pub const MAX_FRAME: usize = 4_160;
 
@@ -28,7 +30,7 @@ pub fn encode<'b, T: Serialize, const N: usize>(message: &T, buffer: &'b mut [u8
     let used = postcard::to_slice(message, &mut body)
         .map_err(|_| FrameFault::TooLong)?
         .len();
-    let crc = crc32(body.get(..used).ok_or(FrameFault::TooLong)?).to_le_bytes();
+    let crc = Crc32::of(body.get(..used).ok_or(FrameFault::TooLong)?).to_le_bytes();
     let end = used.saturating_add(crc.len());
     body.get_mut(used..end)
         .ok_or(FrameFault::TooLong)?
@@ -54,7 +56,7 @@ pub fn decode<T: DeserializeOwned>(frame: &[u8]) -> Result<T, FrameFault> {
     let length = cobs::decode(frame, &mut plain).map_err(|_| FrameFault::Damaged)?;
     let plain = plain.get(..length).ok_or(FrameFault::Damaged)?;
     let (body, crc) = plain.split_last_chunk::<4>().ok_or(FrameFault::Damaged)?;
-    if crc32(body) != u32::from_le_bytes(*crc) {
+    if Crc32::of(body) != u32::from_le_bytes(*crc) {
         return Err(FrameFault::Damaged);
     }
     match postcard::take_from_bytes(body) {
@@ -62,39 +64,6 @@ pub fn decode<T: DeserializeOwned>(frame: &[u8]) -> Result<T, FrameFault> {
         _ => Err(FrameFault::Unknown),
     }
 }
-
-/// CRC-32/ISO-HDLC, half a byte at a time: a table for whole bytes would take a kibibyte of flash.
-fn crc32(bytes: &[u8]) -> u32 {
-    let mut crc = !0;
-    for &byte in bytes {
-        crc ^= u32::from(byte);
-        for _ in 0..2 {
-            let low = crc & 0xF;
-            crc = crc >> 4 ^ HALF_BYTES.get(low as usize).copied().unwrap_or_default();
-        }
-    }
-    !crc
-}
-
-/// What each half byte does to the CRC: the polynomial `EDB8_8320`, low bit first.
-const HALF_BYTES: [u32; 16] = [
-    0x0000_0000,
-    0x1DB7_1064,
-    0x3B6E_20C8,
-    0x26D9_30AC,
-    0x76DC_4190,
-    0x6B6B_51F4,
-    0x4DB2_6158,
-    0x5005_713C,
-    0xEDB8_8320,
-    0xF00F_9344,
-    0xD6D6_A3E8,
-    0xCB61_B38C,
-    0x9B64_C2B0,
-    0x86D3_D2D4,
-    0xA00A_E278,
-    0xBDBD_F21C,
-];
 
 /// Gathers bytes from the line into frames.
 #[derive(Clone, Debug, Default)]

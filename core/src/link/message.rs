@@ -9,7 +9,7 @@ use crate::sock::{Label, YarnLetter};
 use crate::units::{Milligrams, Millivolts};
 
 /// Version of the protocol.
-pub const PROTOCOL: u8 = 2;
+pub const PROTOCOL: u8 = 3;
 
 /// Most bytes of entries in one question or answer: a sector of the journal always fits, since an entry takes more beside it there
 /// than the two bytes of its length take here.
@@ -48,7 +48,7 @@ pub enum Ask {
         /// What to note.
         note: LinkNote,
     },
-    /// Take these entries over from a backup, if they continue their ring.
+    /// Take these entries over from a backup, if they continue their ring and a restore was begun.
     Restore {
         /// The ring.
         ring: RingName,
@@ -57,6 +57,17 @@ pub enum Ask {
     },
     /// Do this of the check on the bench, if anything, and say how it stands.
     Check(Option<Task>),
+    /// A backup is about to come. Nothing of it counts before its end.
+    RestoreBegin,
+    /// The backup has come: it counts, if it came whole.
+    RestoreEnd {
+        /// How many entries it had.
+        entries: u32,
+        /// Their checksum, as `Journal::end_restore` has it.
+        checksum: u32,
+    },
+    /// Behind the last entry of which rings does something stand that cannot be read?
+    Ends,
 }
 
 /// A place in the journal, as the device gave it; the default is the beginning.
@@ -117,6 +128,13 @@ pub enum Answer {
     Refused(Refusal),
     /// How the check on the bench stands.
     Checking(Checking),
+    /// A restore has begun.
+    RestoreBegun {
+        /// How many sectors of the flash there are for visits beside those that stand; where a backup has more, its oldest stay away.
+        visits: u16,
+    },
+    /// The rings with something unreadable behind their last entry: a bit for each, 1 closed pairs, 2 marks, 4 visits.
+    Ends(u8),
 }
 
 /// How the check on the bench stands.
@@ -153,15 +171,14 @@ pub struct DeviceInfo {
     pub used_percent: u8,
 }
 
-/// Why something was not done. Nothing has changed; only of entries that are restored, the journal may have taken the first few
-/// before it took no more.
+/// Why something was not done. Nothing has changed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Refusal {
     /// A mark is being taken, or the scale waits for an answer: try again.
     Busy,
-    /// The journal has gone on since, or the frame came twice, or it is another scale's: say hello again.
+    /// The journal has gone on since, or the frame came twice, or it is another scale's, or no restore was begun: say hello again.
     Stale,
-    /// The entry does not continue its ring: the journal holds something else, or more.
+    /// The entry does not continue its ring: the journal holds something else, or more. Or the backup did not come whole.
     Foreign,
     /// The journal did not take it.
     NotNoted(JournalFault),

@@ -11,15 +11,21 @@
 //! | `Hello` | `Device`: versions, usage, number of the next record | no |
 //! | `Read` | `Entries`: a sector's encoded entries, each behind its length (one byte times 256, one byte), and where to read on | no |
 //! | `Note` | `Noted` | yes: a name, the clock, a yarn's label |
-//! | `Restore` | `Restored` | yes: entries that continue a ring of an emptier journal |
+//! | `RestoreBegin` | `RestoreBegun`: how many sectors there are for visits | no: only a fence is put up, behind which nothing counts |
+//! | `Restore` | `Restored` | no: entries that continue a ring of an emptier journal are written behind the fence |
+//! | `RestoreEnd` | `Restored` | yes: all of them count from now on, if they came whole |
+//! | `Ends` | `Ends`: behind the last entry of which rings something stands that cannot be read | no |
 //!
 //! A `Note` names the number that it expects the next record of the marks to have; a frame that is late or meant for another scale
 //! expects the wrong one and is refused ([`Refusal::Stale`]), and so is a repeated one. Only a pair's name, which stands among the
 //! pairs and not among the marks, is noted once more when its frame comes again, and says the same. A `Restore` carries
-//! numbers in its entries: if they do not continue their ring one by one, all are refused ([`Refusal::Foreign`]); of visits, whose
-//! numbers may have gaps, later ones are taken. They are written in their order, each before the next, so that a cable pulled or a
-//! power cut leaves a shorter beginning of the backup. While a mark is being taken or a question is open, both are refused
-//! ([`Refusal::Busy`]): the knitter comes first. After a restore the scale starts anew, once the line has been quiet for a second; it
+//! numbers in its entries: if they do not go forwards from the end of their ring, all are refused ([`Refusal::Foreign`]); what is missing
+//! in a backup is missing on the scale, which says so. A row that comes twice is taken once. `RestoreEnd` says how many entries there
+//! were, and their checksum: a byte for the ring of each (0 closed pairs, 1 marks, 2 visits), its length in two bytes, the more significant
+//! first, and itself. If it is that of what came, everything counts by one write of the flash; a cable pulled or a power cut before that
+//! leaves the journal as it was. While a mark is being taken or a question is open, all that changes the journal is refused
+//! ([`Refusal::Busy`]): the knitter comes first; during a restore nothing else is noted. After a restore the scale starts anew, once the line
+//! has been quiet for a second, or for ten if its end did not come; it
 //! notes that with the first thing it notes then, so that until then its journal is the backup to the last byte.
 //!
 //! # Bodies
@@ -33,6 +39,9 @@
 //! | `Read` | 1, part (a byte: 0 closed pairs, 1 marks, 2 visits), sector (option), entries passed in it (0) | `Entries` | 1, ring (0 pairs, 1 marks, 2 visits), entries (list of bytes), where to read on (option of part, sector, entries) |
 //! | `Note` | 2, expected, then 0 name (0 pair and its number, or 1 yarn and its letter from 0; text), 1 clock (seconds since 1970 UTC) or 2 band (letter, metres of 100 g, fibre) | `Noted` | 2, the record's number |
 //! | `Restore` | 3, ring, entries (list of bytes, as in `Entries`) | `Restored` | 3 |
+//! | `RestoreBegin` | 5 | `RestoreBegun` | 6, sectors for visits |
+//! | `RestoreEnd` | 6, entries, checksum | `Restored` | 3 |
+//! | `Ends` | 7 | `Ends` | 7, a byte: 1 closed pairs, 2 marks, 4 visits, added |
 //! | | | `Refused` | 4, then 0 busy, 1 stale, 2 foreign, 3 not noted (and the journal's fault), 4 no such place, 5 no journal |
 //!
 //! # Versions
@@ -40,9 +49,10 @@
 //! |---|---|
 //! | 1 | everything above, but: frames of 640 bytes at the most, 560 of entries, so that a sector took several answers and a question said how many entries it had passed; a `Restore` held one entry, without its length |
 //! | 2 | frames of [`MAX_FRAME`] bytes; a whole sector in an answer, many entries in a `Restore` |
+//! | 3 | `RestoreBegin`, `RestoreEnd`, `Ends`; a `Restore` counts only between these two |
 //!
-//! A scale of protocol 2 refuses the `Restore` of protocol 1 as foreign: no entry begins like a length. A computer of protocol 2 reads
-//! scales of both, and restores to those of 2. Variants are only appended. `Hello` and its answer keep their places for ever, so that both sides can find out.
+//! A scale of protocol 3 answers `Hello`, `Read` and `Note` of 1 and 2 as ever, and refuses their `Restore` as stale. A computer of protocol 3
+//! reads scales of all three, does not ask those of 1 and 2 for their ends, and restores to those of 3. Variants are only appended. `Hello` and its answer keep their places for ever, so that both sides can find out.
 
 /// The maker's name on USB, by which, with [`PRODUCT`], a computer tells a scale from any other serial port.
 pub const MANUFACTURER: &str = "Yarn scale, open hardware";

@@ -11,7 +11,7 @@ use super::message::{
 };
 use crate::app::{App, Input};
 use crate::board::{Board, Link};
-use crate::journal::{Journal, JournalFault, Record, RingName, SCHEMA, packed};
+use crate::journal::{Journal, JournalFault, Record, SCHEMA, packed};
 use crate::units::{Duration, Instant};
 
 /// What the server may touch while it answers.
@@ -34,6 +34,7 @@ pub struct Server {
     outgoing: [u8; MAX_FRAME],
     /// Where in it stands what is to be sent yet.
     unsent: Range<usize>,
+    /// Whether something was restored since the last start.
     restored: bool,
     heard_at: Instant,
 }
@@ -97,14 +98,16 @@ impl Server {
     }
 
     /// Nothing has come for a while.
-    #[must_use]
-    pub fn is_quiet(&self, now: Instant) -> bool {
+    fn is_quiet(&self, now: Instant) -> bool {
         now.since(self.heard_at) > QUIET
     }
 
-    /// Whether entries were restored since the last start, so that the state of the scale is to be replayed. Asked once.
-    pub const fn take_restored(&mut self) -> bool {
-        core::mem::replace(&mut self.restored, false)
+    /// Whether a restore was begun since the last start and nothing comes any more, so that the state of the scale is to be replayed. Said
+    /// once. For a computer in the middle of one it waits longer.
+    pub fn take_restored(&mut self, journal: Option<&Journal>, now: Instant) -> bool {
+        let is_half = journal.is_some_and(Journal::is_half_restored);
+        let patience = if is_half { PATIENCE } else { QUIET };
+        self.restored && now.since(self.heard_at) > patience && core::mem::replace(&mut self.restored, false)
     }
 
     fn answer<B: Board>(&mut self, ask: Ask, desk: &mut Desk<'_, B>) -> Answer {
@@ -120,7 +123,20 @@ impl Server {
         let result = match ask {
             Ask::Hello => Ok(Answer::Device(device_info(app, journal))),
             Ask::Read(position) => read(journal, board.flash(), position),
-            Ask::Note { .. } | Ask::Restore { .. } | Ask::Check(Some(_)) if app.is_busy() => Err(Refusal::Busy),
+            Ask::Ends => journal
+                .unreadable_ends(board.flash())
+                .map(Answer::Ends)
+                .map_err(Refusal::NotNoted),
+            Ask::Note { .. } if journal.is_restoring() => Err(Refusal::Busy),
+            Ask::Note { .. }
+            | Ask::Restore { .. }
+            | Ask::RestoreBegin
+            | Ask::RestoreEnd { .. }
+            | Ask::Check(Some(_))
+                if app.is_busy() =>
+            {
+                Err(Refusal::Busy)
+            }
             Ask::Note { expected, .. } if expected != journal.next() => Err(Refusal::Stale),
             Ask::Note { note, .. } => {
                 let noted = journal
@@ -137,11 +153,17 @@ impl Server {
                 }
                 Ok(Answer::Checking(checking(app, *now)))
             }
-            Ask::Restore { ring, entries } => {
-                // Even where the flash fails half-way, the first of them may be there.
+            Ask::RestoreBegin => {
+                // Even where it fails, something may have been begun.
                 self.restored = true;
-                restore(journal, board.flash(), ring, &entries)
+                let begun = journal.begin_restore(board.flash());
+                begun
+                    .map(|visits| Answer::RestoreBegun { visits })
+                    .map_err(Refusal::NotNoted)
             }
+            Ask::Restore { .. } | Ask::RestoreEnd { .. } if !journal.is_restoring() => Err(Refusal::Stale),
+            Ask::Restore { ring, entries } => restored(journal.take_over(board.flash(), ring, &entries)),
+            Ask::RestoreEnd { entries, checksum } => restored(journal.end_restore(board.flash(), entries, checksum)),
         };
         result.unwrap_or_else(Answer::Refused)
     }
@@ -194,13 +216,8 @@ fn read<F: NorFlash>(journal: &Journal, flash: &mut F, from: Position) -> Result
     })
 }
 
-fn restore<F: NorFlash>(
-    journal: &mut Journal,
-    flash: &mut F,
-    ring: RingName,
-    entries: &[u8],
-) -> Result<Answer, Refusal> {
-    match journal.take_over(flash, ring, entries) {
+fn restored(taken: Result<bool, JournalFault>) -> Result<Answer, Refusal> {
+    match taken {
         Ok(true) => Ok(Answer::Restored),
         Ok(false) => Err(Refusal::Foreign),
         Err(fault) => Err(Refusal::NotNoted(fault)),
@@ -215,8 +232,11 @@ fn record(note: LinkNote) -> Record {
     }
 }
 
-/// A computer that restores does not pause for so long.
+/// A computer that asks does not pause for so long.
 const QUIET: Duration = Duration::from_secs(1);
+
+/// A computer that restores does not pause for so long, however much else it has to do: behind that the cable was pulled.
+const PATIENCE: Duration = Duration::from_secs(10);
 
 /// Bytes read from the line at once: a full-speed USB packet.
 const PACKET: usize = 64;

@@ -4,7 +4,8 @@ use std::fmt;
 use std::io::{self, Read, Write};
 use std::time::{Duration, Instant};
 
-use yarn_scale_core::journal::{RingName, packed};
+use yarn_scale_core::checksum::Crc32;
+use yarn_scale_core::journal::{JournalFault, RingName, packed};
 use yarn_scale_core::link::{
     Accumulator, Answer, Ask, DeviceInfo, MAX_ENTRIES, MAX_FRAME, PROTOCOL, Position, Refusal, Request, Response,
     decode, encode,
@@ -123,10 +124,60 @@ impl<L: Read + Write> Client<L> {
         Ok(entries)
     }
 
+    /// The rings with something unreadable behind their last entry.
+    ///
+    /// # Errors
+    /// A [`ClientFault`].
+    pub fn unreadable_ends(&mut self) -> Result<Vec<RingName>, ClientFault> {
+        let Answer::Ends(ends) = self.ask(&Ask::Ends)? else {
+            return Err(ClientFault::Confused);
+        };
+        let rings = [RingName::Pairs, RingName::Marks, RingName::Visits];
+        Ok(rings.into_iter().filter(|&ring| ends >> ring as u8 & 1 == 1).collect())
+    }
+
+    /// Begins a restore, of which nothing counts before [`Self::end_restore`]; gives the sectors that there are for visits.
+    ///
+    /// # Errors
+    /// A [`ClientFault`].
+    pub fn begin_restore(&mut self) -> Result<u16, ClientFault> {
+        for _ in 0..ROUNDS_OF_ERASING {
+            match self.ask(&Ask::RestoreBegin) {
+                Ok(Answer::RestoreBegun { visits }) => return Ok(visits),
+                Ok(_) => return Err(ClientFault::Confused),
+                Err(ClientFault::Refused(Refusal::NotNoted(JournalFault::Restoring))) => {}
+                Err(fault) => return Err(fault),
+            }
+        }
+        Err(ClientFault::Refused(Refusal::NotNoted(JournalFault::Restoring)))
+    }
+
+    /// Ends a restore of these entries, all that were restored in their order: they count from now on.
+    ///
+    /// # Errors
+    /// A [`ClientFault`]; the scale then has all of them or, once it has started anew, none.
+    pub fn end_restore(&mut self, entries: &[(RingName, Vec<u8>)]) -> Result<(), ClientFault> {
+        let mut sum = Crc32::new();
+        for (ring, entry) in entries {
+            let length = u16::try_from(entry.len()).map_err(|_| ClientFault::Confused)?;
+            sum.take(&[*ring as u8]);
+            sum.take(&length.to_be_bytes());
+            sum.take(entry);
+        }
+        let end = Ask::RestoreEnd {
+            entries: u32::try_from(entries.len()).map_err(|_| ClientFault::Confused)?,
+            checksum: sum.value(),
+        };
+        match self.ask(&end)? {
+            Answer::Restored => Ok(()),
+            _ => Err(ClientFault::Confused),
+        }
+    }
+
     /// Restores entries of one ring, some two dozen with a frame; `progress` hears how many there are so far.
     ///
     /// # Errors
-    /// A [`ClientFault`]; the scale then holds the first of them, or none.
+    /// A [`ClientFault`]; the restore is then to be begun anew.
     pub fn restore<'e>(
         &mut self,
         ring: RingName,
@@ -189,6 +240,9 @@ const LONG_PATIENCE: Duration = Duration::from_secs(20);
 /// Bytes of entries restored with one frame, or one entry that is longer. A flash writes so many well within a tenth of a second,
 /// in which the scale weighs nothing and draws nothing.
 const RESTORED_AT_ONCE: usize = 512;
+
+/// How often a scale is asked to begin a restore, which erases what an earlier one has left, 64 sectors at a time.
+const ROUNDS_OF_ERASING: u32 = 64;
 
 /// How often a question is asked.
 const ATTEMPTS: u32 = 3;

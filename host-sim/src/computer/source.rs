@@ -55,10 +55,17 @@ pub(super) fn read_out(client: &mut Client<SerialPort>) -> Result<Backup, Failur
         .read_all(|count| bar.set_position(count as u64))
         .map_err(failed)?;
     bar.finish_and_clear();
+    let unreadable = match device.protocol {
+        ..TELLS_ITS_ENDS => Vec::new(),
+        _ => client.unreadable_ends().map_err(failed)?,
+    };
     Ok(Backup {
         device: Some(device),
         entries,
-        unreadable: Vec::new(),
+        unreadable,
         dead_sectors: Vec::new(),
     })
 }
+
+/// Since this protocol a scale says where something unreadable stands behind its last record.
+const TELLS_ITS_ENDS: u8 = 3;

@@ -50,7 +50,9 @@ def entries(area: bytes) -> list[Entry]:
     found = []
     for ring, first, last in rings:
         items = [i for s in range(first, last) for i in _items(area[s * SECTOR : (s + 1) * SECTOR])]
-        found += sorted((_entry(ring, item) for item in items), key=lambda entry: entry.sequence)
+        # What is not ours, and the fence of a restore, is no entry.
+        ours = (item for item in items if item[0] & 0xF0 == SCHEMA & 0xF0)
+        found += sorted((_entry(ring, item) for item in ours), key=lambda entry: entry.sequence)
     return found
 
 

@@ -9,8 +9,8 @@ import zlib
 from . import journal
 
 PAIRS, MARKS, VISITS = range(3)
-HELLO, READ, NOTE, RESTORE, CHECK = range(5)
-DEVICE, ENTRIES, NOTED, RESTORED, REFUSED, CHECKING = range(6)
+HELLO, READ, NOTE, RESTORE, CHECK, RESTORE_BEGIN, RESTORE_END, ENDS = range(8)
+DEVICE, ENTRIES, NOTED, RESTORED, REFUSED, CHECKING, RESTORE_BEGUN, ENDS_ARE = range(8)
 BUSY, STALE, FOREIGN = range(3)
 
 
@@ -108,6 +108,20 @@ def under_way(answer: bytes) -> bool:
     """Whether a task is, by the answer."""
     assert answer[0] == CHECKING
     return answer[1] == 1
+
+
+def restore_begin() -> bytes:
+    return bytes([RESTORE_BEGIN])
+
+
+def restore_end(entries: list[tuple[int, bytes]]) -> bytes:
+    """What ends a restore of these: their number, and the checksum over ring, length and bytes of each."""
+    checksum = zlib.crc32(b"".join(bytes([ring]) + len(entry).to_bytes(2, "big") + entry for ring, entry in entries))
+    return bytes([RESTORE_END]) + varint(len(entries)) + varint(checksum)
+
+
+def ends() -> bytes:
+    return bytes([ENDS])
 
 
 class Computer:

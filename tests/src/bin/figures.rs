@@ -5,7 +5,8 @@ use std::process::ExitCode;
 
 use yarn_scale_tests::damage::{Harmed, twelve_pairs};
 use yarn_scale_tests::durability::{
-    CAMPAIGNS, CutCounts, DEVICE, SCENES, Unharmed, Years, cut_scene, endurance_years, keep_losing_power, until_full,
+    CAMPAIGNS, CutCounts, DEVICE, SCENES, Unharmed, Years, cut_restores, cut_scene, endurance_years, keep_losing_power,
+    until_full,
 };
 use yarn_scale_tests::hostile::{SHORT_NOISE, TARGETS, smoke};
 
@@ -19,7 +20,7 @@ fn main() -> ExitCode {
             return ExitCode::from(2);
         }
     };
-    let wrong = cuts(long) + flips(long) + files(long);
+    let wrong = cuts(long) + restores(long) + flips(long) + files(long);
     faults();
     capacity();
     endurance(long);
@@ -64,6 +65,18 @@ fn cuts(long: bool) -> u32 {
     );
     println!("erases_cut {}", journal.erases + device.erases);
     println!("stories_in_which_something_was_lost {failed}");
+    failed
+}
+
+/// Restores that were cut. Gives how often neither the old nor the new journal stood.
+fn restores(long: bool) -> u32 {
+    let mut failed = 0;
+    take(cut_restores(if long { 1 } else { 31 }), &mut failed, |counts| {
+        println!("restore_cuts {}", counts.cuts);
+        println!("restore_cuts_new_journal {}", counts.new);
+        println!("restore_cuts_while_recovering_from_a_cut {}", counts.second_cuts);
+    });
+    println!("restores_that_left_neither_journal {failed}");
     failed
 }
 

@@ -171,17 +171,6 @@ fn nothing_to_take_back_is_said() {
 }
 
 #[test]
-fn a_bouncing_key_is_one_press() {
-    let mut bench = Bench::weighed_in();
-    bench.put(16.0);
-    for _ in 0..6 {
-        bench.hold_for(Key::Mark, 0.01);
-    }
-    bench.press(Key::Mark);
-    assert_eq!(bench.app.book().ledger().steps().len(), 2);
-}
-
-#[test]
 fn a_key_that_is_jammed_is_one_hold() {
     let mut bench = Bench::weighed_in();
     bench.put(16.0);

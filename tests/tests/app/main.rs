@@ -13,5 +13,6 @@ mod parts;
 mod properties;
 mod several_pairs;
 mod slips;
+mod slips_of_the_pen;
 mod unplugged;
 mod waiting_marks;

@@ -1,14 +1,13 @@
 //! The cable is pulled out after any byte: the scale is as it was or has done what it was asked, whole, and answers the next computer.
 
-use std::collections::BTreeSet;
 use std::io::{self, Read, Write};
 
 use yarn_scale_core::journal::{Named, RingName};
-use yarn_scale_core::link::{Answer, Ask, LinkNote, MAX_FRAME, encode};
+use yarn_scale_core::link::{Ask, LinkNote, MAX_FRAME, encode};
 use yarn_scale_sim::computer::{Client, ClientFault};
-use yarn_scale_sim::device::flash::{SimFlash, Tear};
+use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_tests::knitting::knitted;
-use yarn_scale_tests::line::{Line, restore};
+use yarn_scale_tests::line::Line;
 
 /// A cable that is pulled out after so many bytes to the scale, or so many from it.
 struct Cable<'l> {
@@ -137,62 +136,52 @@ fn an_answer_that_is_cut_is_asked_for_again() {
     assert_eq!(line.read_all(), whole);
 }
 
-/// Restored in pieces: after each cut somebody plugs it in again and goes on where it stopped, as `restore` does.
-#[test]
-fn a_restore_that_is_cut_after_any_byte_can_be_gone_on_with() {
-    let mut old = Line::new(knitted(1 << 18, 1));
-    let backup = old.read_all();
-    let mut line = Line::new(SimFlash::blank(1 << 18));
-    for (number, (ring, entry)) in backup.iter().enumerate() {
-        let ask = restore(*ring, &[entry]);
-        let length = length(&ask);
-        for cut in 0..length - 1 {
-            assert!(!ask_over(&mut line, cut, 0, &ask));
+/// Restores a whole backup over a cable that is pulled; whether the end was confirmed.
+fn restore_over(line: &mut Line, to_scale: usize, from_scale: usize, backup: &[(RingName, Vec<u8>)]) -> bool {
+    let mut client = Client::new(Cable::new(line, to_scale, from_scale));
+    let mut restored = || {
+        client.begin_restore()?;
+        for ring in [RingName::Pairs, RingName::Marks, RingName::Visits] {
+            let entries = backup.iter().filter(|(of, _)| *of == ring);
+            client.restore(ring, entries.map(|(_, entry)| entry.as_slice()), |_| {})?;
         }
-        assert_eq!(line.read_all(), backup[..number], "half a question does nothing");
-        // The last byte comes, the answer does not: it is done, and cannot be done twice.
-        assert!(!ask_over(&mut line, length, 0, &ask));
-        assert_eq!(line.read_all(), backup[..=number]);
-        if *ring != RingName::Visits {
-            assert!(matches!(line.ask(ask), Answer::Refused(_)));
-        }
+        client.end_restore(backup)
+    };
+    match restored() {
+        Ok(()) => true,
+        Err(ClientFault::Line(_)) => false,
+        Err(other) => panic!("{other}"),
     }
-    goes_on(&mut line);
-    assert_eq!(line.read_all(), backup);
 }
 
-/// The supply fails in any of the flash's operations while a frame of many entries is restored, and leaves any mixture behind.
+/// After each cut the scale, which starts anew by itself, is as it was; or all of the backup is there, of which only the answer was lost.
 #[test]
-fn a_restore_whose_power_fails_at_any_instant_can_be_gone_on_with() {
+fn a_restore_that_is_cut_after_any_byte_leaves_all_of_it_or_nothing() {
     let backup = Line::new(knitted(1 << 18, 1)).read_all();
-    let marks: Vec<_> = backup.iter().filter(|(ring, _)| *ring == RingName::Marks).collect();
-    let entries: Vec<_> = marks.iter().map(|(_, entry)| entry).collect();
-    let mut beginnings = BTreeSet::new();
-    for operation in 0.. {
-        let mut was_cut = false;
-        for tear in Tear::all(operation) {
-            let mut line = Line::new(SimFlash::blank(1 << 18));
-            line.board.flash.cut_after(operation, tear);
-            was_cut |= line.ask(restore(RingName::Marks, &entries)) != Answer::Restored;
-            let mut line = Line::new(SimFlash::with_content(line.board.flash.content().to_vec()));
-            let there: Vec<_> = line.read_all().into_iter().map(|(_, entry)| entry).collect();
-            let is_beginning = entries.iter().copied().take(there.len()).eq(&there);
-            assert!(is_beginning, "cut at {operation}");
-            beginnings.insert(there.len());
-            if there.len() < entries.len() {
-                let rest = restore(RingName::Marks, &entries[there.len()..]);
-                assert_eq!(line.ask(rest), Answer::Restored);
-            }
-            let all: Vec<_> = line.read_all().into_iter().map(|(_, entry)| entry).collect();
-            assert!(entries.iter().copied().eq(&all), "gone on with, cut at {operation}");
+    let restart = |line: Line| Line::new(SimFlash::with_content(line.board.flash.content().to_vec()));
+    let (mut cut, mut done) = (0, false);
+    while !done {
+        let mut line = Line::new(SimFlash::blank(1 << 18));
+        done = restore_over(&mut line, cut, usize::MAX, &backup);
+        let mut line = restart(line);
+        let there = line.read_all();
+        if done || !there.is_empty() {
+            assert_eq!(there, backup, "cut after {cut} bytes");
+        } else {
+            assert!(restore_over(&mut line, usize::MAX, usize::MAX, &backup));
+            assert_eq!(restart(line).read_all(), backup, "again, cut after {cut} bytes");
         }
-        if !was_cut {
-            break;
-        }
+        cut += 7;
     }
-    assert_eq!(
-        beginnings.len(),
-        entries.len() + 1,
-        "after none of them, each of them, all of them"
-    );
+    assert!(cut > 500, "a restore of {cut} bytes");
+    let (mut cut, mut done) = (0, false);
+    while !done {
+        let mut line = Line::new(SimFlash::blank(1 << 18));
+        done = restore_over(&mut line, usize::MAX, cut, &backup);
+        let mut line = restart(line);
+        let there = line.read_all();
+        assert!(there.is_empty() || there == backup, "answers cut after {cut} bytes");
+        cut += 1;
+    }
+    assert!(cut > 30, "answers of {cut} bytes");
 }

@@ -8,6 +8,7 @@ use yarn_scale_sim::computer::story::Story;
 use yarn_scale_sim::computer::{Backup, Damage};
 use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_tests::damage::{Harmed, twelve_pairs};
+use yarn_scale_tests::durability::put_back;
 use yarn_scale_tests::knitting::knitted;
 
 /// The journal itself survives its damage as well as it can; whoever reads it on a computer is told.
@@ -114,12 +115,7 @@ fn a_backup_with_a_gap_restores_and_says_the_same_afterwards() {
         backup.entries.remove(place);
     }
     let mut flash = SimFlash::blank(1 << 18);
-    let mut journal = Journal::open(&mut flash, |_| {}).expect("a blank chip");
-    for (ring, entry) in &backup.entries {
-        let mut row = heapless::Vec::<u8, 512>::new();
-        yarn_scale_core::journal::packed::put(&mut row, entry).expect("room");
-        assert_eq!(journal.take_over(&mut flash, *ring, &row), Ok(true));
-    }
+    put_back(&mut flash, &backup.entries, 512).expect("a gap is no hindrance");
     let again = Backup::from_image(flash.content().to_vec()).expect("a journal");
     assert_eq!(again.entries, backup.entries);
     assert_eq!(Story::of(&again), Story::of(&backup));

@@ -6,7 +6,7 @@ use yarn_scale_core::journal::{Named, RingName, Sequence};
 use yarn_scale_core::link::{Answer, Ask, LinkNote, Refusal, decode, encode};
 use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_tests::knitting::knitted;
-use yarn_scale_tests::line::{Line, restore};
+use yarn_scale_tests::line::{Line, restore, restore_end};
 
 fn name(line: &Line, text: &str) -> Ask {
     let expected = line.journal.as_ref().expect("a journal").next();
@@ -26,7 +26,7 @@ fn hello_says_who_is_there() {
     let Answer::Device(info) = line.ask(Ask::Hello) else {
         panic!("no device")
     };
-    assert_eq!((info.protocol, info.program.as_str(), info.pair), (2, "test", 3));
+    assert_eq!((info.protocol, info.program.as_str(), info.pair), (3, "test", 3));
 }
 
 #[test]
@@ -36,9 +36,7 @@ fn a_backup_restored_to_a_blank_scale_reads_back_the_same() {
         let backup = line.read_all();
         assert!(backup.len() > usize::from(pairs), "a read-out of something");
         let mut other = Line::new(SimFlash::blank(capacity));
-        for (ring, entry) in &backup {
-            assert_eq!(other.ask(restore(*ring, &[entry])), Answer::Restored);
-        }
+        other.put_back(&backup);
         assert_eq!(other.read_all(), backup);
         let flash = SimFlash::with_content(other.board.flash.content().to_vec());
         let again = Line::new(flash);
@@ -57,6 +55,7 @@ fn entries_restored_over_an_aged_bit_stand_in_their_order() {
     let first_mark = (1 << 18) / 16 + (1 << 18) / 4;
     for byte in (100..900).step_by(7) {
         let mut line = Line::new(SimFlash::blank(1 << 18));
+        line.ask(Ask::RestoreBegin);
         assert_eq!(line.ask(restore(RingName::Marks, &entries[..3])), Answer::Restored);
         line.board.flash.flip(first_mark + byte, 3);
         if line.read_all().len() < 3 {
@@ -73,10 +72,20 @@ fn a_foreign_or_older_backup_is_refused() {
     let mut line = Line::new(knitted(1 << 20, 3));
     let backup = line.read_all();
     let before = line.board.flash.content().to_vec();
-    for (ring, entry) in backup.iter().filter(|(ring, _)| *ring != RingName::Visits) {
+    // Also that of a program which does not begin one.
+    for (ring, entry) in &backup {
+        assert_eq!(line.ask(restore(*ring, &[entry])), Answer::Refused(Refusal::Stale));
+    }
+    assert_eq!(line.ask(restore_end(&[])), Answer::Refused(Refusal::Stale));
+    assert_eq!(line.board.flash.content(), before);
+    line.ask(Ask::RestoreBegin);
+    for (ring, entry) in &backup {
         assert_eq!(line.ask(restore(*ring, &[entry])), Answer::Refused(Refusal::Foreign));
     }
-    assert_eq!(line.board.flash.content(), before);
+    assert_eq!(line.ask(restore_end(&backup)), Answer::Refused(Refusal::Foreign));
+    assert_eq!(line.ask(name(&line, "Toes")), Answer::Refused(Refusal::Busy));
+    let mut again = Line::new(SimFlash::with_content(line.board.flash.content().to_vec()));
+    assert_eq!(again.read_all(), backup);
 }
 
 #[test]
@@ -113,7 +122,12 @@ fn a_hundred_thousand_damaged_frames_change_nothing() {
     let backup = line.read_all();
     let before = line.board.flash.content().to_vec();
     let expected = Sequence(line.journal.as_ref().expect("a journal").next().0 + 1);
-    let mut asks = vec![Ask::Hello, Ask::Read(Default::default())];
+    let mut asks = vec![
+        Ask::Hello,
+        Ask::Read(Default::default()),
+        Ask::Ends,
+        restore_end(&backup),
+    ];
     asks.push(Ask::Note {
         expected,
         note: LinkNote::Clock { unix: 1_790_000_000 },
@@ -155,6 +169,25 @@ fn a_hundred_thousand_damaged_frames_change_nothing() {
     assert!(matches!(line.ask(Ask::Hello), Answer::Device(_)));
 }
 
+/// A record that a power cut tore off, or that was damaged since, is told over the line as the scale's own start tells it.
+#[test]
+fn a_torn_last_record_is_told_over_the_line() {
+    let flash = knitted(1 << 18, 2);
+    let mut line = Line::new(flash.copy());
+    assert_eq!(line.ask(Ask::Ends), Answer::Ends(0));
+    for (part, ring) in (0..3).zip([RingName::Pairs, RingName::Marks, RingName::Visits]) {
+        let entries = line.read_all();
+        let (_, last) = entries.iter().rfind(|(of, _)| *of == ring).expect("one");
+        let content = flash.content();
+        let places = content.windows(last.len()).enumerate();
+        let at = places.filter(|(_, bytes)| *bytes == last).map(|(at, _)| at).last();
+        let mut torn = flash.copy();
+        torn.flip(at.expect("it stands there") + last.len() - 1, 4);
+        let mut line = Line::new(torn);
+        assert_eq!(line.ask(Ask::Ends), Answer::Ends(1 << part));
+    }
+}
+
 #[test]
 fn the_bytes_on_the_line_are_those_of_the_protocol() {
     let mut buffer = [0; yarn_scale_core::link::MAX_FRAME];
@@ -165,4 +198,22 @@ fn the_bytes_on_the_line_are_those_of_the_protocol() {
     assert_eq!(bytes[..4], [0x02, 0x07, 0x05, bytes[3]]);
     let back: yarn_scale_core::link::Request = decode(&bytes[..bytes.len() - 1]).expect("a frame");
     assert_eq!(back, hello);
+}
+
+/// After a restore the scale starts anew once, a second after the last question; for a computer that has not ended it, it waits for ten.
+#[test]
+fn a_scale_waits_for_a_computer_that_restores() {
+    let entries = Line::new(knitted(1 << 18, 1)).read_all();
+    let mut line = Line::new(SimFlash::blank(1 << 18));
+    line.ask(Ask::Hello);
+    assert!(!line.starts_anew(60_000), "nothing was restored");
+    line.ask(Ask::RestoreBegin);
+    assert!(!line.starts_anew(10_900));
+    line.put_back(&entries);
+    assert!(!line.starts_anew(1_900));
+    assert!(line.starts_anew(2_100));
+    assert!(!line.starts_anew(60_000), "once");
+    let mut line = Line::new(SimFlash::blank(1 << 18));
+    line.ask(Ask::RestoreBegin);
+    assert!(line.starts_anew(11_100), "the cable was pulled");
 }

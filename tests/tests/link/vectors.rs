@@ -1,4 +1,4 @@
-//! Every message of protocol 2, byte by byte: what stands on the line today stands there for ever.
+//! Every message of the protocol, byte by byte: what stands on the line today stands there for ever.
 
 use std::fmt::Debug;
 
@@ -54,6 +54,15 @@ fn asks() -> Vec<(&'static str, Ask)> {
             ),
         ),
         ("restore", restore(RingName::Marks, &entries)),
+        ("begin a restore", Ask::RestoreBegin),
+        (
+            "end a restore",
+            Ask::RestoreEnd {
+                entries: 300,
+                checksum: 0xCBF4_3926,
+            },
+        ),
+        ("ask for the ends", Ask::Ends),
     ]
 }
 
@@ -89,6 +98,12 @@ fn answers() -> Vec<(&'static str, Answer)> {
         ("not noted", Answer::Refused(Refusal::NotNoted(JournalFault::Full))),
         ("no such place", Answer::Refused(Refusal::NoSuchPlace)),
         ("no journal", Answer::Refused(Refusal::NoJournal)),
+        (
+            "not noted during a restore",
+            Answer::Refused(Refusal::NotNoted(JournalFault::Restoring)),
+        ),
+        ("a restore has begun", Answer::RestoreBegun { visits: 14 }),
+        ("unreadable behind marks and visits", Answer::Ends(6)),
     ]
 }
 
@@ -117,13 +132,13 @@ fn check<T: Serialize + DeserializeOwned + PartialEq + Debug>(direction: &str, m
 }
 
 #[test]
-fn questions_have_the_bytes_of_protocol_2() {
+fn questions_have_the_bytes_of_the_protocol() {
     let asks = asks().into_iter().map(|(name, ask)| (name, Request { id: 7, ask }));
     check("to scale", asks.collect());
 }
 
 #[test]
-fn answers_have_the_bytes_of_protocol_2() {
+fn answers_have_the_bytes_of_the_protocol() {
     let answers = answers()
         .into_iter()
         .map(|(name, answer)| (name, Response { id: 7, answer }));

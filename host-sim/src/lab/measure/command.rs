@@ -42,8 +42,8 @@ pub struct MeasureArgs {
     #[arg(long, conflicts_with_all = ["tradeoff", "plots"])]
     worlds: bool,
     /// Threads to use.
-    #[arg(long, default_value_t = 2)]
-    threads: usize,
+    #[arg(long, default_value_t = 2, value_parser = clap::value_parser!(u8).range(1..=64))]
+    threads: u8,
     /// Figures as JSON.
     #[arg(long)]
     json: bool,
@@ -85,7 +85,7 @@ impl MeasureArgs {
             rate,
             &contenders,
             extent,
-            self.threads.max(1),
+            usize::from(self.threads),
             &progress,
         );
         progress.finish_and_clear();
@@ -128,7 +128,7 @@ impl MeasureArgs {
         let mut outcomes = Vec::new();
         for family in Family::ALL {
             let contenders = [Contender::Ours];
-            let threads = self.threads.max(1);
+            let threads = usize::from(self.threads);
             outcomes.push((
                 family,
                 benchmark::run(

@@ -20,7 +20,7 @@ use tally::{ODDS, Tally};
 #[derive(Debug, Args)]
 pub struct SlipsArgs {
     /// Stories of each slip.
-    #[arg(long, default_value_t = 200)]
+    #[arg(long, default_value_t = 200, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     stories: u64,
     /// Seed; stories of seed 1 were looked at while the likelihoods were written.
     #[arg(long, default_value_t = 2)]
