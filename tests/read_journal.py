@@ -201,6 +201,7 @@ class Pair:
 
     def __init__(self, lines):
         self.lines, self.weights, self.skips, self.open, self.doubt, self.applied = lines, [], [], True, set(), 0
+        self.lacks = False
 
     def find(self, number):
         return next((w for w in self.weights if w["number"] == number), None)
@@ -333,12 +334,14 @@ class Journal:
     """What the records of a journal say."""
 
     def __init__(self, records, torn):
-        self.names, self.short, self.rows, self.visits = {}, {}, {}, []
-        self.pair, self.number_of_pair, self.in_doubt = None, 0, False
-        self.counts = {}
+        self.names, self.rows, self.visits, self.pairs, self.counts = {}, {}, [], {}, {}
+        # The pair begun last, to which events without a number belong.
+        self.begun = 0
         for part in (PAIRS, MARKS, VISITS):
             self.read_part(part, [record for of, record in records if of == part], part in torn)
-        self.finish()
+        for number, pair in self.pairs.items():
+            if pair.weights and not (pair.lacks and number in self.rows):
+                self.rows[number] = pair.sections()
 
     def read_part(self, part, records, is_torn):
         first = Reader(records[0], 1).number() if records else 0
@@ -363,9 +366,12 @@ class Journal:
 
     def gap(self, part):
         if part == MARKS:
-            self.in_doubt = True
-            if self.pair:
-                self.pair.gap()
+            for pair in self.open_pairs():
+                pair.lacks = True
+                pair.gap()
+
+    def open_pairs(self):
+        return [pair for pair in self.pairs.values() if pair.open]
 
     def read(self, number, record):
         """Takes a record; whether it could be read."""
@@ -387,7 +393,7 @@ class Journal:
             pair, lines = reader.number(), [reader.line() for _ in range(reader.number())]
             return lambda: self.begin(pair, lines)
         if kind in EVENT_OF_KIND:
-            return self.event(self.number_of_pair, number, at, EVENT_OF_KIND[kind], reader, kind)
+            return self.event(self.begun, number, at, EVENT_OF_KIND[kind], reader, kind)
         if kind == 24:
             return self.event(reader.number(), number, at, reader.number(), reader)
         if kind == 25:
@@ -405,7 +411,7 @@ class Journal:
             return lambda: is_pair and self.names.update({of: name})
         if kind == 19:
             reader.number()
-            return lambda: self.pair and self.pair.gap()
+            return lambda: [open_pair.gap() for open_pair in self.open_pairs()]
         if kind == 20:
             pair, count = reader.number(), reader.number()
             sections = [(reader.line(), reader.mass()[0], reader.number()) for _ in range(count)]
@@ -420,41 +426,33 @@ class Journal:
         return lambda: None
 
     def event(self, pair, number, at, kind, reader, schema_1=None):
-        done = (self.pair or Pair([])).event(number, at, kind, reader, schema_1)
+        of = self.pairs.get(pair, Pair([]))
+        done = of.event(number, at, kind, reader, schema_1)
 
         def take():
-            if self.pair and pair == self.number_of_pair and number > self.pair.applied:
-                self.pair.applied = number
+            if number > of.applied:
+                of.applied = number
                 done()
 
         return take
 
     def begin(self, pair, lines):
-        self.finish()
-        if pair > self.number_of_pair:
-            applied = self.pair.applied if self.pair else 0
-            self.pair, self.number_of_pair = Pair(lines), pair
-            self.pair.applied = applied
+        self.begun = max(self.begun, pair)
+        self.pairs.setdefault(pair, Pair(lines))
 
     def close(self, pair):
-        if self.pair and pair == self.number_of_pair:
-            self.pair.open = False
+        if pair in self.pairs:
+            self.pairs[pair].open = False
 
     def checkpoint(self, pair):
-        if pair > self.number_of_pair:
-            self.number_of_pair, self.pair = pair, None
+        self.begun = max(self.begun, pair)
 
     def in_short(self, pair, sections):
         rows = []
         for place, (line, mg, doubtful) in enumerate(sections):
             flags = {"at_s": "", "amended": False, "late": False, "doubtful": bool(doubtful)}
             rows.append({"place": place + 1, **line, "used_mg": mg, **flags})
-        self.short[pair] = self.rows[pair] = rows
-
-    def finish(self):
-        in_doubt, self.in_doubt = self.in_doubt, False
-        if self.pair and self.pair.weights and not (in_doubt and self.number_of_pair in self.short):
-            self.rows[self.number_of_pair] = self.pair.sections()
+        self.rows[pair] = rows
 
 
 COLUMNS = "pair name place section sock yarn construction stitches used_mg u_mg at_s utc_s amended late doubtful".split()
