@@ -65,7 +65,8 @@ def test_a_mark_is_noted_with_these_parts(image, ready, rate, panel, supply):
     knitter.put(0)
     bench.run(2000)
     knitter.hold("next")
-    knitter.choose("Parts")
+    # On a shifted panel the first letter is cut off until the question is answered.
+    knitter.choose("arts")
     assert answer_by_picture(knitter) == PANELS.index(panel)
     knitter.choose(supply)
     knitter.choose("500")
