@@ -44,8 +44,8 @@ impl Scale {
         if now.since(self.zero.now().at) > LONGEST_PAUSE {
             let cooled = self.restless.factor() * self.cooled(now.since(since));
             self.zero.unseen(cooled);
-            let _ = self.lying.end();
         }
+        let _ = self.lying.end();
         self.on_since = warm_since(self.on_since, since, now);
         self.estimator.interrupt();
         self.fine.forget();
