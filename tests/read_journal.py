@@ -253,6 +253,8 @@ class Pair:
         if kind == 8:
             of, place = reader.number(), reader.raw(1)[0]
             return lambda: self.move(of, place)
+        if kind == 15:
+            return self.reopen
         if kind == 11:
             reader.number(), reader.number(), reader.number()
         elif kind == 12:
@@ -264,6 +266,9 @@ class Pair:
         else:
             raise IndexError
         return lambda: None
+
+    def reopen(self):
+        self.open = True
 
     def change_line(self, place, line):
         if place < len(self.lines):
