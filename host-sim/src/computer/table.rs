@@ -8,6 +8,7 @@ use yarn_scale_core::journal::Language;
 use yarn_scale_core::report::tables::{self, Visit};
 use yarn_scale_core::report::{Pair, Section, Yarn, construction_name, kind_name};
 use yarn_scale_core::sock::Sock;
+use yarn_scale_core::units::Stamp;
 
 use super::damage::Damage;
 use super::language::LanguageArgs;
@@ -57,6 +58,7 @@ struct SectionRow<'s> {
     u_mg: f32,
     at_s: Option<u32>,
     utc_s: Option<u64>,
+    utc: Option<String>,
     amended: bool,
     late: bool,
     doubtful: bool,
@@ -83,6 +85,7 @@ struct YarnRow<'s> {
 struct VisitRow {
     at_s: u32,
     utc_s: Option<u64>,
+    utc: Option<String>,
     gross_mg: i32,
     u_mg: f32,
     bowl: u8,
@@ -168,6 +171,7 @@ fn section_row<'s>(story: &Story, pair: &'s Pair, section: &Section, language: L
         u_mg: section.used.u,
         at_s: section.at.map(|at| at.0),
         utc_s: section.at.and_then(|at| story.calendar.unix(at)),
+        utc: section.at.and_then(|at| date(story, at)),
         amended: section.amended,
         late: section.late,
         doubtful: section.doubtful,
@@ -194,8 +198,13 @@ fn visit_row(story: &Story, visit: &Visit) -> VisitRow {
     VisitRow {
         at_s: visit.at.0,
         utc_s: story.calendar.unix(visit.at),
+        utc: date(story, visit.at),
         gross_mg: visit.gross.value.0,
         u_mg: visit.gross.u,
         bowl: visit.bowl,
     }
+}
+
+fn date(story: &Story, at: Stamp) -> Option<String> {
+    story.calendar.date(at).map(|date| date.to_string())
 }

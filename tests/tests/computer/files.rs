@@ -151,7 +151,7 @@ fn the_table_is_csv_by_rfc_4180() {
         "{text}"
     );
     assert!(text.starts_with(
-        "pair,name,place,section,sock,yarn,construction,stitches,used_mg,u_mg,at_s,utc_s,amended,late,doubtful\r\n"
+        "pair,name,place,section,sock,yarn,construction,stitches,used_mg,u_mg,at_s,utc_s,utc,amended,late,doubtful\r\n"
     ));
     let mut reader = csv::Reader::from_reader(text.as_bytes());
     let used: i64 = reader

@@ -8,7 +8,7 @@ use yarn_scale_sim::cli::Program;
 use yarn_scale_sim::product::Product;
 use yarn_scale_tests::random_journal::random_journal;
 
-/// The rows of a table but for its columns `u_mg` and `utc_s`, which are the program's reckoning; and whether something is missing.
+/// The rows of a table but for its columns `u_mg`, `utc_s` and `utc`, which are the program's reckoning; and whether something is missing.
 type Table = (Vec<Vec<String>>, bool);
 
 fn rows(text: &[u8]) -> Vec<Vec<String>> {
@@ -18,7 +18,7 @@ fn rows(text: &[u8]) -> Vec<Vec<String>> {
         .map(|row| row.expect("CSV").iter().map(str::to_owned).collect())
         .collect();
     let reckoned: Vec<usize> = (0..rows[0].len())
-        .filter(|&column| ["u_mg", "utc_s"].contains(&rows[0][column].as_str()))
+        .filter(|&column| ["u_mg", "utc_s", "utc"].contains(&rows[0][column].as_str()))
         .collect();
     for row in &mut rows {
         for &column in reckoned.iter().rev() {
