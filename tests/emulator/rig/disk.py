@@ -216,7 +216,8 @@ class Disk:
     def _in(self) -> None:
         self._busy = False
         word = self._word(True)
-        if not word & AVAILABLE or self._came is None:
+        # What was asked for may have come whole meanwhile: the next packet is for whoever asks next.
+        if not word & AVAILABLE or self._came is None or self._whole():
             self._offered = bool(word & AVAILABLE)
             return
         self._offered = False
