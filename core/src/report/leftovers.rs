@@ -30,9 +30,9 @@ pub(super) fn table(out: &mut impl Write, yarn: &Yarn, background: &Background<'
     if choices.is_empty() {
         return Ok(());
     }
-    write!(
+    writeln!(
         out,
-        "<h4>{} {}: {} g {}</h4>\n",
+        "<h4>{} {}: {} g {}</h4>",
         words.yarn,
         Titled(yarn.letter, yarn.name.as_ref()),
         PlusMinus(yarn.left, words),

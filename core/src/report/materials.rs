@@ -22,7 +22,7 @@ pub(super) fn table(out: &mut impl Write, pair: &Pair, rows: &[Row], background:
         return Ok(());
     }
     let words = words(background.language);
-    write!(out, "<h3>{}</h3>\n", words.materials)?;
+    writeln!(out, "<h3>{}</h3>", words.materials)?;
     head(out, words.materials_caption, &words.materials_heads)?;
     for letter in YarnLetter::ALL {
         let of_yarn = || {
@@ -46,7 +46,7 @@ pub(super) fn table(out: &mut impl Write, pair: &Pair, rows: &[Row], background:
         }
         out.write_str("</tbody>\n")?;
     }
-    write!(out, "</table>\n<p class=\"note\">{}</p>\n", words.materials_note)
+    writeln!(out, "</table>\n<p class=\"note\">{}</p>", words.materials_note)
 }
 
 /// A line for one section, or for several in the same yarn.

@@ -111,7 +111,7 @@ impl Pair {
             number,
             ..Self::default()
         };
-        for (place, section) in (1..=MAX_LINES as u8).zip(sections) {
+        for (place, section) in (1..u8::MAX).zip(sections).take(MAX_LINES) {
             // There is room for each line of a plan.
             let _ = pair.sections.push(Section {
                 place,

@@ -144,7 +144,7 @@ const fn word(flag: bool, words: &'static Words) -> &'static str {
 
 /// Whole milligrams, rounded up.
 fn up(u: f32) -> i32 {
-    ceil(u) as i32
+    ceil(u)
 }
 
 const END: &str = "\r\n";
