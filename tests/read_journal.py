@@ -173,8 +173,7 @@ def of_image(data):
     for sector in sectors[:visits]:
         first = next(items(sector), (b"\0", 0))[0]
         if first[0] == 0xB1:
-            reader = Reader(first, 1)
-            cut = [reader.number() for _ in range(3)]
+            cut = struct.unpack("<III", first[1:13])
     records, torn = [], set()
     for part, first, last in (PAIRS, visits, visits + pairs), (MARKS, visits + pairs, count), (VISITS, 0, visits):
         ring = []
@@ -460,7 +459,7 @@ class Journal:
         self.rows[pair] = rows
 
 
-COLUMNS = "pair name place section sock yarn construction stitches used_mg u_mg at_s utc_s amended late doubtful".split()
+COLUMNS = "pair name place section sock yarn construction stitches used_mg u_mg at_s utc_s utc amended late doubtful".split()
 
 
 def main():
@@ -469,9 +468,9 @@ def main():
     journal = Journal(*(of_backup(data) if data.startswith(MAGIC) else of_image(data)))
     out = csv.writer(sys.stdout)
     if sys.argv[2:] == ["visits"]:
-        out.writerow(["at_s", "utc_s", "gross_mg", "u_mg", "bowl"])
+        out.writerow(["at_s", "utc_s", "utc", "gross_mg", "u_mg", "bowl"])
         for at, mg, u, bowl in journal.visits:
-            out.writerow([at, "", mg, f"{u:.9g}", bowl])
+            out.writerow([at, "", "", mg, f"{u:.9g}", bowl])
     else:
         out.writerow(COLUMNS)
         for pair in sorted(journal.rows):

@@ -9,7 +9,6 @@ use core::ops::ControlFlow;
 
 use embedded_storage::nor_flash::NorFlash;
 use heapless::Vec;
-use serde::{Deserialize, Serialize};
 
 use super::ring::Ring;
 use super::sector::{self, padded};
@@ -25,11 +24,32 @@ pub(super) struct Fence {
 }
 
 /// Where the journal ended before: the numbers of the next pair in short, mark and visit.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Ends {
     pub(super) pairs: Sequence,
     pub(super) marks: Sequence,
     pub(super) visits: Sequence,
+}
+
+impl Ends {
+    fn item(self) -> [u8; ITEM] {
+        let [a, b, c, d] = self.pairs.0.to_le_bytes();
+        let [e, f, g, h] = self.marks.0.to_le_bytes();
+        let [i, j, k, l] = self.visits.0.to_le_bytes();
+        [TAG, a, b, c, d, e, f, g, h, i, j, k, l]
+    }
+
+    fn of(item: &[u8]) -> Option<Self> {
+        let &[TAG, a, b, c, d, e, f, g, h, i, j, k, l] = item else {
+            return None;
+        };
+        let number = |bytes| Sequence(u32::from_le_bytes(bytes));
+        Some(Self {
+            pairs: number([a, b, c, d]),
+            marks: number([e, f, g, h]),
+            visits: number([i, j, k, l]),
+        })
+    }
 }
 
 impl Fence {
@@ -66,17 +86,8 @@ impl Fence {
         sector: u16,
         ends: Ends,
     ) -> Result<(), JournalFault> {
-        let mut item = [TAG; ITEM];
-        let length = item
-            .split_first_mut()
-            .and_then(|(_, body)| {
-                postcard::to_slice(&ends, body)
-                    .ok()
-                    .map(|body| body.len().saturating_add(1))
-            })
-            .ok_or(JournalFault::Unwritable)?;
         let mut row = Vec::<u8, { ITEM + 2 }>::new();
-        packed::put(&mut row, item.get(..length).ok_or(JournalFault::Unwritable)?)?;
+        packed::put(&mut row, &ends.item())?;
         let start = visits.start(sector);
         let unread = sector::push(flash, start, &row)?;
         if unread.is_empty() && whole(flash, start)? == Some(ends) {
@@ -108,9 +119,7 @@ impl Fence {
 fn whole<F: NorFlash>(flash: &mut F, start: u32) -> Result<Option<Ends>, JournalFault> {
     let mut ends = None;
     sector::read(flash, start, |item| {
-        if let Some((&TAG, body)) = item.split_first() {
-            ends = postcard::from_bytes(body).ok();
-        }
+        ends = Ends::of(item);
         ControlFlow::Break(())
     })?;
     Ok(ends)
@@ -119,8 +128,8 @@ fn whole<F: NorFlash>(flash: &mut F, start: u32) -> Result<Option<Ends>, Journal
 /// First byte of a fence: no record begins with it.
 const TAG: u8 = 0xB1;
 
-/// Most bytes of a fence: the tag, and three numbers.
-const ITEM: usize = 1 + 3 * 5;
+/// Bytes of a fence: the tag, and three numbers.
+const ITEM: usize = 1 + 3 * 4;
 
 /// Bytes of the storage library's header in front of an item, whose first four are its checksum.
 const HEADER: u32 = 8;

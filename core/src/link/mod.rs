@@ -25,7 +25,8 @@
 //! first, and itself. If it is that of what came, everything counts by one write of the flash; a cable pulled or a power cut before that
 //! leaves the journal as it was. While a mark is being taken or a question is open, all that changes the journal is refused
 //! ([`Refusal::Busy`]): the knitter comes first; during a restore nothing else is noted. After a restore the scale starts anew, once the line
-//! has been quiet for a second, or for ten if its end did not come; it
+//! has been quiet for a second, or for ten if its end did not come; a `Hello` in between gives the restore up, and until then a `Read` is
+//! refused ([`Refusal::Busy`]), so that nobody takes for the journal what does not count. It
 //! notes that with the first thing it notes then, so that until then its journal is the backup to the last byte.
 //!
 //! # Bodies

@@ -121,7 +121,16 @@ impl Server {
             return Answer::Refused(Refusal::NoJournal);
         };
         let result = match ask {
-            Ask::Hello => Ok(Answer::Device(device_info(app, journal))),
+            Ask::Hello => {
+                // A computer that begins anew has given up the restore that it was in: it is to see what counts.
+                if journal.is_half_restored()
+                    && let Ok(opened) = Journal::open(board.flash(), |_| {})
+                {
+                    *journal = opened;
+                }
+                Ok(Answer::Device(device_info(app, journal)))
+            }
+            Ask::Read(_) if journal.is_half_restored() => Err(Refusal::Busy),
             Ask::Read(position) => read(journal, board.flash(), position),
             Ask::Ends => journal
                 .unreadable_ends(board.flash())
