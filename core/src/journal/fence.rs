@@ -105,9 +105,7 @@ impl Fence {
         let start = visits.start(sector);
         let zeros = [0; CHECKSUM];
         let zeros = zeros.get(..padded::<F>(4) as usize).ok_or(JournalFault::Unsuitable)?;
-        flash
-            .write(start.saturating_add(padded::<F>(1)), zeros)
-            .map_err(|_| JournalFault::Flash)?;
+        sector::program(flash, start.saturating_add(padded::<F>(1)), zeros)?;
         match whole(flash, start)? {
             None => Ok(()),
             Some(_) => Err(JournalFault::Flash),

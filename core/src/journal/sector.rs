@@ -6,6 +6,7 @@
 use core::ops::ControlFlow;
 
 use embedded_storage::nor_flash::NorFlash;
+use embedded_storage_async::nor_flash as asynchronous;
 use sequential_storage::Error;
 use sequential_storage::cache::page_pointers::ArrayPagePointers;
 use sequential_storage::cache::{Cache, Uncached};
@@ -110,6 +111,18 @@ pub(super) fn push<'r, F: NorFlash>(flash: &mut F, start: u32, row: &'r [u8]) ->
         ControlFlow::Continue(())
     })?;
     Ok(unread)
+}
+
+/// Programs bytes over whatever stands there: ones become zeros.
+///
+/// # Errors
+/// [`JournalFault::Flash`] if the flash refuses.
+pub(super) fn program<F: NorFlash>(flash: &mut F, place: u32, bytes: &[u8]) -> Result<(), JournalFault> {
+    // The same way as the library's, so that an image holds the writing once.
+    match run(asynchronous::NorFlash::write(&mut Blocking(flash), place, bytes)) {
+        Some(Ok(())) => Ok(()),
+        Some(Err(_)) | None => Err(JournalFault::Flash),
+    }
 }
 
 /// Whether every byte of a sector is blank.
