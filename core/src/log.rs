@@ -19,13 +19,13 @@ macro_rules! line {
 }
 
 /// The journal has been replayed.
-#[cfg_attr(not(feature = "defmt"), allow(unused_variables, reason = "there is nobody to tell"))]
+#[cfg_attr(not(feature = "defmt"), allow(unused_variables, reason = "unused without defmt"))]
 pub(crate) fn started(cause: StartCause, journal: Result<(), JournalFault>) {
     line!(info, "started: {}, journal {}", cause, journal);
 }
 
 /// A record is in the journal, or is not.
-#[cfg_attr(not(feature = "defmt"), allow(unused_variables, reason = "there is nobody to tell"))]
+#[cfg_attr(not(feature = "defmt"), allow(unused_variables, reason = "unused without defmt"))]
 pub(crate) fn noted(outcome: Result<&Entry, JournalFault>) {
     #[cfg(feature = "defmt")]
     match outcome {
@@ -35,13 +35,13 @@ pub(crate) fn noted(outcome: Result<&Entry, JournalFault>) {
 }
 
 /// The converter was powered up or down.
-#[cfg_attr(not(feature = "defmt"), allow(unused_variables, reason = "there is nobody to tell"))]
+#[cfg_attr(not(feature = "defmt"), allow(unused_variables, reason = "unused without defmt"))]
 pub(crate) fn converter(on: bool) {
     line!(info, "converter {}", if on { "on" } else { "off" });
 }
 
 /// The display's brightness was set, 0 for off.
-#[cfg_attr(not(feature = "defmt"), allow(unused_variables, reason = "there is nobody to tell"))]
+#[cfg_attr(not(feature = "defmt"), allow(unused_variables, reason = "unused without defmt"))]
 pub(crate) fn brightness(level: u8) {
     line!(info, "display at {}", level);
 }
@@ -71,7 +71,7 @@ impl Watch {
             clippy::unused_self,
             clippy::needless_pass_by_ref_mut,
             clippy::missing_const_for_fn,
-            reason = "there is nobody to tell"
+            reason = "unused without defmt"
         )
     )]
     pub(crate) fn look(&mut self, app: &App, line_open: bool) {
@@ -156,6 +156,7 @@ impl defmt::Format for PairEvent {
             Self::YarnNamed { yarn, name } => defmt::write!(to, "yarn {} is named {}", yarn, name.as_str()),
             Self::Gauge(gauge) => defmt::write!(to, "gauge: {}", gauge),
             Self::Rounds { line, rounds, .. } => defmt::write!(to, "{} rounds of section {}", rounds, line),
+            Self::Reopened => defmt::write!(to, "open again"),
         }
     }
 }
