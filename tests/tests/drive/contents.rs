@@ -295,14 +295,8 @@ fn a_ring_that_must_go_on_takes_the_medium_away_first() {
 }
 
 #[test]
-fn a_computer_that_behaves_badly_changes_nothing() {
-    misbehave(20_000, 1);
-}
-
-#[test]
-#[ignore = "two minutes"]
 fn a_million_bad_commands_change_nothing() {
-    misbehave(1_000_000, 2);
+    misbehave(1_000_000, 1);
 }
 
 fn misbehave(commands: u32, seed: u64) {
