@@ -100,7 +100,7 @@ fn who_knits_large_is_expected_to_go_on_so() {
 
 /// A cuff of 5 g and a leg of 15 without a mark between: the pan has seen 98 g out of curiosity, and 95 g at the boundary.
 #[test]
-fn of_all_visits_the_one_that_fits_both_sections_is_where_the_mark_belonged() {
+fn the_visit_that_fits_both_sections_is_where_the_mark_belonged() {
     let share = |records: &[Record]| {
         let situation = of(&book(records), 0, &on_pan(80_000, 9));
         let considered = consider(&situation);
