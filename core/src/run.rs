@@ -186,6 +186,8 @@ impl Device {
     #[inline(never)]
     fn renew(&mut self) {
         self.app = App::new(self.configuration);
+        // It does not know yet that a computer is there: a scale that sleeps would not hear it.
+        self.plugged = None;
     }
 
     /// Answers the computer, if one asks. After a restore the scale begins anew with what was restored.
