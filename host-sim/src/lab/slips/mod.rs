@@ -2,6 +2,7 @@
 //! right; beside it an ideal observer of the same stories, and plain subtraction.
 
 pub mod ideal;
+mod press;
 pub mod scale;
 pub mod slip;
 pub mod story;
