@@ -206,16 +206,15 @@ impl Story {
                     self.note(Record::Undone { of });
                 }
             }
+            11 if self.ledger.is_skipped(line) => {}
             11 => {
-                if !self.ledger.is_skipped(line) {
-                    self.note(Record::Skipped { line });
-                }
+                self.note(Record::Skipped { line });
             }
             12 | 13 if weighed => {
                 let marks = |step: &&yarn_scale_core::ledger::Step| {
                     step.yarn == yarn && matches!(step.purpose, Purpose::Section(_))
                 };
-                let later = steps.iter().filter(marks).last().map(|step| step.sequence);
+                let later = steps.iter().rfind(marks).map(|step| step.sequence);
                 let place = self.below(usize::from(places)) as u8;
                 let before = later
                     .filter(|_| self.random.random_ratio(2, 3))

@@ -158,7 +158,8 @@ fn recover(
         }
         Err(JournalFault::Restoring)
     };
-    let recoveries: [&dyn Fn(&mut SimFlash) -> Result<(), JournalFault>; 2] = [&note, &again];
+    type Recovery<'r> = &'r dyn Fn(&mut SimFlash) -> Result<(), JournalFault>;
+    let recoveries: [Recovery<'_>; 2] = [&note, &again];
     for (recovery, is_note) in recoveries.into_iter().zip([true, false]) {
         let mut whole = torn.copy();
         whole.forget_counts();

@@ -184,7 +184,7 @@ fn a_torn_last_record_is_told_over_the_line() {
         let (_, last) = entries.iter().rfind(|(of, _)| *of == ring).expect("one");
         let content = flash.content();
         let places = content.windows(last.len()).enumerate();
-        let at = places.filter(|(_, bytes)| *bytes == last).map(|(at, _)| at).last();
+        let at = places.filter(|(_, bytes)| *bytes == last).map(|(at, _)| at).next_back();
         let mut torn = flash.copy();
         torn.flip(at.expect("it stands there") + last.len() - 1, 4);
         let mut line = Line::new(torn);
