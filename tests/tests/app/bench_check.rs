@@ -220,7 +220,7 @@ fn a_key_that_sticks_and_one_that_bounces_for_long_fail() {
 }
 
 #[test]
-fn a_panel_of_the_other_kind_a_silent_buzzer_and_a_missing_sensor_are_noted() {
+fn other_panel_silent_buzzer_and_missing_sensor_are_noted() {
     let mut bench = opened();
     bench.choose(Word::PanelEdges);
     bench.press(Key::Next);
