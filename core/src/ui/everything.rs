@@ -15,6 +15,7 @@ use crate::weighing::Unit;
 const ROWS: [Row; 21] = [
     Row::Pairs,
     Row::Leftover,
+    Row::HowFar,
     Row::Plan,
     Row::Halve,
     Row::PairCheck,
@@ -40,6 +41,7 @@ const ROWS: [Row; 21] = [
 enum Row {
     Pairs,
     Leftover,
+    HowFar,
     Plan,
     Halve,
     PairCheck,
@@ -98,6 +100,7 @@ impl Row {
         match self {
             Self::Pairs => Word::PairsOnNeedles,
             Self::Leftover => Word::WillItDo,
+            Self::HowFar => Word::HowFar,
             Self::Plan => Word::Plan,
             Self::Halve => Word::Halve,
             Self::PairCheck => Word::PairCheck,
@@ -130,6 +133,7 @@ impl Row {
                 .try_into()
                 .map_or(Value::Nothing, Value::Number),
             Self::Leftover
+            | Self::HowFar
             | Self::Plan
             | Self::Halve
             | Self::PairCheck
@@ -168,6 +172,7 @@ impl Row {
         let setting = match self {
             Self::Pairs => return Actions::go(To::Pairs),
             Self::Leftover => return Actions::go(To::Leftover),
+            Self::HowFar => return Actions::go(To::HowFar),
             Self::Halve => return Actions::go(To::Halve),
             Self::PairCheck => return Actions::go(To::PairCheck),
             Self::DryYet => return Actions::go(To::Dry),
