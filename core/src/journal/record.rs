@@ -3,7 +3,7 @@
 //! | version | what was added |
 //! |---|---|
 //! | 1 | everything up to `StayMark`, `BowlInUse` |
-//! | 2 | `OfPair` with [`PairEvent`](super::PairEvent): what belongs to a pair carries its number; `Kept`, `Bench`; settings from `CellCapacity` on |
+//! | 2 | `OfPair` with [`PairEvent`](super::PairEvent): what belongs to a pair carries its number; `Kept`, `Bench`; settings from `CellCapacity` on; sections `Part1` to `Part8`, construction `PartOf` |
 //!
 //! Variants are only ever appended, never reordered or removed: their place is their number on flash. The first is
 //! reserved, since a run of zeros decodes as it. Masses are milligrams with their standard uncertainty; `at` is in
@@ -71,11 +71,11 @@ pub enum Record {
     Started(StartCause),
     /// The pan was calibrated.
     Calibrated(crate::weighing::Calibration),
-    /// A bowl was tared under a number.
+    /// A bowl was tared under a number, in place of the one that had it.
     Bowl {
         /// Its number.
         number: BowlNumber,
-        /// Its mass.
+        /// Its mass; nothing if the bowl is forgotten.
         mass: Measured,
     },
     /// A pair was begun with this plan; its number is one more than the last pair's.

@@ -12,7 +12,7 @@ use crate::screen::{Body, Item, ItemLabel, List, Value, Word};
 use crate::weighing::Unit;
 
 /// What can be opened or changed here, in order.
-const ROWS: [Row; 21] = [
+const ROWS: [Row; 22] = [
     Row::Pairs,
     Row::Leftover,
     Row::HowFar,
