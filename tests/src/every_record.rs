@@ -334,7 +334,6 @@ fn marks_of_schema_2() -> Vec<Record> {
         value: -812_345,
         passed: Some(false),
     });
-    // Closed too early, and gone on with.
     records.push(Record::PairClosed { pair: 2 });
     records.push(Record::OfPair {
         pair: 2,

@@ -37,14 +37,16 @@ impl App {
                 let event = PairEvent::Reopened;
                 self.emit(Effect::Append(Record::OfPair { pair, event }));
             }
-            self.emit(Effect::Append(match record {
-                // Each pair has its own yarns A to H.
-                Record::Yarn { letter: yarn, label } if is_open => Record::OfPair {
-                    pair,
-                    event: PairEvent::Label { yarn, label },
-                },
-                record => record.of_pair(pair),
-            }));
+            // Each pair has its own yarns A to H.
+            let record = if let Record::Yarn { letter: yarn, label } = record
+                && is_open
+            {
+                let event = PairEvent::Label { yarn, label };
+                Record::OfPair { pair, event }
+            } else {
+                record.of_pair(pair)
+            };
+            self.emit(Effect::Append(record));
         }
     }
 

@@ -9,7 +9,7 @@ use heapless::Vec;
 use super::pair::Pair;
 use super::put_by::PutBy;
 use super::{ApplyFault, Ledger, MAX_STEPS, Step};
-use crate::journal::{Entry, InShort, OPEN_PAIRS, PairEvent, Record, Sequence, Setting};
+use crate::journal::{Entry, InShort, OPEN_PAIRS, PairEvent, Record, Sequence, Setting, of_a_pair};
 use crate::weighing::Conditions;
 
 /// Most steps that all pairs can have together: 32 a pair, half as many again as one in three yarns takes.
@@ -171,11 +171,23 @@ impl Needles {
                 self.gap();
                 return Ok(());
             }
-            record => {
-                if let Some((pair, event)) = record.pair_event(self.in_hand.begun()) {
+            of_a_pair!() => {
+                if let Some((pair, event)) = entry.record.pair_event(self.in_hand.begun()) {
                     return self.apply_event(entry, pair, &event);
                 }
             }
+            // The ledger's own, and what is no pair's.
+            Record::Reserved
+            | Record::Started(_)
+            | Record::Calibrated(_)
+            | Record::Bowl { .. }
+            | Record::Visit { .. }
+            | Record::Setting(_)
+            | Record::Yarn { .. }
+            | Record::ClockSet { .. }
+            | Record::Named { .. }
+            | Record::Control { .. }
+            | Record::Bench { .. } => {}
         }
         self.in_hand.apply(entry)
     }
