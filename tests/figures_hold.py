@@ -250,7 +250,7 @@ WOOL = {
     name: {place: [season(way, hours)] for place, hours in ((1, 1), (2, 12), (3, 24), (4, 72), (5, 336))} for name, way in WAYS.items()
 }
 WORLDS = [
-    "raised in", "one movement", "two touches", "slow hands", "popcorn noise", "hum", "restless cells", "slides", "rolls", "anything",
+    "raised in", "soft mount", "one movement", "two touches", "slow hands", "popcorn noise", "hum", "restless cells", "slides", "rolls", "anything",
     "all mean", "all worst",
 ]  # fmt: skip
 # Columns as `measure --worlds` prints them.
@@ -285,7 +285,7 @@ SENTENCES = [
     # Rounded to hundreds.
     (r"lasts ([\d,]+) years", named("tests-figures", "endurance_years_at_20_marks_and_200_visits_a_day"), 0.02),
     (r"image: ([\d.]+) of at most", named("image", "flash_bytes", 1e-3), 0),
-    (r"In ([\d.]+) of 100\nemptied pans", measured("asked_per_100"), 0),
+    (r"In ([\d.]+) of 100\s+emptied pans", measured("asked_per_100"), 0),
     (r"([\d.]+) ms for a sample", named("emulator-figures", "sample_mean_ms"), TIMING),
     (r"coins, ± ([\d.]+) g of 300 g", calibrations("20 coins", 6, 1e-3), 0),
     (r"stated, covers ([\d.]+) %", calibrations("20 coins", 7), 0),
