@@ -85,7 +85,10 @@ fn journal() -> SimFlash {
 /// Where the last of these entries stands on the chip, its last byte.
 fn end_of(flash: &SimFlash, entry: &[u8]) -> usize {
     let places = flash.content().windows(entry.len()).enumerate();
-    let at = places.filter(|(_, bytes)| *bytes == entry).map(|(at, _)| at).next_back();
+    let at = places
+        .filter(|(_, bytes)| *bytes == entry)
+        .map(|(at, _)| at)
+        .next_back();
     at.expect("it stands there") + entry.len() - 1
 }
 

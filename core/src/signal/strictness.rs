@@ -4,7 +4,8 @@ use crate::converter::SampleRate;
 /// How sure the judge must be that a load is at rest, 64ths of a natural logarithm of odds.
 ///
 /// Where to stop between quick and sure is one number, [`Strictness::give`]. Measured at 10 samples a second on 4 080 simulated
-/// handlings (`yarn-scale-lab measure --tradeoff --seed 3`; 184 is in use):
+/// handlings (`yarn-scale-lab measure --tradeoff --seed 3`) with earlier trees, by which 184 was chosen; 168 is in use,
+/// which wins back the time that the present trees wait longer):
 ///
 /// | give | hand-off to steady p50 / p95 / p99.9, s | error p50 / p95 / p99.9, mg | steady while handled, per 100 | wrong, per 100 | pulls, per 100 | slack shown, % |
 /// |---|---|---|---|---|---|---|
