@@ -3,7 +3,7 @@
 use heapless::Vec;
 
 use super::in_short::InShort;
-use super::pair_event::of_a_pair;
+use super::pair_event::{of_a_pair, of_the_device};
 use super::sector::SECTOR;
 use super::{Entry, PairEvent, Record};
 
@@ -46,18 +46,7 @@ impl OpenPairs {
                     *records = records.saturating_add(1);
                 }
             }
-            Record::Reserved
-            | Record::Started(_)
-            | Record::Calibrated(_)
-            | Record::Bowl { .. }
-            | Record::Visit { .. }
-            | Record::Setting(_)
-            | Record::Yarn { .. }
-            | Record::ClockSet { .. }
-            | Record::Named { .. }
-            | Record::Lost { .. }
-            | Record::Control { .. }
-            | Record::Bench { .. } => {}
+            of_the_device!() | Record::Yarn { .. } | Record::Lost { .. } => {}
         }
     }
 

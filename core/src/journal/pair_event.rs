@@ -148,6 +148,23 @@ macro_rules! of_a_pair {
 }
 pub(crate) use of_a_pair;
 
+/// Every record that is of the device itself, and of no pair: a pattern for matches that need to know no more.
+macro_rules! of_the_device {
+    () => {
+        $crate::journal::Record::Reserved
+            | $crate::journal::Record::Started(_)
+            | $crate::journal::Record::Calibrated(_)
+            | $crate::journal::Record::Bowl { .. }
+            | $crate::journal::Record::Visit { .. }
+            | $crate::journal::Record::Setting(_)
+            | $crate::journal::Record::ClockSet { .. }
+            | $crate::journal::Record::Named { .. }
+            | $crate::journal::Record::Control { .. }
+            | $crate::journal::Record::Bench { .. }
+    };
+}
+pub(crate) use of_the_device;
+
 impl PairEvent {
     /// Whether it changes what is done and what is yet to do, as nothing can of a finished pair.
     #[must_use]
@@ -262,22 +279,13 @@ impl Record {
                 visited,
                 before,
             },
-            Self::Reserved
-            | Self::Started(_)
-            | Self::Calibrated(_)
-            | Self::Bowl { .. }
+            of_the_device!()
             | Self::PairBegun { .. }
-            | Self::Visit { .. }
             | Self::PairClosed { .. }
-            | Self::Setting(_)
             | Self::Yarn { .. }
-            | Self::ClockSet { .. }
-            | Self::Named { .. }
             | Self::Lost { .. }
             | Self::Condensed { .. }
-            | Self::Checkpoint { .. }
-            | Self::Control { .. }
-            | Self::Bench { .. } => return None,
+            | Self::Checkpoint { .. } => return None,
         };
         Some((begun_last, event))
     }

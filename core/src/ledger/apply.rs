@@ -6,7 +6,7 @@ use heapless::Vec;
 use super::moisture::Controls;
 use super::pair::Pair;
 use super::{MAX_STEPS, Purpose, Step};
-use crate::journal::{Entry, PairEvent, Record, Sequence, of_a_pair};
+use crate::journal::{Entry, PairEvent, Record, Sequence, of_a_pair, of_the_device};
 use crate::sock::{Decitex, Label, Line, MAX_LINES, Plan, Size, YARNS, YarnLetter};
 use crate::units::Stamp;
 use crate::weighing::Conditions;
@@ -230,19 +230,8 @@ impl Ledger {
                     self.pair = self.begun;
                 }
             }
-            Record::Reserved
-            | Record::Started(_)
-            | Record::Calibrated(_)
-            | Record::Bowl { .. }
-            | Record::Visit { .. }
-            | Record::Setting(_)
-            | Record::ClockSet { .. }
-            | Record::Named { .. }
-            | Record::Control { .. }
-            | Record::Condensed { .. }
-            | Record::Bench { .. }
-            // Seen to above.
-            | of_a_pair!() => {}
+            // What is a pair's is seen to above.
+            of_the_device!() | Record::Condensed { .. } | of_a_pair!() => {}
         }
         Ok(())
     }

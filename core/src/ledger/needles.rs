@@ -9,7 +9,7 @@ use heapless::Vec;
 use super::pair::Pair;
 use super::put_by::PutBy;
 use super::{ApplyFault, Ledger, MAX_STEPS, Step};
-use crate::journal::{Entry, InShort, OPEN_PAIRS, PairEvent, Record, Sequence, Setting, of_a_pair};
+use crate::journal::{Entry, InShort, OPEN_PAIRS, PairEvent, Record, Sequence, Setting, of_a_pair, of_the_device};
 use crate::weighing::Conditions;
 
 /// Most steps that all pairs can have together: 32 a pair, half as many again as one in three yarns takes.
@@ -177,17 +177,7 @@ impl Needles {
                 }
             }
             // The ledger's own, and what is no pair's.
-            Record::Reserved
-            | Record::Started(_)
-            | Record::Calibrated(_)
-            | Record::Bowl { .. }
-            | Record::Visit { .. }
-            | Record::Setting(_)
-            | Record::Yarn { .. }
-            | Record::ClockSet { .. }
-            | Record::Named { .. }
-            | Record::Control { .. }
-            | Record::Bench { .. } => {}
+            of_the_device!() | Record::Yarn { .. } => {}
         }
         self.in_hand.apply(entry)
     }
