@@ -308,9 +308,10 @@ def test_journal_comparison_names_the_place():
     [
         ("Visit", 20_083, 40.179_085, True),
         ("Visit", 20_083, 40.179_11, True),
-        ("Visit", 20_083, 40.181, False),
+        ("Visit", 20_083, 40.189, False),
         ("Visit", 20_084, 40.179_085, True),
-        ("Visit", 20_085, 40.179_085, False),
+        ("Visit", 20_085, 40.179_085, True),
+        ("Visit", 20_086, 40.179_085, False),
         ("Started", 20_083, 40.179_085, False),
     ],
 )

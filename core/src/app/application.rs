@@ -10,7 +10,7 @@ use super::sleep::Sleep;
 use crate::bench::Sheet;
 use crate::board::Climate;
 use crate::book::{Book, KEPT_MARKS, Stay};
-use crate::converter::{ConverterFault, Pace, RawSample};
+use crate::converter::{ConverterFault, Pace, RawSample, SampleRate};
 use crate::journal::StartCause;
 use crate::screen::{Body, KeyWord, Notice, Status, View};
 use crate::ui::{Health, Keys, Page, sooner};
@@ -156,10 +156,12 @@ impl App {
         self.sleep.converter_on() && !self.between_bursts()
     }
 
-    /// Whether somebody presses a key, or a plug feeds the scale: then the processor runs as fast as it can.
+    /// Whether a key is pressed, a plug feeds the scale, or samples come at eighty a second: then the processor runs as fast as it can.
+    ///
+    /// At eighty a second the slow clock has 12 ms for a sample, and drawing a page takes longer.
     #[must_use]
     pub fn is_in_haste(&self) -> bool {
-        self.plugged || self.keys.is_busy()
+        self.plugged || self.keys.is_busy() || self.wants_samples() && self.pace.found() == Some(Ok(SampleRate::Eighty))
     }
 
     /// The screen as it should be now.

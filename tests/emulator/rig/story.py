@@ -17,12 +17,12 @@ KEYS = ("zero", "mark", "next")
 LAST_MOMENT_MS = 100.0
 # How much later than the simulator, which takes no time to calculate, the image may begin a write.
 WRITE_LATE_MS = 100.0
-# Difference of two numbers that differ only because a word was read some milliseconds later: 16 in the last place.
-LAST_BITS = 1e-5
+# Difference of two numbers that differ only because a word was read some milliseconds later: a fiftieth of a division.
+LAST_BITS = 2e-4
 # And a zero by less than a count, which is 0.2 mg: how fast it is followed depends on the age of the cell to the millisecond.
 LAST_COUNTS = 256
 # And with the zero a mass, by its rounding.
-LAST_MG = 1
+LAST_MG = 2
 # From one conversion to the next at ten a second, and as much as the panel's slices and the loop take.
 CONVERSION_MS = 110.0
 # Furthest that a picture is moved aside while it is asked where the panel begins.
