@@ -35,6 +35,9 @@ pub struct App {
     pub(super) bursts: Bursts,
     /// A plug on the USB feeds the scale.
     pub(super) plugged: bool,
+    /// When power came on, and for how long the display was lit on cells since.
+    pub(super) started: Stamp,
+    pub(super) lit: Duration,
     /// What lay on the pan when its load last changed.
     pub(super) used_at: Option<Milligrams>,
     pub(super) status: Status,
@@ -76,6 +79,8 @@ impl App {
             sleep: Sleep::default(),
             bursts: Bursts::default(),
             plugged: false,
+            started: Stamp::default(),
+            lit: Duration::default(),
             used_at: None,
             status: Status::default(),
             health: Health::default(),
@@ -97,6 +102,9 @@ impl App {
 
     /// Takes one input that happened at `now`. Drain [`Self::poll`] before the next.
     pub fn handle(&mut self, now: Instant, input: Input<'_>) {
+        if !self.plugged && !self.sleep.is_dark() {
+            self.lit = Duration(self.lit.0.saturating_add(now.since(self.now).0));
+        }
         self.now = self.now.max(now);
         match input {
             Input::Adopted(entry) => self.enter(entry),

@@ -18,12 +18,14 @@
 //! | `sleeping` | when the display dims, goes off, and the converter with it |
 //! | `bursts` | the converter while the display is dark |
 //! | `supply` | when a supply is low, too low to write on, and at its end |
+//! | `cells` | for how many days the cells last |
 
 mod acting;
 mod application;
 mod asking;
 mod bench;
 mod bursts;
+mod cells;
 mod configuration;
 mod confirm;
 mod input;
@@ -39,6 +41,7 @@ mod telling;
 
 pub use crate::ui::{DEBOUNCE, HOLD, Health, Key, Keys, Press, REPEAT};
 pub use application::{App, EFFECTS};
+pub use cells::days_left;
 pub use configuration::{Chip, Configuration};
 pub use input::{Effect, Input, Wait};
-pub use supply::CutOffs;
+pub use supply::{CutOffs, LOW_DAYS, POOR_CABLE};

@@ -51,6 +51,7 @@ impl App {
     pub(super) fn ready(&mut self, cause: StartCause) {
         self.cause = cause;
         self.book.start(cause);
+        self.started = self.stamp();
         self.scale = self.weighing(self.book.zero());
         self.book.weighed_on(self.scale.conditions());
         self.book.settle();

@@ -2,12 +2,14 @@
 //!
 //! All voltages are at VSYS, behind the Schottky diode, which takes some 0.25 V at the scale's 30 mA (1N5817 data sheet).
 //!
-//! | supply | sign below | nothing written below | off below |
-//! |---|---|---|---|
-//! | three alkaline cells | 3.3 V (1.18 V a cell) | 2.9 V (1.05 V) | 1.85 V: drawing an alkaline cell empty does it no harm |
-//! | three `NiMH` cells | 3.15 V (1.13 V a cell) | 2.9 V (1.05 V) | 2.6 V (0.95 V): below 0.9 V a cell can be reversed by its neighbours |
-//! | one lithium cell | 3.3 V (3.55 V) | 3.05 V (3.3 V) | 2.95 V (3.2 V): before its protection cuts it off without a word |
-//! | USB | 4.2 V: a poor cable | 2.9 V | 1.85 V |
+//! | supply | nothing written below | off below |
+//! |---|---|---|
+//! | three alkaline cells | 2.9 V (1.05 V a cell) | 1.85 V: drawing an alkaline cell empty does it no harm |
+//! | three `NiMH` cells | 2.9 V (1.05 V a cell) | 2.6 V (0.95 V): below 0.9 V a cell can be reversed by its neighbours |
+//! | one lithium cell | 3.05 V (3.3 V) | 2.95 V (3.2 V): before its protection cuts it off without a word |
+//! | USB | 2.9 V | 1.85 V |
+//!
+//! Low is a week before nothing is written any more (`cells.rs`), on USB a poor cable.
 //!
 //! The cells' end voltages are common practice, no source but their makers' sheets from memory; the board's regulator gives up at
 //! 1.8 V (RT6150 data sheet).
@@ -16,11 +18,15 @@ use super::application::App;
 use crate::journal::SupplyKind;
 use crate::units::Millivolts;
 
-/// The three voltages of a supply.
+/// Below this a USB supply is low.
+pub const POOR_CABLE: Millivolts = Millivolts(4_200);
+
+/// Cells are low when they last no longer than this, days.
+pub const LOW_DAYS: u16 = 7;
+
+/// The two voltages of a supply.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct CutOffs {
-    /// Below this the sign is shown.
-    pub sign: Millivolts,
     /// Below this nothing is written: power could fail during the write.
     pub write: Millivolts,
     /// Below this all that draws current is switched off, before the supply breaks down by itself; a key tries again.
@@ -31,14 +37,13 @@ impl CutOffs {
     /// Those of a supply; alkaline cells' while nobody has said what it is.
     #[must_use]
     pub const fn of(kind: SupplyKind) -> Self {
-        let (sign, write, off) = match kind {
-            SupplyKind::Alkaline => (3_300, 2_900, 1_850),
-            SupplyKind::NickelMetalHydride => (3_150, 2_900, 2_600),
-            SupplyKind::Lithium => (3_300, 3_050, 2_950),
-            SupplyKind::Usb => (4_200, 2_900, 1_850),
+        let (write, off) = match kind {
+            SupplyKind::Alkaline => (2_900, 1_850),
+            SupplyKind::NickelMetalHydride => (2_900, 2_600),
+            SupplyKind::Lithium => (3_050, 2_950),
+            SupplyKind::Usb => (2_900, 1_850),
         };
         Self {
-            sign: Millivolts(sign),
             write: Millivolts(write),
             off: Millivolts(off),
         }
@@ -53,15 +58,14 @@ impl App {
     /// The supply was measured.
     pub(super) fn supplied(&mut self, millivolts: Millivolts) {
         self.health.supply = Some(millivolts);
-        let cut_offs = self.cut_offs();
-        // Back above the limit only with some margin: a sign that comes and goes tells nothing.
-        let limit = if self.status.supply_low {
-            cut_offs.sign.0.saturating_add(100)
-        } else {
-            cut_offs.sign.0
-        };
-        self.status.supply_low = millivolts.0 < limit;
-        if millivolts < cut_offs.off {
+        // With a plug nobody sees the cells.
+        self.health.lasts = self.days_left(millivolts).filter(|_| !self.plugged);
+        self.health.hours_a_day = self.hours_a_day();
+        // No longer low only with some margin: a sign that comes and goes tells nothing.
+        let margin = if self.status.supply_low { 100 } else { 0 };
+        let seen = Millivolts(millivolts.0.saturating_sub(margin));
+        self.status.supply_low = self.days_left(seen).map_or(seen < POOR_CABLE, |days| days <= LOW_DAYS);
+        if millivolts < self.cut_offs().off {
             self.stop();
         }
     }

@@ -375,6 +375,12 @@ words! {
     FirstNumber "First number" "Erste Zahl"
     Milliseconds "ms" "ms"
 
+    // the battery
+    Battery "Battery" "Batterie"
+    LastsAbout "Lasts about" "Reicht etwa"
+    InUseADay "In use a day" "Am Tag benutzt"
+    Hours "h" "h"
+
     // diagnostics
     Drive "Drive" "Laufwerk"
     DriveSoon "soon" "gleich"

@@ -91,6 +91,8 @@ pub enum To {
     Estimate,
     /// The control skein.
     Control,
+    /// For how long the battery lasts.
+    Battery,
     /// How the scale is.
     Diagnostics,
     /// The check on the bench.

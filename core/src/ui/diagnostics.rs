@@ -86,10 +86,15 @@ fn items(context: &Context<'_>) -> Vec<Item, MAX_ROWS> {
         ),
         (Word::Version, Value::Name(context.version)),
     ];
-    rows.into_iter()
-        .map(|(word, value)| Item {
-            label: ItemLabel::Word(word),
-            value,
-        })
-        .collect()
+    said(&rows)
+}
+
+/// Lines that say what is.
+#[inline(never)]
+pub(super) fn said(rows: &[(Word, Value)]) -> Vec<Item, MAX_ROWS> {
+    let items = rows.iter().map(|&(word, value)| Item {
+        label: ItemLabel::Word(word),
+        value,
+    });
+    items.collect()
 }

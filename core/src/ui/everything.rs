@@ -12,7 +12,7 @@ use crate::screen::{Body, Item, ItemLabel, List, Value, Word};
 use crate::weighing::Unit;
 
 /// What can be opened or changed here, in order.
-const ROWS: [Row; 21] = [
+const ROWS: [Row; 22] = [
     Row::Pairs,
     Row::Leftover,
     Row::Plan,
@@ -32,6 +32,7 @@ const ROWS: [Row; 21] = [
     Row::Sound,
     Row::Parts,
     Row::Drive,
+    Row::Battery,
     Row::Diagnostics,
     Row::Signs,
 ];
@@ -57,6 +58,7 @@ enum Row {
     Sound,
     Parts,
     Drive,
+    Battery,
     Diagnostics,
     Signs,
 }
@@ -115,6 +117,7 @@ impl Row {
             Self::Sound => Word::Sound,
             Self::Parts => Word::Parts,
             Self::Drive => Word::Drive,
+            Self::Battery => Word::Battery,
             Self::Diagnostics => Word::Diagnostics,
             Self::Signs => Word::Signs,
         }
@@ -140,6 +143,7 @@ impl Row {
             | Self::NewPair
             | Self::Calibration
             | Self::Parts
+            | Self::Battery
             | Self::Diagnostics
             | Self::Signs => Value::Nothing,
             Self::Bowls => context
@@ -180,6 +184,7 @@ impl Row {
             Self::Calibration => return Actions::go(To::Calibrate),
             Self::Parts => return Actions::go(To::Parts),
             Self::Drive => return Action::BringNews.into(),
+            Self::Battery => return Actions::go(To::Battery),
             Self::Diagnostics => return Actions::go(To::Diagnostics),
             Self::Signs => return Actions::go(To::Signs),
             Self::Units => Setting::Unit(match settings.unit {

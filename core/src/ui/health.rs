@@ -23,6 +23,10 @@ pub enum DriveShows {
 pub struct Health {
     /// The supply, where it is measured.
     pub supply: Option<Millivolts>,
+    /// Days that the cells last, where there are any and nothing else feeds the scale.
+    pub lasts: Option<u16>,
+    /// Hours in use a day, by which they last so long.
+    pub hours_a_day: u16,
     /// How full the journal is, %.
     pub journal_percent: Option<u8>,
     /// Places in the journal where something is missing or damaged.

@@ -17,6 +17,7 @@
 //! | the others | one page each |
 
 mod action;
+mod battery;
 mod bench;
 mod bowls;
 mod calibrating;

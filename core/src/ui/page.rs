@@ -1,6 +1,7 @@
 //! Which page is open: each is a value with `press` and `view`.
 
 use super::action::{Actions, To};
+use super::battery::BatteryPage;
 use super::bench::BenchPage;
 use super::bowls::BowlsPage;
 use super::calibrating::Calibrating;
@@ -81,6 +82,8 @@ pub enum Page {
     Estimate(EstimatePage),
     /// Weighing the control skein.
     Control(ControlPage),
+    /// For how long the battery lasts.
+    Battery(BatteryPage),
     /// How the scale is.
     Diagnostics(DiagnosticsPage),
     /// The check on the bench.
@@ -121,6 +124,7 @@ macro_rules! on_each {
             Page::Dry($open) => $call,
             Page::Estimate($open) => $call,
             Page::Control($open) => $call,
+            Page::Battery($open) => $call,
             Page::Diagnostics($open) => $call,
             Page::Bench($open) => $call,
             Page::Signs($open) => $call,
@@ -164,6 +168,7 @@ impl Page {
             To::Dry => Self::Dry(DryPage::open(context)),
             To::Estimate => Self::Estimate(EstimatePage::default()),
             To::Control => Self::Control(ControlPage),
+            To::Battery => Self::Battery(BatteryPage),
             To::Diagnostics => Self::Diagnostics(DiagnosticsPage::default()),
             To::Bench => Self::Bench(BenchPage::default()),
             To::Signs => Self::Signs(SignsPage),
@@ -210,6 +215,7 @@ impl Page {
             | Self::Halve(_)
             | Self::Estimate(_)
             | Self::Control(_)
+            | Self::Battery(_)
             | Self::Diagnostics(_)
             | Self::Bench(_)
             | Self::Signs(_)

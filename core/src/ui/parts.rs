@@ -136,6 +136,13 @@ impl PartsPage {
     }
 }
 
+/// What the scale is fed from; alkaline cells while nobody has said what it is.
+pub(super) fn supplied_from(context: &Context<'_>) -> Word {
+    let kind = context.book.settings().supply.unwrap_or_default();
+    let named = SUPPLIES.iter().find(|(one, _)| *one == kind);
+    named.map_or(Word::NotKnown, |&(_, name)| name)
+}
+
 /// The first question, with the picture where it begins now.
 fn panel(context: &Context<'_>) -> Asked {
     Asked::Panel(context.book.settings().panel.unwrap_or_default())

@@ -6,6 +6,9 @@ use ratatui::style::{Color, Modifier, Style};
 use ratatui::text::{Line, Span};
 use ratatui::widgets::{Block, BorderType, Clear, Paragraph};
 
+use yarn_scale_core::board::Speed;
+use yarn_scale_core::screen::Body;
+
 use super::state::Desk;
 use crate::device::dots;
 use crate::device::panel::{HEIGHT, WIDTH};
@@ -36,7 +39,10 @@ pub fn draw(desk: &Desk, frame: &mut Frame<'_>) {
     draw_title(desk, frame, title);
     draw_display(desk, frame, display, picture);
     draw_side(desk, frame, side);
-    draw_keys(frame, keys, display.width);
+    let [under, beside] = Layout::horizontal([Constraint::Length(display.width), Constraint::Min(14)]).areas(keys);
+    draw_keys(frame, under);
+    let faint = Style::new().fg(Color::DarkGray);
+    frame.render_widget(Paragraph::new(format!(" {}", power(desk))).style(faint), beside);
     frame.render_widget(
         Paragraph::new(format!(" {}", desk.said)).style(Style::new().fg(Color::Yellow)),
         said,
@@ -118,8 +124,8 @@ fn draw_side(desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
 }
 
 /// The three keys of the device, under the words that the display gives them.
-fn draw_keys(frame: &mut Frame<'_>, area: Rect, width: u16) {
-    let third = usize::from(width) / 3;
+fn draw_keys(frame: &mut Frame<'_>, area: Rect) {
+    let third = usize::from(area.width) / 3;
     let keys = [("z", "ZERO"), ("m", "MARK"), ("n", "NEXT")];
     let text: String = keys
         .iter()
@@ -129,6 +135,18 @@ fn draw_keys(frame: &mut Frame<'_>, area: Rect, width: u16) {
         Paragraph::new(text).style(Style::new().add_modifier(Modifier::BOLD)),
         area,
     );
+}
+
+/// How deep the scale sleeps, and how fast its processor runs.
+fn power(desk: &Desk) -> &'static str {
+    let Some(app) = desk.simulator.app() else { return "off" };
+    match (app.view().body, desk.simulator.board.speed()) {
+        (Body::Dark, _) if app.wait().stopped => "deep, stopped",
+        (Body::Dark, Speed::Slow) => "dark, 12 MHz",
+        (Body::Dark, Speed::Fast) => "dark, 125 MHz",
+        (_, Speed::Slow) => "awake, 12 MHz",
+        (_, Speed::Fast) => "awake,125 MHz",
+    }
 }
 
 fn draw_long_help(frame: &mut Frame<'_>, area: Rect) {

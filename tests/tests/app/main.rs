@@ -1,5 +1,6 @@
 //! The application as a person meets it: presses, loads, faults, notices.
 
+mod battery;
 mod bench_check;
 mod every_gram;
 mod faults;

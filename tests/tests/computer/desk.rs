@@ -214,3 +214,23 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn how_deep_the_scale_sleeps_is_always_to_be_seen() {
+    let mut desk = desk();
+    let says = |desk: &Desk, what: &str| drawn(desk, SMALLEST.0, SMALLEST.1).join("\n").contains(what);
+    desk.pass(2.0);
+    assert!(says(&desk, "awake, 12 MHz"));
+    press(&mut desk, 'n');
+    desk.pass(0.05);
+    assert!(says(&desk, "awake,125 MHz"), "while a key is pressed");
+    desk.pass(310.0);
+    assert!(says(&desk, "dark, 12 MHz"));
+    desk.pass(1_810.0);
+    assert!(says(&desk, "deep, stopped"));
+    press(&mut desk, 'n');
+    desk.pass(2.0);
+    assert!(says(&desk, "awake, 12 MHz"));
+    press(&mut desk, 'p');
+    assert!(!says(&desk, "awake"));
+}

@@ -5,7 +5,8 @@ use std::fs;
 use std::path::Path;
 
 use toml::Table;
-use yarn_scale_core::app::CutOffs;
+use yarn_scale_core::app::{CutOffs, LOW_DAYS, POOR_CABLE, days_left};
+use yarn_scale_core::converter::SampleRate;
 use yarn_scale_core::journal::SupplyKind;
 use yarn_scale_core::units::Millivolts;
 use yarn_scale_firmware::rp2040::pins::WRITE_SUPPLY;
@@ -279,7 +280,11 @@ fn limits_of_the_supply_are_the_programs() {
         ("lithium", SupplyKind::Lithium),
         ("USB", SupplyKind::Usb),
     ] {
-        let CutOffs { sign, write, off } = CutOffs::of(kind);
+        let CutOffs { write, off } = CutOffs::of(kind);
+        // Cells: the first voltage that lasts longer at an hour a day.
+        let lasts = |&supply: &u16| days_left(kind, Millivolts(supply), 1, SampleRate::Ten);
+        let sign = (0..5_000).find(|supply| lasts(supply).is_some_and(|days| days > LOW_DAYS));
+        let sign = sign.map_or(POOR_CABLE, |supply| Millivolts((supply + 5) / 10 * 10));
         let row = format!("| {name} | {} | {} | {} |", volts(sign), volts(write), volts(off));
         assert!(power.contains(&row), "{row}");
     }

@@ -137,6 +137,28 @@ pub(super) fn cases() -> Vec<Case> {
             2,
         ),
         with_keys(
+            [KeyWord::Back, KeyWord::Nothing, KeyWord::Nothing],
+            "battery",
+            Word::Battery,
+            &[
+                word(Word::SupplyAlkaline, Value::Quantity(3_912, Word::Millivolts)),
+                word(Word::LastsAbout, Value::Quantity(27, Word::Days)),
+                word(Word::InUseADay, Value::Quantity(2, Word::Hours)),
+            ],
+            u8::MAX,
+        ),
+        with_keys(
+            [KeyWord::Back, KeyWord::Nothing, KeyWord::Nothing],
+            "battery-usb",
+            Word::Battery,
+            &[
+                word(Word::SupplyUsb, Value::Quantity(4_803, Word::Millivolts)),
+                word(Word::LastsAbout, Value::Word(Word::NotKnown)),
+                word(Word::InUseADay, Value::Quantity(1, Word::Hours)),
+            ],
+            u8::MAX,
+        ),
+        with_keys(
             [KeyWord::Back, KeyWord::Accept, KeyWord::Nothing],
             "proven",
             Word::AcceptCalibration,
