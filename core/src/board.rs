@@ -3,7 +3,6 @@
 use embedded_storage::nor_flash::NorFlash;
 
 use crate::converter::{ConverterFault, RawSample};
-use crate::journal::Language;
 use crate::screen::Frame;
 use crate::units::{Instant, Millivolts};
 
@@ -147,8 +146,6 @@ pub trait Board {
     fn drive(&mut self) -> (&mut Self::Pipe, &mut Self::Flash);
     /// The device's own number, in figures and capitals.
     fn number(&self) -> [u8; 16];
-    /// The knitter's manual, a page of HTML in UTF-8.
-    fn manual(&self, language: Language) -> &'static [u8];
     /// Sounds the buzzer for a short, fixed time, where one is fitted.
     fn beep(&mut self, tone: Tone);
 }

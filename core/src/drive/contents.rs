@@ -11,7 +11,7 @@ use super::volume;
 use super::window::Window;
 use crate::app::App;
 use crate::journal::Journal;
-use crate::report::Pair;
+use crate::report::{Packed, Pair};
 
 /// What the files of a volume hold.
 #[derive(Clone, Debug, Default)]
@@ -111,9 +111,9 @@ impl<F: NorFlash> volume::Contents for Reader<'_, '_, F> {
             Some(&Holds::Text(text)) => self.contents.read_text(text, offset, out, self.source),
             Some(Holds::Manual) => {
                 let from = usize::try_from(offset).unwrap_or(usize::MAX);
-                let rest = self.source.manual.get(from..).unwrap_or_default();
-                for (into, byte) in out.iter_mut().zip(rest) {
-                    *into = *byte;
+                let manual = Packed::manual(self.contents.snapshot.language);
+                for (into, byte) in out.iter_mut().zip(manual.text().skip(from)) {
+                    *into = byte;
                 }
             }
             Some(Holds::Nothing) | None => {}

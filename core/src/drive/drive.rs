@@ -55,7 +55,7 @@ impl Default for Drive {
 impl Drive {
     /// Answers the computer, and makes the volume where there is none yet. Never waits.
     pub fn poll<B: Board>(&mut self, board: &mut B, app: &App, journal: Option<&Journal>, now: Instant) {
-        let (manual, number) = (board.manual(app.book().settings().language), board.number());
+        let number = board.number();
         let (pipe, flash) = board.drive();
         if pipe.take_reset() {
             self.transfer.reset();
@@ -70,7 +70,7 @@ impl Drive {
             // A computer resets the bus when it is at a loss, and goes on with the same volume.
             return;
         }
-        let mut source = Source { journal, flash, manual };
+        let mut source = Source { journal, flash };
         match self.state {
             State::Alone => {
                 self.transfer.target.is(number);
@@ -144,7 +144,7 @@ impl Drive {
         if self.contents.find_out(source) {
             return;
         }
-        self.volume = files::volume(&self.contents.snapshot, &self.contents.sizes(source.manual));
+        self.volume = files::volume(&self.contents.snapshot, &self.contents.sizes());
         // A journal's texts always fit: its flash is far smaller than the largest volume. If they did not, there would be no medium.
         self.state = match &self.volume {
             Some(volume) => {

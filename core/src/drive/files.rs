@@ -4,6 +4,7 @@ use super::contents::Contents;
 use super::snapshot::Snapshot;
 use super::volume::{FatTime, File, Kind, Place, Volume};
 use crate::journal::Language;
+use crate::report::Packed;
 
 /// Files and folders of the volume.
 pub(super) const FILES: usize = 11;
@@ -78,10 +79,10 @@ pub(super) fn volume(snapshot: &Snapshot, sizes: &[u32; FILES]) -> Option<Volume
 
 impl Contents {
     /// Bytes of each file.
-    pub(super) fn sizes(&self, manual: &'static [u8]) -> [u32; FILES] {
+    pub(super) fn sizes(&self) -> [u32; FILES] {
         HOLDS.map(|holds| match holds {
             Holds::Text(text) => self.size(text),
-            Holds::Manual => u32::try_from(manual.len()).unwrap_or_default(),
+            Holds::Manual => Packed::manual(self.snapshot.language).length(),
             Holds::Nothing => 0,
         })
     }

@@ -6,12 +6,11 @@ use embedded_storage::nor_flash::NorFlash;
 
 use crate::journal::{Extent, Journal};
 
-/// The journal on its flash, and the manual.
+/// The journal on its flash.
 #[derive(Debug)]
 pub(super) struct Source<'a, F> {
     pub(super) journal: Option<&'a Journal>,
     pub(super) flash: &'a mut F,
-    pub(super) manual: &'static [u8],
 }
 
 impl<F: NorFlash> Source<'_, F> {

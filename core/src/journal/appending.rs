@@ -83,7 +83,7 @@ impl Ring {
             return Ok(());
         }
         let mut next = self.next;
-        self.read(flash, self.head, |bytes| {
+        self.read(flash, self.head, &mut |bytes| {
             if let Some(number) = codec::sequence(bytes) {
                 next = next.max(Sequence(number.0.saturating_add(1)));
             }

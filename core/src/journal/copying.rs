@@ -62,7 +62,7 @@ impl Journal {
         end: Sequence,
     ) -> Result<(Vec<u8, ROW>, bool), JournalFault> {
         let (mut row, mut is_whole) = (Vec::new(), true);
-        self.marks.read(flash, sector, |bytes| {
+        self.marks.read(flash, sector, &mut |bytes| {
             let wanted =
                 codec::sequence(bytes).filter(|&number| number < end && next.is_none_or(|next| number >= next));
             if wanted.is_some() && packed::put(&mut row, bytes).is_err() {

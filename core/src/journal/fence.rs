@@ -116,7 +116,7 @@ impl Fence {
 /// What the fence in a sector says, if it stands whole.
 fn whole<F: NorFlash>(flash: &mut F, start: u32) -> Result<Option<Ends>, JournalFault> {
     let mut ends = None;
-    sector::read(flash, start, |item| {
+    sector::read(flash, start, &mut |item| {
         ends = Ends::of(item);
         ControlFlow::Break(())
     })?;

@@ -66,11 +66,11 @@ impl Journal {
     fn replay_pairs<F: NorFlash>(
         &mut self,
         flash: &mut F,
-        each: &mut impl FnMut(Replayed<'_>),
+        each: &mut dyn FnMut(Replayed<'_>),
     ) -> Result<(), JournalFault> {
         let mut pairs = self.pairs;
         let from = pairs.back(RECENT_PAIRS);
-        pairs.replay(flash, from, None, |replayed| {
+        pairs.replay(flash, from, None, &mut |replayed| {
             if let Replayed::Entry(entry) = replayed {
                 self.learn_condensed(&entry.record);
             }
@@ -84,12 +84,12 @@ impl Journal {
     fn replay_marks<F: NorFlash>(
         &mut self,
         flash: &mut F,
-        each: &mut impl FnMut(Replayed<'_>),
+        each: &mut dyn FnMut(Replayed<'_>),
     ) -> Result<(), JournalFault> {
         self.from = self.checkpoint(flash)?;
         let (expected, from) = self.from.unwrap_or((Sequence(1), self.marks.tail()));
         let mut marks = self.marks;
-        marks.replay(flash, from, Some(expected), |replayed| {
+        marks.replay(flash, from, Some(expected), &mut |replayed| {
             if let Replayed::Entry(entry) = replayed {
                 self.learn(entry);
             }
@@ -119,7 +119,7 @@ impl Journal {
         let mut sector = self.marks.head();
         loop {
             let (mut waiting, mut counts, mut begun) = (None, None, false);
-            self.marks.read(flash, sector, |bytes| {
+            self.marks.read(flash, sector, &mut |bytes| {
                 match codec::decode(bytes).map(|entry| entry.record) {
                     Ok(Record::Checkpoint { from, alone: true, .. }) => (waiting, counts) = (None, Some(from)),
                     Ok(Record::Checkpoint { from, .. }) => waiting = Some(from),

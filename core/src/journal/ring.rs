@@ -88,13 +88,13 @@ impl Ring {
         flash: &mut F,
         from: u16,
         expected: Option<Sequence>,
-        mut each: impl FnMut(Replayed<'_>),
+        each: &mut dyn FnMut(Replayed<'_>),
     ) -> Result<(), JournalFault> {
         let mut numbers = SequenceChecker::new(self.name, expected);
         let mut sector = from;
         loop {
-            self.read(flash, sector, |bytes| {
-                numbers.take(bytes, &mut each);
+            self.read(flash, sector, &mut |bytes| {
+                numbers.take(bytes, each);
                 ControlFlow::Continue(())
             })?;
             if sector == self.head {
@@ -113,7 +113,7 @@ impl Ring {
     pub(super) fn report_end<F: NorFlash>(
         &self,
         flash: &mut F,
-        each: &mut impl FnMut(Replayed<'_>),
+        each: &mut dyn FnMut(Replayed<'_>),
     ) -> Result<bool, JournalFault> {
         let unreadable = self.has_unreadable_end(flash)?;
         if unreadable {
@@ -140,7 +140,7 @@ impl Ring {
         }
         // The last entry stands right before the place of the next one, if nothing is between.
         let mut last = heapless::Vec::<u8, MAX_ENCODED>::new();
-        self.read(flash, self.head, |bytes| {
+        self.read(flash, self.head, &mut |bytes| {
             last = bytes.try_into().unwrap_or_default();
             ControlFlow::Continue(())
         })?;
@@ -176,7 +176,7 @@ impl Ring {
     pub(super) fn entry<F: NorFlash>(&self, flash: &mut F, number: Sequence) -> Result<Option<Entry>, JournalFault> {
         let sector = self.sector_of(flash, number)?;
         let mut found = None;
-        self.read(flash, sector, |bytes| {
+        self.read(flash, sector, &mut |bytes| {
             if codec::sequence(bytes) != Some(number) {
                 return ControlFlow::Continue(());
             }
@@ -202,14 +202,16 @@ impl Ring {
         &self,
         flash: &mut F,
         sector: u16,
-        mut each: impl FnMut(&[u8]) -> ControlFlow<()>,
+        each: &mut dyn FnMut(&[u8]) -> ControlFlow<()>,
     ) -> Result<(), JournalFault> {
-        sector::read(flash, self.start(sector), |item| {
-            match codec::sequence(item).zip(self.end) {
+        sector::read(
+            flash,
+            self.start(sector),
+            &mut |item| match codec::sequence(item).zip(self.end) {
                 Some((number, end)) if number >= end => ControlFlow::Continue(()),
                 Some(_) | None => each(item),
-            }
-        })
+            },
+        )
     }
 
     pub(super) fn first_number<F: NorFlash>(
@@ -218,7 +220,7 @@ impl Ring {
         sector: u16,
     ) -> Result<Option<Sequence>, JournalFault> {
         let mut first = None;
-        self.read(flash, sector, |bytes| {
+        self.read(flash, sector, &mut |bytes| {
             first = codec::sequence(bytes);
             if first.is_some() {
                 ControlFlow::Break(())

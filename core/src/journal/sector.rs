@@ -25,7 +25,7 @@ pub(super) const SECTOR: u32 = 4_096;
 pub(super) fn read<F: NorFlash>(
     flash: &mut F,
     start: u32,
-    mut each: impl FnMut(&[u8]) -> ControlFlow<()>,
+    each: &mut dyn FnMut(&[u8]) -> ControlFlow<()>,
 ) -> Result<(), JournalFault> {
     let config = config::<F>(start)?;
     // As long as any item that a sector can hold: an item too long for it would hide all that follow.
@@ -102,7 +102,7 @@ pub(super) fn push<'r, F: NorFlash>(flash: &mut F, start: u32, row: &'r [u8]) ->
         Some(Err(_)) | None => return Err(JournalFault::Flash),
     }
     let mut unread = row;
-    read(flash, start, |found| {
+    read(flash, start, &mut |found| {
         if let Some((item, behind)) = packed::split(unread)
             && found == item
         {

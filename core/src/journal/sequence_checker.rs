@@ -22,7 +22,7 @@ impl SequenceChecker {
     }
 
     /// Takes the next entry, encoded, and gives what it means: what is missing before it, and the entry itself if it can be read.
-    pub fn take(&mut self, bytes: &[u8], each: &mut impl FnMut(Replayed<'_>)) {
+    pub fn take(&mut self, bytes: &[u8], each: &mut dyn FnMut(Replayed<'_>)) {
         let among = self.name;
         let Some(number) = codec::sequence(bytes) else {
             return;

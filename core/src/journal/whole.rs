@@ -109,7 +109,7 @@ impl Journal {
             return Ok(());
         };
         let since = |bytes: &[u8]| codec::sequence(bytes).is_some_and(|number| number >= extent.next);
-        self.ring(place.ring).read(flash, place.sector, |bytes| {
+        self.ring(place.ring).read(flash, place.sector, &mut |bytes| {
             if since(bytes) {
                 ControlFlow::Break(())
             } else {
@@ -144,7 +144,7 @@ impl Journal {
         place: Place,
         mut each: impl FnMut(&[u8]) -> ControlFlow<()>,
     ) -> Result<Option<Place>, JournalFault> {
-        self.ring(place.ring).read(flash, place.sector, |item| {
+        self.ring(place.ring).read(flash, place.sector, &mut |item| {
             // What has no number is no entry.
             codec::sequence(item).map_or(ControlFlow::Continue(()), |_| each(item))
         })?;

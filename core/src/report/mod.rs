@@ -24,6 +24,7 @@ mod leftovers;
 mod markup;
 mod materials;
 mod one_pair;
+mod packed;
 pub mod page;
 mod pair;
 mod row;
@@ -34,6 +35,7 @@ mod yarns;
 
 pub use calendar::{Calendar, Date};
 pub use one_pair::{OnePair, Standing};
+pub use packed::{Packed, Unpacked};
 pub use page::{PARTS, Part};
 pub use pair::{Name, Pair, Section, Weighing, Yarn};
 

@@ -5,6 +5,7 @@ use core::fmt::{self, Write};
 use super::Background;
 use super::calendar::Date;
 use super::markup::Foreign;
+use super::packed::STYLE;
 use super::pair::Pair;
 use super::row::Row;
 use super::words::words;
@@ -58,7 +59,9 @@ pub fn begin(out: &mut impl Write, language: Language) -> fmt::Result {
         "<!DOCTYPE html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n{HEAD}<title>{}</title>\n<style>\n",
         words.tag, words.title
     )?;
-    out.write_str(STYLE)?;
+    for byte in STYLE.text() {
+        out.write_char(char::from(byte))?;
+    }
     write!(
         out,
         "</style>\n</head>\n<body>\n{HATCH}<header>\n<h1>{}</h1>\n<p>{}</p>\n",
@@ -190,5 +193,3 @@ const HEAD: &str = "<meta http-equiv=\"Content-Security-Policy\" content=\"defau
 const HATCH: &str = "<svg class=\"defs\" aria-hidden=\"true\"><defs><pattern id=\"hatch\" width=\"6\" height=\"6\" patternUnits=\"userSpaceOnUse\" \
      patternTransform=\"rotate(45)\"><rect width=\"6\" height=\"6\" fill=\"var(--paper)\"/><rect width=\"2.5\" height=\"6\" fill=\"var(--yarn)\"/>\
      </pattern></defs></svg>\n";
-
-const STYLE: &str = include_str!("page.css");

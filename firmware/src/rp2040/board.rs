@@ -12,7 +12,7 @@ use rp2040_hal::usb::UsbBus;
 use usb_device::bus::UsbBusAllocator;
 use yarn_scale_core::app::Wait;
 use yarn_scale_core::board::{Board, Climate, Levels, Screen, Speed, Tone};
-use yarn_scale_core::journal::{Language, StartCause};
+use yarn_scale_core::journal::StartCause;
 use yarn_scale_core::screen::draw_other_board;
 use yarn_scale_core::units::{Duration, Instant, Millivolts};
 use yarn_scale_firmware::buzzer::Buzzer;
@@ -255,13 +255,6 @@ impl<'a> Board for Pico<'a> {
 
     fn number(&self) -> [u8; 16] {
         self.usb.number()
-    }
-
-    fn manual(&self, language: Language) -> &'static [u8] {
-        match language {
-            Language::English => include_bytes!("../../../hardware-notes/manual.en.html"),
-            Language::German => include_bytes!("../../../hardware-notes/manual.de.html"),
-        }
     }
 
     fn beep(&mut self, tone: Tone) {

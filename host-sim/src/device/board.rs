@@ -2,7 +2,6 @@
 
 use yarn_scale_core::board::{Board, Climate, Converter, Levels, Link, Speed, Tone};
 use yarn_scale_core::converter::{ConverterFault, RawSample};
-use yarn_scale_core::journal::Language;
 use yarn_scale_core::units::{Counts, Instant, Millivolts};
 
 use crate::device::endpoints::Endpoints;
@@ -301,13 +300,6 @@ impl Board for SimBoard {
 
     fn number(&self) -> [u8; 16] {
         *b"51AB0000000000F5"
-    }
-
-    fn manual(&self, language: Language) -> &'static [u8] {
-        match language {
-            Language::English => include_bytes!("../../../hardware-notes/manual.en.html"),
-            Language::German => include_bytes!("../../../hardware-notes/manual.de.html"),
-        }
     }
 
     fn beep(&mut self, tone: Tone) {
