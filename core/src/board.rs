@@ -58,7 +58,7 @@ pub struct ScreenFault;
 
 /// The serial line to a computer, byte by byte.
 pub trait Link {
-    /// Reads what has arrived; 0 if nothing has or nobody is there.
+    /// Reads what has arrived; 0 if nothing has, or no computer is there.
     fn read(&mut self, into: &mut [u8]) -> usize;
 
     /// Writes as much of `bytes` as the line takes now and says how much; never waits.

@@ -17,7 +17,7 @@ pub struct Measured {
     pub u: f32,
 }
 
-/// One that is none would count for no uncertainty at all, and every answer made of it as certain.
+/// NaN would count for no uncertainty at all, and every answer made of it as certain.
 pub(crate) fn uncertainty<'de, D: Deserializer<'de>>(from: D) -> Result<f32, D::Error> {
     let u = f32::deserialize(from)?;
     if u.is_finite() && u.is_sign_positive() {

@@ -205,7 +205,7 @@ impl Device {
         }
     }
 
-    /// Erases ahead while nobody waits: an erase can take a good part of a second.
+    /// Erases ahead in idle time: an erase can take a good part of a second.
     fn tidy<B: Board>(&mut self, board: &mut B) {
         let idle = self.app.is_idle();
         if idle && !self.tidied {

@@ -7,7 +7,7 @@
 //! Two traps, and what is done about them:
 //! - A clock line that stays high for more than 60 us powers the chip down. Each high phase therefore runs inside
 //!   [`Uninterrupted`]: no interrupt can stretch it. Between pulses, where the clock is low, interrupts may come.
-//! - A line that nobody drives gives bits all the same. A conversion counts only if the data line was low before it, is high
+//! - A floating line gives bits all the same. A conversion counts only if the data line was low before it, is high
 //!   after it, and is not all ones; anything else is no conversion, and after half a second of those it is a fault.
 
 use embedded_hal::delay::DelayNs;

@@ -61,7 +61,7 @@ impl<Bus: I2c> Panel<Bus> {
         }
     }
 
-    /// Looks after a panel that nobody draws on: call about once a second. One page is sent again, and what a loss of power costs, so
+    /// Refreshes a panel whose picture does not change: call about once a second. One page is sent again, and what a loss of power costs, so
     /// that a panel that lost it unnoticed is lit and whole within 8 calls; one known to have been away is so at once.
     ///
     /// # Errors

@@ -100,9 +100,9 @@ pub fn read_small(file: &Path, most: u64) -> Result<String, BadInput> {
     String::from_utf8(read_bytes(file, most)?).map_err(|_| BadInput::of_file(file, "not UTF-8 text"))
 }
 
-/// Opens a regular file and nothing else: of a pipe or a device nobody knows when what will come, or how much.
+/// Opens a regular file and nothing else: when and how much comes from a pipe or a device is unknown.
 fn open(file: &Path) -> Result<File, BadInput> {
-    // Asked before it is opened: opening a pipe waits for somebody who writes.
+    // Asked before it is opened: opening a pipe waits for a writer.
     let about = std::fs::metadata(file).map_err(|error| unopened(file, &error))?;
     if about.is_dir() {
         return Err(BadInput::of_file(file, "is a folder, not a file"));

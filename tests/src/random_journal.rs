@@ -17,7 +17,7 @@ use crate::knitting::{visit, weight};
 /// A journal and what was done to it.
 #[derive(Debug)]
 pub struct RandomJournal {
-    /// The chip, where it is one that a chip can hold: not of schema 1, which nobody writes any more.
+    /// The chip, where it is one that a chip can hold: not of schema 1, which is written no more.
     pub image: Option<Vec<u8>>,
     /// As it is backed up.
     pub backup: Backup,

@@ -7,7 +7,7 @@ use crate::weighing::{Calibration, Scale};
 /// What a shell knows of its hardware.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Configuration {
-    /// Most the pan may carry, bowl included, until somebody says what cell this is.
+    /// Most the pan may carry, bowl included, until the cell is set.
     pub capacity: Milligrams,
     /// The calibration to begin with, before the journal brings this device's own.
     pub calibration: Calibration,
@@ -39,7 +39,7 @@ impl Configuration {
         Scale::new(calibration, capacity, SampleRate::default(), stored_zero)
     }
 
-    /// The calibration to begin with on a cell of that capacity: one that nobody has calibrated goes by what such cells have in common.
+    /// The calibration to begin with on a cell of that capacity: an uncalibrated one goes by what such cells have in common.
     pub(super) fn calibration_of(&self, capacity: Milligrams) -> Calibration {
         if self.calibrated || capacity == self.capacity {
             self.calibration

@@ -38,7 +38,7 @@ pub enum Input<'a> {
     Supply(Millivolts),
     /// Nothing but time.
     Tick,
-    /// The shell's clock has stood still for a time that nobody knows: it has rested as [`Wait::stopped`] allows.
+    /// The shell's clock has stood still for an unknown time: it has rested as [`Wait::stopped`] allows.
     TimeLost,
 }
 

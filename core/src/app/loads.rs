@@ -40,8 +40,8 @@ impl App {
         }
     }
 
-    /// Somebody uses the scale as long as what lies on the pan changes. That a reading is no longer steady is no use: a noisy unit
-    /// loses its sign now and then with nobody in the room.
+    /// The scale is in use as long as what lies on the pan changes. That a reading is no longer steady is no use: a noisy unit
+    /// loses its sign now and then untouched.
     pub(super) fn notice_movement(&mut self) {
         let Some(gross) = self.scale.gross_now() else { return };
         if self.is_another_load(gross) {

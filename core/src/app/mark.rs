@@ -7,7 +7,7 @@ use crate::ui::{EMPTY_BELOW, Key};
 use crate::units::Duration;
 use crate::weighing::{Condition, SteadyLoad};
 
-/// A mark waits this long for a steady reading, then is given up aloud.
+/// A mark waits this long for a steady reading, then fails with a notice.
 const PATIENCE: Duration = Duration::from_secs(15);
 
 impl App {

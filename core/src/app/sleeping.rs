@@ -1,4 +1,4 @@
-//! When nobody uses the scale, it sleeps, step by step; a key or a load wakes it.
+//! Unused, the scale sleeps, step by step; a key or a load wakes it.
 
 use super::application::App;
 use super::bursts::Bursts;
@@ -15,13 +15,13 @@ const SETTLING: u8 = 4;
 const DIMMED: u8 = 1;
 
 impl App {
-    /// Nobody has used the scale for a while.
+    /// The scale has not been used for a while.
     #[must_use]
     pub fn is_idle(&self) -> bool {
         self.sleep.depth >= Depth::Dimmed
     }
 
-    /// Somebody uses the scale. Says whether this woke the display.
+    /// The scale is used. Says whether this woke the display.
     pub(super) fn touched(&mut self) -> bool {
         let was = self.sleep.depth;
         self.sleep = Sleep {

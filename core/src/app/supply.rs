@@ -34,7 +34,7 @@ pub struct CutOffs {
 }
 
 impl CutOffs {
-    /// Those of a supply; alkaline cells' while nobody has said what it is.
+    /// Those of a supply; alkaline cells' until the setting is made.
     #[must_use]
     pub const fn of(kind: SupplyKind) -> Self {
         let (write, off) = match kind {

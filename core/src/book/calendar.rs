@@ -29,7 +29,7 @@ impl Calendar {
         let _ = self.ties.push_back((at, unix));
     }
 
-    /// The device started: nobody knows how long the power was off.
+    /// The device started: how long the power was off is unknown.
     pub(super) fn started(&mut self, at: Stamp) {
         if self.starts.is_full() {
             self.starts.pop_front();

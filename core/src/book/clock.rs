@@ -1,6 +1,6 @@
 //! The device's own clock: seconds that go on across power-offs from the last noted time.
 //!
-//! While the power is off nobody counts, nor while every clock stands still in deep sleep. A day is assumed for it, so that the range of a difference across a power-off is
+//! No time is counted while the power is off, nor while every clock stands still in deep sleep. A day is assumed for it, so that the range of a difference across a power-off is
 //! widened for moisture as it should be; a computer may tie the times to the calendar.
 
 use crate::journal::StartCause;
@@ -39,7 +39,7 @@ impl DeviceClock {
         self.at_start = Stamp(self.reached.0.saturating_add(off));
     }
 
-    /// The clock has stood still, nobody knows how long: it counts as a power-off does.
+    /// The clock has stood still for an unknown time: it counts as a power-off does.
     pub(super) const fn lose(&mut self) {
         self.at_start = Stamp(self.at_start.0.saturating_add(OFF));
     }

@@ -212,7 +212,7 @@ impl Book {
         self.clock.start(cause);
     }
 
-    /// The device's clock has stood still for a time that nobody knows: it counts as a power-off does.
+    /// The device's clock has stood still for an unknown time: it counts as a power-off does.
     pub const fn lose_time(&mut self) {
         self.clock.lose();
     }

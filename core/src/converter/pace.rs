@@ -1,4 +1,4 @@
-//! At which rate the converter converts: found by the time between conversions, so that nobody has to say how it is set.
+//! At which rate the converter converts: found by the time between conversions, so that its strap need not be a setting.
 //!
 //! One interval says little: a conversion that is taken late makes one long and the next short, one that is lost makes two into one. Four
 //! in a row that fit the same rate are no accident. A rate once found stays until four in a row fit the other one, or until too many have

@@ -35,7 +35,7 @@ enum State {
     Idle,
     /// Sends data, so many bytes so far.
     In { reply: Reply, sent: u32 },
-    /// Takes data that nobody wants, so many bytes yet.
+    /// Discards so many bytes more of data that no command takes.
     Out { left: u32 },
     /// Sends how the command ended.
     Status,

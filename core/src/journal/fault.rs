@@ -10,7 +10,7 @@ pub enum JournalFault {
     Flash,
     /// No room is left: export, then begin a new journal.
     Full,
-    /// The record is none that the schema allows: too long, or the reserved one.
+    /// The schema does not allow the record: too long, or the reserved one.
     Unwritable,
     /// A pair cannot be begun before the last one is condensed: its marks would be given up with nothing in their place.
     Uncondensed,

@@ -38,7 +38,7 @@ pub enum PairEvent {
         #[serde(deserialize_with = "measured::uncertainty_if_any")]
         used_u: Option<f32>,
     },
-    /// "Start from here": what went since the last weight is nobody's section.
+    /// "Start from here": what went since the last weight belongs to no section.
     Unplanned {
         /// Which yarn.
         yarn: YarnLetter,

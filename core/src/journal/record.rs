@@ -108,7 +108,7 @@ pub enum Record {
         /// What is left of it.
         weight: Weight,
     },
-    /// "Start from here": what went since the last weight is nobody's section.
+    /// "Start from here": what went since the last weight belongs to no section.
     Unplanned {
         /// Which yarn.
         yarn: YarnLetter,

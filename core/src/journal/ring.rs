@@ -129,7 +129,7 @@ impl Ring {
     /// [`JournalFault::Flash`] if the flash cannot be read.
     fn has_unreadable_end<F: NorFlash>(&self, flash: &mut F) -> Result<bool, JournalFault> {
         if self.bare {
-            // What is being restored is nobody's damage.
+            // A restore under way is no damage.
             let sectors = if self.end.is_none() { self.count } else { 0 };
             for sector in 0..sectors {
                 if !sector::is_blank(flash, self.start(sector))? {

@@ -173,10 +173,10 @@ impl Journal {
         Ok((from, self.marks.sector_of(flash, from)?))
     }
 
-    /// Does ahead of time what would make an append slow: erases the sectors that are next. For when nobody waits.
+    /// Does ahead of time what would make an append slow: erases the sectors that are next. For idle time.
     ///
     /// # Errors
-    /// [`JournalFault::Flash`] if the flash refuses. That there is nothing to be had is no error here.
+    /// [`JournalFault::Flash`] if the flash refuses. A ring without room to gain is no error here.
     pub fn tidy<F: NorFlash>(&mut self, flash: &mut F) -> Result<(), JournalFault> {
         match self.settle(flash) {
             Err(JournalFault::Restoring) => return Ok(()),
@@ -195,7 +195,7 @@ impl Journal {
         Ok(())
     }
 
-    /// The same, as far as it erases no entry: for as long as somebody reads the whole journal.
+    /// The same, as far as it erases no entry: while the whole journal is read.
     ///
     /// # Errors
     /// As for [`Self::tidy`].

@@ -1,7 +1,7 @@
 //! The section ledger: weigh-ins and marks in, used and left out.
 //!
 //! Each yarn has a chain of weights, noted one by one. What went between two neighbours of a chain belongs to the
-//! later one's [`Purpose`]: a section of the plan, or nobody. Since every amount is the difference of two neighbours,
+//! later one's [`Purpose`]: a section of the plan, or none. Since every amount is the difference of two neighbours,
 //! the sum of all amounts and what is left is the weigh-in, to the milligram, whatever was amended, undone or set late.
 
 mod apply;

@@ -87,7 +87,7 @@ pub enum Choice {
     WeighIn(YarnLetter),
     /// Nothing of this yarn was used.
     NothingUsed(YarnLetter),
-    /// Start from here: what is missing is nobody's section.
+    /// Start from here: what is missing belongs to no section.
     StartFromHere {
         /// The yarn.
         yarn: YarnLetter,
@@ -118,7 +118,7 @@ pub fn ask(situation: &Situation, considered: &[Considered], plan: &Plan) -> (Wh
             break;
         }
         match meaning {
-            // Where it belonged is better than both in one; where nobody knows that, what both took is no section's.
+            // Where it belonged is better than both in one; where that is unknown, what both took belongs to no section.
             Meaning::Forgotten { seen, yarn, .. } => {
                 match situation.late.filter(|_| seen) {
                     Some(late) => choices.add(Choice::Both(late)),

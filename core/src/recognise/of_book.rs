@@ -116,7 +116,7 @@ fn amount(book: &Book, habits: Habits, line: u8) -> Option<Amount> {
         .or_else(|| Some(unknown(ledger, section).in_pair(&size(ledger))))
 }
 
-/// What a section takes as far as nobody has knitted one.
+/// What a section takes before one was knitted.
 fn unknown(ledger: &Ledger, section: Line) -> Amount {
     let grams = estimate(ledger.size(section), section.kind, section.construction);
     let by_estimate = Amount::by_estimate(grams).filter(|_| section.stitches > 0);

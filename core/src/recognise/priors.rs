@@ -1,6 +1,6 @@
 //! How often a press of MARK has which reason, before anything is weighed.
 //!
-//! Nobody has counted slips: all figures are assumptions (no source), of the size that makes a slip a matter of weeks for somebody who marks
+//! No count of slips is published: all figures are assumptions (no source), of the size that makes a slip a matter of weeks for a knitter who marks
 //! three sections an evening. What matters are their sizes beside each other within a factor of two or three; the choice of odds and the
 //! bench of slips were made with them.
 

@@ -105,5 +105,5 @@ impl Display for Rests<'_> {
     }
 }
 
-/// More choices than these help nobody.
+/// More choices than these are no help.
 const MOST_SHOWN: usize = 5;

@@ -4,7 +4,7 @@
 //! the log ratio is half the square of
 //! `z = (mean of last k − mean of rest) / sqrt(se(k)² + se(rest)² + flicker²)`,
 //! tested at k = 1, 2, 4, 8, 16, 32: short windows see steps, long ones a slow change such as a cumulative sum would see.
-//! Short windows mean that somebody did something (*jump*); long ones only that the level has moved (*drift*): the old part of the
+//! Short windows mean that the load was changed (*jump*); long ones only that the level has moved (*drift*): the old part of the
 //! segment is dropped, so that the level follows within seconds.
 
 use crate::signal::noise::Noise;

@@ -68,7 +68,7 @@ impl Decitex {
 pub struct Size {
     /// Stitches of a round of the sock.
     pub stitches: u8,
-    /// Rounds (rows, for a heel) of the section; 0 where nobody counted them.
+    /// Rounds (rows, for a heel) of the section; 0 where they were not counted.
     pub rounds: u16,
     /// The yarn.
     pub yarn: Decitex,

@@ -39,7 +39,7 @@ pub enum CalibrationFault {
     NoResponse,
     /// The points do not lie on a line that a load cell can give: one mass is wrong, or something touched the pan.
     NotStraight,
-    /// A number that is none, or no calibration at all.
+    /// NaN or infinite, or no calibration at all.
     Nonsense,
 }
 

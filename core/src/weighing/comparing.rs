@@ -20,7 +20,7 @@ impl Scale {
 
     /// The same by zero bracketing: once the pan has been found empty after `load`, its zero is taken from the empty pan before and the
     /// one after. `None` until then. If the zero has moved farther than a cell's can, something lay there before that did not after, or the other way
-    /// round: under the load or not, nobody knows, and the uncertainty says so.
+    /// round: under the load or not is unknown, and the uncertainty says so.
     #[must_use]
     pub fn amended(&self, load: &SteadyLoad) -> Option<Measured> {
         let after = self.zero.found_after(load.at())?;

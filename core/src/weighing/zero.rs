@@ -24,7 +24,7 @@ pub enum PanState {
     Empty,
     /// It is empty, and the cell's zero has moved; or something small lies on it.
     Perhaps,
-    /// Something lies on it, or nobody knows.
+    /// Something lies on it, or that is unknown.
     Loaded,
 }
 
@@ -155,7 +155,7 @@ impl Zero {
     /// Follows the empty pan to `steady`, by at most `farthest` (sixteenths of a count), or by at most `leap` to a level that is the mean
     /// of more ticks than any that was followed before: it is surer than the zero is. Ticks are compared, not standard
     /// errors: those also wander with the noise as it is learnt, and every new least one would look like news of the level. `behind` mg is how
-    /// far the level is off but for noise: the zero has moved, or a thing lies there, and nobody knows which.
+    /// far the level is off but for noise: the zero has moved, or a thing lies there; which of both is unknown.
     pub fn track(&mut self, steady: SteadyLevel, strain: f32, farthest: i32, leap: i32, behind: f32) {
         let apart = steady.level().0.saturating_sub(self.now.level.0);
         let farthest = if steady.ticks() > self.ticks {

@@ -69,7 +69,7 @@ impl Clocks {
     /// Stops every clock until a pin moves that was armed for it. The processor runs slowly before and after.
     pub(crate) fn stop(&mut self) {
         self.run_at(Speed::Slow);
-        // SAFETY: registers of the oscillators, which nobody else uses; interrupts may come, and find a running clock.
+        // SAFETY: registers of the oscillators, which nothing else uses; interrupts may come, and find a running clock.
         let (ring, crystal) = unsafe { (&*ROSC::PTR, &*XOSC::PTR) };
         ring.ctrl().modify(|_, w| w.enable().disable());
         // SAFETY: the value that the data sheet gives; the PLLs are off, and the next instruction runs when the crystal does again.

@@ -57,7 +57,7 @@ impl Keys {
         self.zero.until.max(self.mark.until).max(self.next.until)
     }
 
-    /// The levels at `now`, with the presses that nobody could see.
+    /// The levels at `now`, with the presses between two looks.
     pub(crate) fn levels(&mut self, now: Instant) -> Levels {
         let absent = now.since(self.attended) > NOTICED;
         self.attended = now;

@@ -65,7 +65,7 @@ impl Pad {
         output: false,
     };
 
-    /// A contact to ground, or a line that nobody drives while its part is not there.
+    /// A contact to ground, or a line that floats while its part is not fitted.
     const PULLED_UP: Self = Self {
         pull: Pull::Up,
         ..Self::SENSED

@@ -59,7 +59,7 @@ fn stop(code: u32) -> ! {
     cortex_m::interrupt::disable();
     #[cfg(feature = "log")]
     super::log::stopped(code);
-    // SAFETY: interrupts are off and this never returns, so nobody else uses the watchdog from now on.
+    // SAFETY: interrupts are off and this never returns, so nothing else uses the watchdog from now on.
     let watchdog = unsafe { &*WATCHDOG::PTR };
     // SAFETY: the scratch registers hold any bits.
     watchdog.scratch1().write(|w| unsafe { w.bits(code) });

@@ -24,7 +24,7 @@ pub struct Client<L> {
 pub enum ClientFault {
     /// The line failed, or was unplugged.
     Line(io::Error),
-    /// Nobody answers, or not in this protocol.
+    /// No answer, or not in this protocol.
     Silent,
     /// It speaks a later protocol than this program.
     Newer(u8),

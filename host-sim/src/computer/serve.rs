@@ -102,7 +102,7 @@ fn steps(simulator: &Simulator) -> usize {
 /// and 5 ms pass for the scale, however long the answer takes.
 ///
 /// # Errors
-/// If no pseudo-terminal is to be had, or it fails.
+/// If no pseudo-terminal can be opened, or it fails.
 pub fn serve(
     simulator: &mut Simulator,
     named: impl FnOnce(&str) -> std::io::Result<()>,
@@ -121,7 +121,7 @@ fn serve_on(
 ) -> Result<(), Failure> {
     loop {
         let mut bytes = [0; 1_024];
-        // Nobody at the other end is no failure: the next one may come.
+        // A closed other end is no failure: the next one may come.
         let count = line.read(&mut bytes).unwrap_or(0);
         simulator.board.link.to_device.extend_from_slice(&bytes[..count]);
         simulator.pass(TURN.as_secs_f64(), |_| {});

@@ -196,7 +196,7 @@ impl Desk {
             self.said = "no yarn has been on the pan yet".to_owned();
             return;
         };
-        // A gram a minute is quick knitting; nobody wants to wait that long at a desk.
+        // A gram a minute is quick knitting; that is too long to wait at a desk.
         let seconds = grams * 4.0;
         let world = self.simulator.board.world_mut();
         let knitted = self.things.knit(&name, grams, seconds, world);

@@ -38,7 +38,7 @@ pub fn check(stage: &Stage, expect: &Expect) -> Result<(), Unmet> {
     Ok(())
 }
 
-/// Checks that what was weighed in is what was used, what went to nobody and what is left, to the milligram.
+/// Checks that what was weighed in is what was used, what went to no section and what is left, to the milligram.
 ///
 /// # Errors
 /// The yarn for which it is not.

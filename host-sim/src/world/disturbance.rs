@@ -43,7 +43,7 @@ pub struct Tug {
     pub sway_s: f64,
 }
 
-/// Somebody walks by.
+/// A person walks by.
 #[derive(Clone, Debug)]
 pub struct Steps {
     /// Instant and strength of each step, g on 100 g.
@@ -94,7 +94,7 @@ impl Tug {
 }
 
 impl Disturbance {
-    /// Steps of somebody who walks by between `from` and `to`.
+    /// Steps of a person who walks by between `from` and `to`.
     pub fn footsteps(from: f64, to: f64, random: &mut Stream) -> Self {
         let strength = random.log_uniform(0.03, 0.5);
         let pace = random.uniform(0.45, 0.65);

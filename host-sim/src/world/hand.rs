@@ -236,7 +236,7 @@ impl Hand {
         (Self::around(knots, random), timing)
     }
 
-    /// A hand that lies on the pan from `from` until it is taken off at `until` (infinite while nobody knows).
+    /// A hand that lies on the pan from `from` until it is taken off at `until` (infinite while unknown).
     pub fn resting(force: f64, from: f64, until: f64, random: &mut Stream) -> Self {
         let knots = vec![(from, 0.0), (from + 0.15, force), (until, force), (until + 0.08, 0.0)];
         Self::around(knots, random)

@@ -54,7 +54,7 @@ impl Port {
 }
 
 impl Converter for Port {
-    /// The newest conversion that is ready by `now`; older ones that nobody took are gone, as on the chip.
+    /// The newest conversion that is ready by `now`; older ones that were not read are gone, as on the chip.
     fn read(&mut self, now: Instant) -> nb::Result<RawSample, ConverterFault> {
         let until = self.switched_on + now.0 as f64 / 1_000.0;
         let mut newest = None;

@@ -170,7 +170,7 @@ impl Scale {
         Ok(())
     }
 
-    /// What comes after a start: the scale makes room while nobody waits, notes that it has started, and the knitter, who
+    /// What comes after a start: the scale makes room in idle time, notes that it has started, and the knitter, who
     /// saw nothing confirmed, does the step again unless she finds it done. Then one more record, and all is checked.
     fn recover(&mut self, step: &Step) -> Result<Outcome, String> {
         if let Outcome::Cut(record) = self.tell(&Step::Tidy)? {

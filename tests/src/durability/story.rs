@@ -20,7 +20,7 @@ pub enum Step {
     Undo(usize),
     /// The ledger's pair is noted in short.
     Condense,
-    /// Nobody waits: sectors are made blank ahead of time.
+    /// Idle: sectors are made blank ahead of time.
     Tidy,
     /// Power goes off and on between two operations.
     Restart,

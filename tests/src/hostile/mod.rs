@@ -1,4 +1,4 @@
-//! Input from nobody we know, as plain functions: each takes any bytes and panics if something is wrong. A test feeds them
+//! Input of any kind, as plain functions: each takes any bytes and panics if something is wrong. A test feeds them
 //! the corpus and seeded noise; `tests/fuzz` lets a fuzzer choose the bytes.
 
 mod entropy;

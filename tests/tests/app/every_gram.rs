@@ -12,14 +12,14 @@ use yarn_scale_tests::bench::{Bench, Key};
 /// What is lighter can be taken for the pan's own after a start with a load on it, g: what then is noted is too light by as much.
 const LIGHTEST: f64 = 3.0;
 
-/// What somebody does.
+/// What the knitter does.
 #[derive(Clone, Copy, Debug)]
 enum Deed {
     /// Knits from a cake so many tenths of a gram.
     Knit(usize, u16),
     /// Puts a cake on the pan, perhaps with something beside it, in tenths of a gram.
     Put(usize, u16),
-    /// Puts something on the pan that nobody knows.
+    /// Puts something unknown on the pan.
     Unknown(u16),
     /// Knits so many tenths of a gram from the yarn that is planned, and marks it; what is asked is answered after so many times NEXT.
     Section(u16, u8),

@@ -1,4 +1,4 @@
-//! Mistakes of people, and of the keys under their fingers: asked about or refused aloud, never noted wrongly. The table of all
+//! Mistakes of people, and of the keys under their fingers: asked about or refused with a notice, never noted wrongly. The table of all
 //! faults is `tests/faults.md`.
 
 use yarn_scale_core::app::Effect;

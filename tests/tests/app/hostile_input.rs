@@ -1,4 +1,4 @@
-//! Input from nobody we know: the short run that every change must pass, some thousand inputs a target from the corpus and from
+//! Input of any kind: the short run that every change must pass, some thousand inputs a target from the corpus and from
 //! seeded changes to it. A fuzzer goes further (`tests/fuzz`, `tests/figures --long`).
 
 use yarn_scale_tests::hostile::{SHORT_NOISE, TARGETS, corpus, smoke};

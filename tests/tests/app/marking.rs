@@ -149,7 +149,7 @@ fn a_forgotten_press_is_made_good_on_an_earlier_visit() {
     bench.put(20.0);
     bench.press(Key::Mark);
     bench.take();
-    // The cuff is done and weighed, but nobody pressed.
+    // The cuff is done and weighed, but MARK was not pressed.
     bench.put(16.0);
     bench.take();
     bench.open(Word::Plan);

@@ -94,7 +94,7 @@ fn a_leftover_that_nobody_knows() {
 #[test]
 fn a_mark_forgotten_is_made_good_on_its_own_visit() {
     let mut bench = one_cuff();
-    // The second cuff lay there, and nobody pressed; then the first heel, 7 g.
+    // The second cuff lay there, and MARK was not pressed; then the first heel, 7 g.
     bench.put(30.0);
     bench.take();
     bench.put(23.0);

@@ -56,7 +56,7 @@ fn marked(bench: &Bench) -> Vec<i32> {
     steps.map(|step| step.weight.net.value.0 / 100).collect()
 }
 
-/// The load that stood when a finger came to ZERO is none that MARK means.
+/// MARK does not mean the load that stood when a finger came to ZERO.
 #[test]
 fn a_press_takes_the_load_that_its_own_finger_found() {
     let mut bench = Bench::weighed_in();
@@ -102,7 +102,7 @@ fn a_yarn_that_is_used_up_leaves_exactly_nothing() {
     assert_eq!(account.used, account.weighed_in);
 }
 
-/// Decision 2 of the handbook: nobody counts the hours while the power is off.
+/// Decision 2 of the handbook: hours without power are not counted.
 #[test]
 fn a_power_off_counts_as_a_day_and_a_restart_does_not() {
     let noted = Entry {

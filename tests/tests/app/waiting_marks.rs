@@ -55,7 +55,7 @@ fn a_mark_on_a_spoilt_word_is_taken_when_the_load_has_stood() {
     assert_weighed_in_twenty(&bench);
 }
 
-/// Nobody sees a tick and presses in the same moment: such a press was made on trust, while a hand may only have paused.
+/// No hand answers a tick in the same moment: such a press was made on trust, while a hand may only have paused.
 #[test]
 fn a_mark_before_the_tick_has_stood_takes_what_stays() {
     let mut bench = Bench::with_pair();

@@ -57,7 +57,7 @@ impl Read for Person {
     }
 }
 
-/// A simulated scale on a line, twenty times as fast as time passes; it ends when nobody holds its hands any more.
+/// A simulated scale on a line, twenty times as fast as time passes; it ends when its hands are dropped.
 fn plugged_in() -> (String, Sender<Deed>) {
     let (tell, name) = mpsc::channel();
     let (hands, deeds): (_, Receiver<Deed>) = mpsc::channel();

@@ -30,7 +30,7 @@ fn two_masses_and_both_together_calibrate_to_half_a_division_to_300_g() {
     assert!(tally.percentile(99, |errors| errors.of_section) < 0.005);
 }
 
-/// Half a division at 300 g from one mass: the mass on top of any cup tells the bow. A pressed load is put down again, so nobody is refused.
+/// Half a division at 300 g from one mass: the mass on top of any cup tells the bow. A pressed load is put down again, so none is refused.
 #[test]
 fn one_mass_and_any_cup_calibrate_to_half_a_division_up_to_300_g() {
     let tally = of(MASS_AND_CUP.loads, Mishap::None, 100);

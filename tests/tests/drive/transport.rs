@@ -220,7 +220,7 @@ fn a_host_that_sends_noise_does_no_harm() {
             command[2..6].fill(0);
             command[7] = 0;
         }
-        // Nobody ejects it, or there would be little to try.
+        // Never ejected, or there would be little to try.
         if command[0] == 0x1B {
             command[4] = 0;
         }

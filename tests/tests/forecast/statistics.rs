@@ -87,7 +87,7 @@ fn student_quantile_is_the_printed_table() {
     for row in rows("student_t.csv") {
         let (p, freedom, printed) = (row.number(0), row.number(1), row.number(2));
         let ours = f64::from(student_quantile(p as f32, freedom as f32));
-        // A factor beside a standard deviation that few pairs give: a thousandth of it is seen by nobody.
+        // A factor beside a standard deviation that few pairs give: a thousandth of it cannot be seen.
         assert!(
             (ours - printed).abs() < 0.001_2 * printed.max(1.0),
             "p {p}, {freedom} degrees: {ours} for {printed}"

@@ -97,7 +97,7 @@ fn a_backup_may_begin_anywhere_and_have_gaps_but_nothing_twice() {
     assert_eq!(gaps, [(RingName::Marks, 40), (RingName::Marks, 1)]);
 }
 
-/// Of visits the oldest go and nobody misses them: a backup of them may have gaps, but goes forwards.
+/// The oldest visits go without being reported as missing: a backup of them may have gaps, but goes forwards.
 #[test]
 fn visits_of_a_backup_may_have_gaps_and_go_forwards() {
     let (mut flash, mut journal) = blank();

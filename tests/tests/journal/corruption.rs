@@ -98,7 +98,7 @@ fn keeps_years_of_settings(flash: &mut SimFlash) {
 }
 
 /// A bit that has turned over where the next record would go: that record goes elsewhere, and what stands there is left alone, for
-/// old and new bits together could read as a record that nobody noted.
+/// old and new bits together could read as a record that was never noted.
 #[test]
 fn nothing_is_written_over_a_bit_that_stands_behind_the_last_record() {
     let story = tell(&only_settings(5), CAPACITY).expect("a story");

@@ -1,4 +1,4 @@
-//! Every scenario file plays green, and a file that is none is refused with its line.
+//! Every scenario file plays green, and any other file is refused with its line.
 
 use std::path::{Path, PathBuf};
 

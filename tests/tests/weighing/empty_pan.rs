@@ -74,7 +74,7 @@ impl Bench {
 
     /// The load that a mark would take within some seconds.
     fn mark(&mut self) -> SteadyLoad {
-        // Nobody presses before the hand has come from the cake to the key.
+        // A press comes after the hand has come from the cake to the key.
         self.wait(0.3);
         let from = self.world.now();
         for tick in 0..1_200 {

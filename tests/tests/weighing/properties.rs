@@ -34,7 +34,7 @@ fn weighed(per_gram: f64, bow: f64, loads: &[i32], off: &[i32]) -> Vec<Point> {
 }
 
 proptest! {
-    /// A fit of anything is a fit or none, never a number that is none; and a parabola misses no more than a line.
+    /// A fit of anything is a fit or none, never NaN or infinite; and a parabola misses no more than a line.
     #[test]
     fn fits_are_numbers(points in points()) {
         for fit in [fit::polynomial(&[], &points, 1), fit::polynomial(&[], &points, 2), fit::polynomial(&points, &[], 1), fit::polynomial(&points, &points, 2)].into_iter().flatten() {
@@ -178,7 +178,7 @@ proptest! {
         prop_assert_eq!(used.value, Milligrams(before - after));
     }
 
-    /// Any words, in any order: no number beside a fault, none that is none, none beyond capacity and nine divisions or twenty below zero;
+    /// Any words, in any order: no number beside a fault, none that is NaN or infinite, none beyond capacity and nine divisions or twenty below zero;
     /// and the tare comes off to the milligram.
     #[test]
     fn a_readout_is_a_number_or_none(
@@ -237,7 +237,7 @@ fn points_at_one_place_make_no_line() {
     }
 }
 
-/// A stored calibration of which one number is none is refused, whichever it is.
+/// A stored calibration with a number that is NaN or infinite is refused, whichever it is.
 #[test]
 fn a_stored_number_that_is_none_is_refused() {
     let stored = |numbers: [f32; 4]| {

@@ -21,7 +21,7 @@ pub(super) fn refused<D: Surface>(canvas: &mut Canvas<'_, D>, refused: RefusedWo
     advice(canvas, Word::NotDone, canvas.speech.word(refused.word()))
 }
 
-/// Draws the page of a start that nobody asked for.
+/// Draws the page of a restart after a fault.
 pub(super) fn restarted<D: Surface>(canvas: &mut Canvas<'_, D>, why: RestartWord) {
     match why {
         RestartWord::Hang => advice(canvas, Word::Restarted, canvas.speech.word(Word::Hung)),

@@ -30,7 +30,7 @@ pub enum Notice {
         yarn: YarnLetter,
         /// What it weighs.
         weight: Measured,
-        /// What goes to nobody's section.
+        /// What goes to no section.
         unplanned: Milligrams,
     },
     /// An earlier mark was corrected by the empty pan.
@@ -112,7 +112,7 @@ pub enum FaultWord {
     SensorMissing,
     /// The sensor repeats itself: check its wiring.
     SensorStuck,
-    /// The sensor's rate is none that the scale can weigh by: check the converter's strap.
+    /// The scale cannot weigh at the sensor's rate: check the converter's strap.
     SensorRate,
     /// More on the pan than it can carry: take it off.
     Overload,

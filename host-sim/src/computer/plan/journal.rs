@@ -10,7 +10,7 @@ use crate::failure::Failure;
 /// Sections by name, with what the records say of them: `cuffs`, `heels`, `toes` for both socks, `cuff`, `heel`, `toe` for one.
 ///
 /// # Errors
-/// A name that is none of those, or too many of them.
+/// A name not among those, or too many of them.
 pub fn sections(names: &[String], book: &Book, rule: Rule) -> Result<Sections, Failure> {
     let known = contrast_sections(book.ledger());
     let named: Result<Vec<_>, Failure> = names

@@ -1,4 +1,4 @@
-//! An invented knitter's journal: five pairs that nobody knitted, with the spread that such pairs may have.
+//! An invented knitter's journal: five pairs that were never knitted, with the spread that such pairs may have.
 
 use yarn_scale_core::journal::{Entry, Journal, JournalFault, Named, Record, Sequence};
 use yarn_scale_core::ledger::{Ledger, condense};

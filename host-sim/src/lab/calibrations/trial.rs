@@ -21,7 +21,7 @@ pub enum Told {
     Masses(&'static [f64]),
     /// So many of these coins, each off by as much as its mint allows at the most.
     Coins(usize, u8),
-    /// The last load again with a cup of 150 g or more, whose weight nobody knows, as often as the scale asks.
+    /// The last load again with a cup of 150 g or more, of unknown weight, as often as the scale asks.
     Cup,
 }
 

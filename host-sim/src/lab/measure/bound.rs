@@ -33,7 +33,7 @@ pub fn latencies(recording: &Recording) -> Vec<(NoiseClass, f64)> {
     latencies
 }
 
-/// Errors of the sections of a recording, g, for somebody who reads the noise-free cell, settled, at each mark, and the empty pan just
+/// Errors of the sections of a recording, g, for an observer who reads the noise-free cell, settled, at each mark, and the empty pan just
 /// before each placement: what creep, hysteresis, bow and span leave. Where the cake
 /// stays on, drift of the zero counts too. With `creep_known`, creep is taken off.
 #[must_use]

@@ -1,4 +1,4 @@
-//! Stated uncertainty beside what came of it: an interval that covers the truth by being wide helps nobody.
+//! Stated uncertainty beside what came of it: an interval that covers the truth only by being wide is no help.
 
 use std::fmt::Write;
 

@@ -28,7 +28,7 @@ pub enum Event {
     Handling(Gesture, Timing),
     /// A pull on the strand.
     Tug(Tug),
-    /// Somebody walks by, or something else shakes, from and to.
+    /// A person walks by, or something else shakes, from and to.
     Shaking(f64, f64),
     /// The load changes by itself, without hand or pull: from, to, grams.
     Change(f64, f64, f64),

@@ -9,7 +9,7 @@ use super::story::Story;
 pub enum Slip {
     /// Nothing: the section is finished, and its yarn is on the pan.
     Right,
-    /// A leftover that nobody knows.
+    /// A leftover without a record.
     UnknownCake,
     /// Another yarn of the pair, not touched since.
     OtherCake,
@@ -163,7 +163,7 @@ impl Slip {
             Self::OtherCake | Self::EqualYarns => matches!(choice, Choice::NothingUsed(found) if *found != yarn),
             Self::SameLoad | Self::Untouched => matches!(choice, Choice::NothingUsed(found) if *found == yarn),
             Self::ForgottenMark if story.seen.is_some() => matches!(choice, Choice::Both(_)),
-            // Nobody knows any more where it was.
+            // Where it was is unknown now.
             Self::ForgottenMark => matches!(choice, Choice::StartFromHere { .. }),
             Self::NoBowl => matches!(choice, Choice::OtherBowl { bowl: None, .. }),
             Self::OtherBowl => matches!(choice, Choice::OtherBowl { bowl: Some(bowl), .. } if bowl.0 == 2),

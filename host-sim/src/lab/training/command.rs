@@ -52,7 +52,7 @@ impl TrainArgs {
             seed: self.seed,
         };
         let source = course.source(|told| {
-            // A line of progress that nobody reads is no failure.
+            // A line of progress that cannot be written is no failure.
             let _ = writeln!(out, "{told}");
             let _ = out.flush();
         });

@@ -108,7 +108,7 @@ pub struct Knit {
     pub grams: Grams,
     /// Which yarn.
     pub from: String,
-    /// Which section it goes into; none for what is nobody's.
+    /// Which section it goes into; none for what belongs to no section.
     pub into: Option<SectionName>,
     /// How long it takes, where the yarn lies on the pan.
     #[serde(default = "a_minute")]
@@ -141,7 +141,7 @@ pub enum Plug {
 pub enum Shake {
     /// A pull on the strand.
     Tug,
-    /// Somebody walks by.
+    /// A person walks by.
     Footsteps,
     /// A machine runs for ten seconds.
     Machine,

@@ -10,7 +10,7 @@
 //! - *Rest*: share of the time later than 5 s after the last disturbance that is shown as steady; *slack*: the same between pulls,
 //!   from 2 s after the tail has fallen under 0.1 g.
 //! - *Flicker*: changes of the display a minute at rest; *back and forth*: those that return within 60 s; *footsteps*: changes a
-//!   minute while somebody walks by.
+//!   minute while a person walks by.
 //! - *Missed*: changes of 0.3 g without hand or pull of which less than 0.15 g shows after 3 s, 15 s.
 //! - *Eaten*: yarn slowly knitted from the pan that the shown change lacks.
 //! - *Bit faults*: spoilt words (any kind but a reset) after which the display differs by 0.2 g or more, within 2.5 s, from what it would

@@ -25,7 +25,7 @@ pub(super) fn rest(recording: &Recording, run: &Run) -> Score {
     }
 }
 
-/// Display changes while somebody walks by and for a second after.
+/// Display changes while a person walks by and for a second after.
 pub(super) fn shaking(recording: &Recording, run: &Run) -> Score {
     let mut score = Score::default();
     for event in &recording.events {
