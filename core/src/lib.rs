@@ -20,7 +20,7 @@
 //! second, and tested against the ticks since the last change ([`signal::Segment`], a likelihood ratio). A level may be trusted once
 //! three things hold: the segment is settled; its standard error `s sqrt(c / n)`, with the spread `s` and the factor `c` for the
 //! likeness of neighbours as [this unit has shown](signal::Noise) them, is small enough for a tenth of a gram; and nothing but the load acts on the
-//! pan, by the vote of [small trees](signal::Tree). [Strictness](signal::Strictness) says what that costs in time, and where it stops
+//! pan, by the vote of [small trees](signal::Tree). [Thresholds](signal::Thresholds) says what that costs in time, and where it stops
 //! between quick and sure. Only settling makes a [`signal::SteadyLevel`].
 //!
 //! # 2. How zero is kept

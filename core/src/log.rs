@@ -104,7 +104,7 @@ impl defmt::Format for Record {
             Self::PairBegun { pair, lines } => defmt::write!(to, "pair {} of {} sections begun", pair, lines.len()),
             Self::LineChanged { index, .. } => defmt::write!(to, "section {} changed", index),
             Self::WeighIn { yarn, weight } => defmt::write!(to, "yarn {} weighed in: {}", yarn, weight),
-            Self::Mark { line, yarn, weight } | Self::StayMark { line, yarn, weight, .. } => {
+            Self::Mark { line, yarn, weight } | Self::SharedZeroMark { line, yarn, weight, .. } => {
                 defmt::write!(to, "mark of section {}, yarn {}: {}", line, yarn, weight);
             }
             Self::Unplanned { yarn, weight } => defmt::write!(to, "yarn {} from here: {}", yarn, weight),

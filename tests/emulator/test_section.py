@@ -27,7 +27,7 @@ def test_first_pair_from_calibration_to_two_sections(image):
     knitter.mark(CAKE - 13.1)  # the leg
     kept = [e for e in knitter.entries() if e.ring == "marks"]
     kept = kept[3:]  # the settings of its parts, asked for before
-    assert [e.kind for e in kept] == ["Calibrated", "PairBegun", "WeighIn", "StayMark", "WeighIn", "StayMark"]
+    assert [e.kind for e in kept] == ["Calibrated", "PairBegun", "WeighIn", "SharedZeroMark", "WeighIn", "SharedZeroMark"]
     assert [e.sequence for e in kept] == list(range(4, 10))
     weights = [journal.weight_milligrams(e) / 1000 for e in kept[2:]]
     assert weights == pytest.approx([21.3, 16.9, 48.7, 35.6], abs=0.05)

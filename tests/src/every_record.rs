@@ -166,11 +166,11 @@ fn marks() -> Vec<Record> {
             name: "Ackerrain".try_into().expect("short"),
         },
         Record::Lost { count: 2 },
-        Record::StayMark {
+        Record::SharedZeroMark {
             line: 7,
             yarn: b,
             weight: weight(13_000),
-            went_u: 9.25,
+            used_u: 9.25,
         },
         Record::PairClosed { pair: 1 },
         Record::Checkpoint {

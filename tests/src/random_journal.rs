@@ -180,12 +180,12 @@ impl Story {
                 self.note(Record::Mark { line, yarn, weight });
             }
             5 if weighed => {
-                let went_u = 4.5;
-                self.note(Record::StayMark {
+                let used_u = 4.5;
+                self.note(Record::SharedZeroMark {
                     line,
                     yarn,
                     weight,
-                    went_u,
+                    used_u,
                 });
             }
             6 => {

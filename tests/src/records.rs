@@ -56,7 +56,7 @@ pub const fn kind(record: &Record) -> usize {
         Record::Condensed { .. } => 20,
         Record::Checkpoint { .. } => 21,
         Record::Control { .. } => 22,
-        Record::StayMark { .. } => 23,
+        Record::SharedZeroMark { .. } => 23,
         Record::OfPair { .. } => 24,
         Record::Kept { .. } => 25,
         Record::Bench { .. } => 26,
@@ -144,11 +144,11 @@ pub fn record_of_kind(kind: usize) -> BoxedStrategy<Record> {
             .boxed(),
         22 => measured().prop_map(|weight| Record::Control { weight }).boxed(),
         23 => (weighed(), 0.0_f32..1e4)
-            .prop_map(|((line, yarn, weight), went_u)| Record::StayMark {
+            .prop_map(|((line, yarn, weight), used_u)| Record::SharedZeroMark {
                 line,
                 yarn,
                 weight,
-                went_u,
+                used_u,
             })
             .boxed(),
         24 => (any::<u16>(), any_event())
@@ -187,12 +187,12 @@ pub fn without_pair(record: &Record) -> Record {
             line,
             yarn,
             weight,
-            used_u: Some(went_u),
-        } => Record::StayMark {
+            used_u: Some(used_u),
+        } => Record::SharedZeroMark {
             line,
             yarn,
             weight,
-            went_u,
+            used_u,
         },
         PairEvent::Unplanned { yarn, weight } => Record::Unplanned { yarn, weight },
         PairEvent::Amended { of, weight } => Record::Amended { of, weight },

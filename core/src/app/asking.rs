@@ -35,7 +35,7 @@ impl App {
             gross,
             at: self.stamp(),
             humidity: self.climate.map(|air| air.humidity_percent),
-            apart: self.context().apart(planned, bowl, &load),
+            apart: self.context().difference_u(planned, bowl, &load),
         };
         let Some(situation) = Situation::of(&self.book, line, &on_pan) else {
             return;
@@ -166,7 +166,7 @@ impl App {
             Some(crate::ledger::Purpose::Section(line)) => ledger.plan().line(line),
             _ => None,
         };
-        let used = place.and_then(|place| ledger.went(place)).map(|used| used.value);
+        let used = place.and_then(|place| ledger.used_at(place)).map(|used| used.value);
         let question = Question {
             why: WhyAsked::TakeBackMore { count },
             weight: None,

@@ -15,7 +15,7 @@ impl App {
         let event = entry.record.pair_event(self.book.begun()).map(|(_, event)| event);
         let done = self.done_lines();
         let before = match event {
-            Some(PairEvent::Amended { of, .. }) => self.went(of),
+            Some(PairEvent::Amended { of, .. }) => self.used_at(of),
             _ => None,
         };
         self.enter(entry);
@@ -136,7 +136,7 @@ impl App {
             return;
         };
         let left = step.weight.net;
-        let notice = match (step.purpose, self.book.ledger().went(place)) {
+        let notice = match (step.purpose, self.book.ledger().used_at(place)) {
             (Purpose::Section(line), Some(used)) => {
                 self.warn_if_short(step.yarn);
                 let Some(line) = self.book.ledger().plan().line(line) else {
@@ -171,15 +171,15 @@ impl App {
     }
 
     /// What went between the mark and the weight of its yarn before it.
-    fn went(&self, of: Sequence) -> Option<Measured> {
+    fn used_at(&self, of: Sequence) -> Option<Measured> {
         let place = self.book.ledger().steps().iter().position(|step| step.sequence == of)?;
-        self.book.ledger().went(place)
+        self.book.ledger().used_at(place)
     }
 
     /// Says an amendment only if it changes a tenth on the screen.
     fn say_amended(&mut self, of: Sequence, before: Option<Measured>) {
         let tenths = |used: Measured| used.value.0.saturating_add(50).div_euclid(100);
-        let Some(used) = self.went(of) else { return };
+        let Some(used) = self.used_at(of) else { return };
         let Some(Purpose::Section(line)) = self.book.ledger().step(of).map(|step| step.purpose) else {
             return;
         };

@@ -65,7 +65,7 @@ impl Stay {
 
     /// The standard uncertainty of what has gone since the yarn's last weight, if that and `load` stand on one zero, mg.
     #[must_use]
-    pub fn apart(
+    pub fn difference_u(
         &self,
         book: &Book,
         scale: &Scale,
@@ -75,7 +75,7 @@ impl Stay {
     ) -> Option<f32> {
         let last = book.ledger().last(yarn).filter(|last| last.weight.bowl == bowl)?;
         let marked = self.marked.iter().flatten().find(|marked| marked.of == last.sequence)?;
-        scale.apart(&marked.noted, load)
+        scale.difference_u(&marked.noted, load)
     }
 
     /// A mark at `load`, with what is known of what went since the yarn's last weight.
@@ -87,12 +87,12 @@ impl Stay {
         (line, yarn, weight): (u8, YarnLetter, Weight),
         load: &SteadyLoad,
     ) -> Record {
-        match self.apart(book, scale, yarn, weight.bowl, load) {
-            Some(went_u) => Record::StayMark {
+        match self.difference_u(book, scale, yarn, weight.bowl, load) {
+            Some(used_u) => Record::SharedZeroMark {
                 line,
                 yarn,
                 weight,
-                went_u,
+                used_u,
             },
             None => Record::Mark { line, yarn, weight },
         }

@@ -35,6 +35,7 @@ mod capacity;
 mod codec;
 mod copying;
 mod expendable;
+mod export;
 mod fault;
 mod fence;
 mod in_short;
@@ -51,10 +52,10 @@ mod sector;
 mod sequence_checker;
 mod standing;
 mod store;
-mod whole;
 
 pub use capacity::Usage;
 pub use codec::{DecodeFault, MAX_ENCODED, SCHEMA, decode, encode};
+pub use export::{Extent, Place};
 pub use fault::JournalFault;
 pub(crate) use in_short::InShort;
 pub use open_pairs::OPEN_PAIRS;
@@ -64,4 +65,3 @@ pub use record::{BenchCheck, Entry, Language, Named, Record, Sequence, Setting, 
 pub use replayed::{Replayed, RingName};
 pub use sequence_checker::SequenceChecker;
 pub use store::Journal;
-pub use whole::{Extent, Place};

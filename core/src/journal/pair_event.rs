@@ -136,7 +136,7 @@ macro_rules! of_a_pair {
         $crate::journal::Record::LineChanged { .. }
             | $crate::journal::Record::WeighIn { .. }
             | $crate::journal::Record::Mark { .. }
-            | $crate::journal::Record::StayMark { .. }
+            | $crate::journal::Record::SharedZeroMark { .. }
             | $crate::journal::Record::Unplanned { .. }
             | $crate::journal::Record::Amended { .. }
             | $crate::journal::Record::Undone { .. }
@@ -251,16 +251,16 @@ impl Record {
                 weight,
                 used_u: None,
             },
-            Self::StayMark {
+            Self::SharedZeroMark {
                 line,
                 yarn,
                 weight,
-                went_u,
+                used_u,
             } => PairEvent::Mark {
                 line,
                 yarn,
                 weight,
-                used_u: Some(went_u),
+                used_u: Some(used_u),
             },
             Self::Unplanned { yarn, weight } => PairEvent::Unplanned { yarn, weight },
             Self::Amended { of, weight } => PairEvent::Amended { of, weight },

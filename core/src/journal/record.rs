@@ -2,7 +2,7 @@
 //!
 //! | version | what was added |
 //! |---|---|
-//! | 1 | everything up to `StayMark`, `BowlInUse` |
+//! | 1 | everything up to `SharedZeroMark`, `BowlInUse` |
 //! | 2 | `OfPair` with [`PairEvent`](super::PairEvent): what belongs to a pair carries its number; `Kept`, `Bench`; settings from `CellCapacity` on |
 //!
 //! Variants are only ever appended, never reordered or removed: their place is their number on flash. The first is
@@ -210,7 +210,7 @@ pub enum Record {
     },
     /// A boundary like [`Record::Mark`], with no empty pan found since the yarn's last weight: what went since then is known better than
     /// from the two weights.
-    StayMark {
+    SharedZeroMark {
         /// Place in the plan of the section that this closes.
         line: u8,
         /// The yarn it took.
@@ -219,7 +219,7 @@ pub enum Record {
         weight: Weight,
         /// Standard uncertainty of what went since the yarn's last weight, mg.
         #[serde(deserialize_with = "crate::measured::uncertainty")]
-        went_u: f32,
+        used_u: f32,
     },
     /// Something happened to a pair.
     OfPair {

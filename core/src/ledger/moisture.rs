@@ -48,7 +48,7 @@ impl Ledger {
     /// What went between the step at `place` and the yarn's step before it, moisture seen to, and by which way; `None` for a
     /// first weigh-in. The uncertainties of both weights combine by the root sum of squares, unless what went is known better.
     #[must_use]
-    pub fn went_by(&self, place: usize) -> Option<(Measured, Correction)> {
+    pub fn used_with_correction(&self, place: usize) -> Option<(Measured, Correction)> {
         let after = self.steps().get(place)?;
         Some(self.between(self.before(place)?, after))
     }
@@ -73,7 +73,7 @@ impl Ledger {
             None => (before.weight.net, now, 0.0),
             Some(on) => {
                 let [before, now] = [before.weight.net, now].map(|reading| on.own(reading));
-                (before, now, on.apart(before.value, now.value))
+                (before, now, on.difference_u(before.value, now.value))
             }
         };
         // An amendment can have made both weights so good that they tell more.

@@ -27,8 +27,8 @@ impl Ledger {
 
     /// What went between the step at `place` and the yarn's step before it, moisture seen to; `None` for a first weigh-in.
     #[must_use]
-    pub fn went(&self, place: usize) -> Option<Measured> {
-        self.went_by(place).map(|(went, _)| went)
+    pub fn used_at(&self, place: usize) -> Option<Measured> {
+        self.used_with_correction(place).map(|(went, _)| went)
     }
 
     /// The yarn's step before the one at `place`.
@@ -46,7 +46,9 @@ impl Ledger {
             .iter()
             .enumerate()
             .filter(|(_, step)| step.purpose == Purpose::Section(line));
-        marks.filter_map(|(place, _)| self.went(place)).reduce(Measured::plus)
+        marks
+            .filter_map(|(place, _)| self.used_at(place))
+            .reduce(Measured::plus)
     }
 
     /// What all marked sections took.

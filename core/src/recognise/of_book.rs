@@ -166,7 +166,7 @@ fn next(ledger: &Ledger, yarn: YarnLetter, line: u8) -> Vec<u8, 3> {
 fn before(ledger: &Ledger, yarn: YarnLetter) -> Option<f32> {
     let place = ledger.steps().iter().rposition(|step| step.yarn == yarn)?;
     let is_section = matches!(ledger.steps().get(place)?.purpose, Purpose::Section(_));
-    let used = ledger.went(place)?.value.0;
+    let used = ledger.used_at(place)?.value.0;
     (is_section && used > 0).then_some(used as f32)
 }
 

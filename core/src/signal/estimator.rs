@@ -7,8 +7,8 @@ use crate::signal::features::{COUNT, Features, Measure, Past, Stretch, features,
 use crate::signal::noise::Noise;
 use crate::signal::segment::{Change, Segment};
 use crate::signal::steadiness::{self, Tree};
-use crate::signal::strictness::Strictness;
-use crate::signal::tick::Ticker;
+use crate::signal::thresholds::Thresholds;
+use crate::signal::tick::Decimator;
 use crate::units::{Counts, FineCounts, Instant};
 
 /// A level that the estimator trusts. Only settling makes one.
@@ -77,12 +77,12 @@ pub struct Reading {
 /// Estimates the level from checked samples.
 #[derive(Clone, Debug)]
 pub struct Estimator {
-    ticker: Ticker,
+    decimator: Decimator,
     noise: Noise,
     segment: Segment,
     past: Past,
     features: Features,
-    strictness: Strictness,
+    thresholds: Thresholds,
     tolerance: f32,
     upwards: i32,
     rate: SampleRate,
@@ -98,12 +98,12 @@ impl Estimator {
     #[must_use]
     pub fn new(rate: SampleRate, division: f32) -> Self {
         Self {
-            ticker: Ticker::new(rate),
+            decimator: Decimator::new(rate),
             noise: Noise::new(),
             segment: Segment::new(),
             past: Past::default(),
             features: [0; COUNT],
-            strictness: Strictness::usual(rate),
+            thresholds: Thresholds::usual(rate),
             tolerance: 0.5 * division.abs(),
             upwards: if division < 0.0 { -1 } else { 1 },
             rate,
@@ -115,8 +115,8 @@ impl Estimator {
     }
 
     /// Makes it surer or quicker.
-    pub const fn set_strictness(&mut self, strictness: Strictness) {
-        self.strictness = strictness;
+    pub const fn set_thresholds(&mut self, thresholds: Thresholds) {
+        self.thresholds = thresholds;
     }
 
     /// Judges by other trees than the program's own: for growing them.
@@ -156,7 +156,7 @@ impl Estimator {
     /// Whether the last word contradicts the reading, which stands until the next word says whether it was spoilt.
     #[must_use]
     pub const fn is_contradicted(&self) -> bool {
-        self.ticker.holds()
+        self.decimator.holds()
     }
 
     /// How the level moves, counts a minute: the newer half of up to twelve seconds without a jump against the older one; 0 within the
@@ -186,7 +186,7 @@ impl Estimator {
 
     /// Forgets the level, not the noise: the samples that follow have nothing to do with those before.
     pub const fn interrupt(&mut self) {
-        self.ticker.interrupt();
+        self.decimator.interrupt();
         self.segment.clear();
         self.reading = None;
     }
@@ -203,7 +203,7 @@ impl Estimator {
             reading.fresh = false;
         }
         let gate = self.noise.fine_sigma().wrapping_mul(GATE) >> 4;
-        for tick in self.ticker.take(sample.counts(), gate.cast_signed()) {
+        for tick in self.decimator.take(sample.counts(), gate.cast_signed()) {
             // A sample that another was held for makes two ticks, of which the first one jumps.
             let before = self.reading.is_some_and(|reading| reading.jumped);
             let mut reading = self.judge(tick, at);
@@ -219,7 +219,7 @@ impl Estimator {
         let Some(reading) = self.reading.as_mut() else { return };
         let Some(steady) = reading.steady else { return };
         let level = Counts(steady.level.0 >> 4);
-        let early = self.ticker.early(level);
+        let early = self.decimator.early(level);
         if early > 0 && early as f32 > ALARM * self.noise.sigma() {
             reading.steady = None;
             reading.jumped = true;
@@ -249,7 +249,7 @@ impl Estimator {
         let se = self.noise.standard_error(len);
         let may_be = len >= 2 && !(jumped || alarmed) && se < self.largest_error(len);
         let voted = self.vote();
-        let is_steady = may_be && voted >= i32::from(self.strictness.enough(was_steady, len));
+        let is_steady = may_be && voted >= i32::from(self.thresholds.enough(was_steady, len));
         if is_steady {
             self.past.trusted = Some(level);
             self.past.lost_for = 0;

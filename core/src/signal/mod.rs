@@ -1,8 +1,8 @@
 //! From raw conversions to a level in counts that may be trusted, or not yet.
 //!
-//! [`Check`] throws out what the cell cannot have said, a ticker brings both sample rates to one beat of about a tenth of a second,
+//! [`Check`] throws out what the cell cannot have said, a decimator brings both sample rates to one beat of about a tenth of a second,
 //! [`Segment`] keeps what has come since the last change, [`Noise`] learns what this unit's rest looks like, small [trees](Tree) judge
-//! its [features](Feature), [`Strictness`] says how sure they must be, and [`Estimator`] puts it all together and says when the level
+//! its [features](Feature), [`Thresholds`] says how sure they must be, and [`Estimator`] puts it all together and says when the level
 //! is steady.
 
 mod check;
@@ -11,9 +11,9 @@ mod features;
 mod noise;
 mod segment;
 mod steadiness;
-mod strictness;
 #[cfg(test)]
 mod tests;
+mod thresholds;
 mod tick;
 mod trees_at_eighty;
 mod trees_at_ten;
@@ -24,4 +24,4 @@ pub use features::{COUNT, Feature, Features};
 pub use noise::Noise;
 pub use segment::{Change, Segment};
 pub use steadiness::{DEPTH, Tree};
-pub use strictness::Strictness;
+pub use thresholds::Thresholds;

@@ -14,7 +14,7 @@ use crate::units::{Counts, FineCounts};
 
 /// Turns conversions into ticks.
 #[derive(Clone, Debug)]
-pub(super) struct Ticker {
+pub(super) struct Decimator {
     rate: SampleRate,
     smoother: Smoother,
     last: Option<i32>,
@@ -25,8 +25,8 @@ pub(super) struct Ticker {
 /// The ticks that one conversion completed: none, one, or two when a held word turned out to be real.
 pub(super) type Ticks = heapless::Vec<FineCounts, 2>;
 
-impl Ticker {
-    /// A ticker for `rate`.
+impl Decimator {
+    /// A decimator for `rate`.
     #[must_use]
     pub(super) const fn new(rate: SampleRate) -> Self {
         Self {

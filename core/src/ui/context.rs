@@ -107,8 +107,8 @@ impl<'a> Context<'a> {
 
     /// The standard uncertainty of what has gone since the yarn's last weight, if that and `load` stand on one zero, mg.
     #[must_use]
-    pub fn apart(&self, yarn: YarnLetter, bowl: Option<BowlNumber>, load: &SteadyLoad) -> Option<f32> {
-        self.stay.apart(self.book, self.scale, yarn, bowl, load)
+    pub fn difference_u(&self, yarn: YarnLetter, bowl: Option<BowlNumber>, load: &SteadyLoad) -> Option<f32> {
+        self.stay.difference_u(self.book, self.scale, yarn, bowl, load)
     }
 
     /// A mark, with what is known of what went since the yarn's last weight.

@@ -146,7 +146,7 @@ fn other_sock(context: &Context<'_>) -> Option<(Sock, Milligrams)> {
 fn would_take(context: &Context<'_>, yarn: YarnLetter, load: &SteadyLoad, net: Measured) -> Option<(Measured, bool)> {
     let humidity = context.air.map(|air| air.humidity_percent);
     let last = context.ledger().last(yarn)?;
-    let apart = context.apart(yarn, context.book.bowls().in_use(), load);
+    let apart = context.difference_u(yarn, context.book.bowls().in_use(), load);
     let (used, way) = context.ledger().would_take(last, net, context.now, humidity, apart);
     let hours = context.now.0.saturating_sub(last.at.0) as f32 / 3_600.0;
     let moisture = moisture_u(net.value, context.ledger().label(yarn).fibre, hours);

@@ -20,7 +20,7 @@ impl Scale {
         let gone = self.before - gross;
         let strained = self.creep.strain() - base.strain;
         let moved = rss(self.moved_since(&base, level, now), self.creep.u(strained));
-        if !Zero::is_bare_again(self.apart_from(&base, level), moved, gone) {
+        if !Zero::is_bare_again(self.difference_u_from(&base, level), moved, gone) {
             return false;
         }
         self.follow_bowl(&base, level, now);
@@ -44,7 +44,7 @@ impl Scale {
             return;
         }
         let farthest = self.pace(now) * ticks as f32 + NOISE * self.level_noise(level);
-        if self.apart_from(&base, level).abs() <= farthest {
+        if self.difference_u_from(&base, level).abs() <= farthest {
             self.follow_bowl(&base, level, now);
         } else {
             // Something small lies in it: from here on.
@@ -58,7 +58,7 @@ impl Scale {
     }
 
     /// How far a level is from where the bare bowl was, but for creep, mg.
-    fn apart_from(&self, base: &SteadyLoad, level: SteadyLevel) -> f32 {
+    fn difference_u_from(&self, base: &SteadyLoad, level: SteadyLevel) -> f32 {
         self.calibration.mass(level.level(), base.level()) - self.creep.error(self.creep.strain() - base.strain)
     }
 

@@ -59,7 +59,7 @@ impl Scale {
     /// Standard uncertainty of that difference if both loads stand on one zero, mg, else `None`: then it is far less than two whole weights
     /// would have, for where that zero is does not matter.
     #[must_use]
-    pub fn apart(&self, before: &SteadyLoad, after: &SteadyLoad) -> Option<f32> {
+    pub fn difference_u(&self, before: &SteadyLoad, after: &SteadyLoad) -> Option<f32> {
         after
             .shares_zero_with(before)
             .then(|| self.difference_budget(before, after).combined())

@@ -76,14 +76,14 @@ impl Conditions {
     pub fn used(&self, before: Measured, after: Measured) -> Measured {
         let difference = self.own(before).minus(self.own(after));
         Measured {
-            u: rss(difference.u, self.apart(before.value, after.value)),
+            u: rss(difference.u, self.difference_u(before.value, after.value)),
             ..difference
         }
     }
 
     /// What span, bow and hysteresis leave in the difference of two readings, standard uncertainty in mg.
     #[must_use]
-    pub fn apart(&self, before: Milligrams, after: Milligrams) -> f32 {
+    pub fn difference_u(&self, before: Milligrams, after: Milligrams) -> f32 {
         let (a, b) = (before.0 as f32, after.0 as f32);
         let middle = (1.0 - (a + b) / self.rated).abs();
         rss(rss(self.u_span, 4.0 * self.u_bow * middle), Budget::HYSTERESIS) * (a - b).abs()

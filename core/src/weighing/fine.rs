@@ -5,24 +5,24 @@ use crate::units::{Duration, FineCounts, Instant};
 
 /// The newest such level, and what the pan went through on the way.
 #[derive(Clone, Debug)]
-pub(super) struct FineLevel {
+pub(super) struct CalibrationLevel {
     /// Forgotten with the next change of load.
     newest: Option<SteadyLevel>,
     /// The lowest and the highest level since [`Self::sweep_anew`].
-    swept: (FineCounts, FineCounts),
+    extremes: (FineCounts, FineCounts),
 }
 
-impl FineLevel {
+impl CalibrationLevel {
     pub(super) const fn new() -> Self {
         Self {
             newest: None,
-            swept: NOTHING_SWEPT,
+            extremes: NO_EXTREMES,
         }
     }
 
     /// Takes what is known after a sample of a scale that makes `mg_per_count` of it.
     pub(super) fn take(&mut self, reading: &Reading, mg_per_count: f32) {
-        self.swept = (self.swept.0.min(reading.level), self.swept.1.max(reading.level));
+        self.extremes = (self.extremes.0.min(reading.level), self.extremes.1.max(reading.level));
         if reading.jumped {
             self.newest = None;
         }
@@ -46,16 +46,16 @@ impl FineLevel {
     }
 
     /// The lowest and the highest level since [`Self::sweep_anew`].
-    pub(super) const fn swept(&self) -> (FineCounts, FineCounts) {
-        self.swept
+    pub(super) const fn extremes(&self) -> (FineCounts, FineCounts) {
+        self.extremes
     }
 
     pub(super) const fn sweep_anew(&mut self) {
-        self.swept = NOTHING_SWEPT;
+        self.extremes = NO_EXTREMES;
     }
 }
 
-const NOTHING_SWEPT: (FineCounts, FineCounts) = (FineCounts(i32::MAX), FineCounts(i32::MIN));
+const NO_EXTREMES: (FineCounts, FineCounts) = (FineCounts(i32::MAX), FineCounts(i32::MIN));
 /// Standard error of a level to calibrate by, mg: a tenth of a division on the cell of twice the rating, too.
 const FINE_MG: f32 = 5.0;
 /// Time from the tick to the press that it asks for.

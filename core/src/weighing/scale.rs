@@ -3,14 +3,14 @@
 use crate::converter::{ConverterFault, RawSample, SampleRate};
 use crate::math::round;
 use crate::measured::Measured;
-use crate::signal::{Check, Estimator, Reading, SensorFault, SteadyLevel, Strictness};
+use crate::signal::{Check, Estimator, Reading, SensorFault, SteadyLevel, Thresholds};
 use crate::units::{Duration, FineCounts, Instant, Milligrams};
 use crate::weighing::budget::Budget;
 use crate::weighing::calibration::Calibration;
 use crate::weighing::conditions::Conditions;
 use crate::weighing::creep::Creep;
 use crate::weighing::display::Display;
-use crate::weighing::fine::FineLevel;
+use crate::weighing::fine::CalibrationLevel;
 use crate::weighing::indication::DIVISION;
 use crate::weighing::load::{SteadyLoad, ZeroPoint};
 use crate::weighing::readout::{Condition, ScaleEvent};
@@ -41,7 +41,7 @@ pub struct Scale {
     patience: u8,
     pub(super) at: Option<Instant>,
     pub(super) on_since: Instant,
-    pub(super) fine: FineLevel,
+    pub(super) fine: CalibrationLevel,
     pub(super) steady: Option<SteadyLoad>,
     pub(super) since: Option<Instant>,
     pub(super) heaviest: f32,
@@ -88,7 +88,7 @@ impl Scale {
             patience: patience(rate),
             at: None,
             on_since: Instant(0),
-            fine: FineLevel::new(),
+            fine: CalibrationLevel::new(),
             steady: None,
             since: None,
             heaviest: 0.0,
@@ -111,8 +111,8 @@ impl Scale {
     }
 
     /// Makes the steady sign surer or quicker than it is by default.
-    pub const fn set_strictness(&mut self, strictness: Strictness) {
-        self.estimator.set_strictness(strictness);
+    pub const fn set_thresholds(&mut self, thresholds: Thresholds) {
+        self.estimator.set_thresholds(thresholds);
     }
 
     /// Takes what the converter gave at `now` and says what it changed.
@@ -155,8 +155,8 @@ impl Scale {
     /// The lowest and the highest level since [`Self::sweep_anew`]: a hand that has pressed leaves a cell on another branch of its
     /// hysteresis than the load alone.
     #[must_use]
-    pub const fn swept(&self) -> (FineCounts, FineCounts) {
-        self.fine.swept()
+    pub const fn extremes(&self) -> (FineCounts, FineCounts) {
+        self.fine.extremes()
     }
 
     /// Looks anew for the lowest and the highest level.

@@ -31,7 +31,7 @@ use super::stop;
 use super::supply::Supply;
 use super::tone::Wave;
 use super::usb::Usb;
-use super::watchdog::Guardian;
+use super::watchdog::Guard;
 
 /// The converter on its wires.
 pub(crate) type LoadCell =
@@ -44,7 +44,7 @@ pub(crate) struct Wires {
     pub(crate) keys: Keys,
     pub(crate) buzzer: Buzzer<Wave>,
     pub(crate) rest: Rest,
-    pub(crate) guardian: Guardian,
+    pub(crate) guardian: Guard,
     pub(crate) timer: Timer,
     pub(crate) cause: StartCause,
 }

@@ -22,7 +22,7 @@ use super::rest::Rest;
 use super::stop::{cause_of_start, reset_register};
 use super::supply::Supply;
 use super::tone::Wave;
-use super::watchdog::Guardian;
+use super::watchdog::Guard;
 
 /// Everything that was set up, still apart.
 pub(crate) struct Parts {
@@ -110,7 +110,7 @@ pub(crate) fn parts() -> Parts {
             keys,
             buzzer,
             rest: Rest::new(alarm),
-            guardian: Guardian::new(watchdog),
+            guardian: Guard::new(watchdog),
             timer,
             cause,
         },

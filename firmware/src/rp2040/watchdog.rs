@@ -4,9 +4,9 @@ use rp2040_hal::Watchdog;
 use rp2040_hal::fugit::MicrosDurationU32;
 
 /// The running watchdog.
-pub(crate) struct Guardian(Watchdog);
+pub(crate) struct Guard(Watchdog);
 
-impl Guardian {
+impl Guard {
     /// Starts the watchdog; from now on it wants to be fed.
     pub(crate) fn new(mut watchdog: Watchdog) -> Self {
         watchdog.start(PERIOD);

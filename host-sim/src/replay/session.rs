@@ -200,7 +200,7 @@ impl<W: Write> Session<W> {
         let bowl = step.weight.bowl.map_or(0, |bowl| usize::from(bowl.0));
         let Measured { value, u } = step.weight.net;
         let gross = value + self.bowls.get(bowl).copied().unwrap_or_default().value;
-        Masses::of(gross, u, ledger.went(place))
+        Masses::of(gross, u, ledger.used_at(place))
     }
 
     /// A plan as long as one can be, all of one yarn; the yarn's last weight is carried over from the plan before.

@@ -16,7 +16,7 @@ SCHEMA = 0xA2
 KINDS = (
     "Reserved", "Started", "Calibrated", "Bowl", "PairBegun", "LineChanged", "WeighIn", "Mark", "Unplanned", "Amended",
     "Undone", "Skipped", "LateMark", "Visit", "PairClosed", "Setting", "Yarn", "ClockSet", "Named", "Lost", "Condensed",
-    "Checkpoint", "Control", "StayMark", "OfPair", "Kept", "Bench",
+    "Checkpoint", "Control", "SharedZeroMark", "OfPair", "Kept", "Bench",
 )
 # The same of what happens to a pair.
 EVENTS = (
@@ -62,9 +62,9 @@ def marks(area: bytes) -> list[Entry]:
 
 
 # A boundary: of a cake that was lifted off since its last weight, and of one that was not.
-MARKS = ("Mark", "StayMark")
+MARKS = ("Mark", "SharedZeroMark")
 # Bytes before the weight of records that keep one.
-BEFORE_WEIGHT = {"WeighIn": 1, "Mark": 2, "StayMark": 2, "Unplanned": 1, "Visit": 0}
+BEFORE_WEIGHT = {"WeighIn": 1, "Mark": 2, "SharedZeroMark": 2, "Unplanned": 1, "Visit": 0}
 
 
 def weight_milligrams(entry: Entry) -> int:
@@ -82,7 +82,7 @@ def uncertainties_at(entry: Entry) -> list[int]:
     if before is None:
         return []
     of_weight = _varint(entry.fields, before)[1]
-    return [of_weight, len(entry.fields) - 4] if entry.kind == "StayMark" else [of_weight]
+    return [of_weight, len(entry.fields) - 4] if entry.kind == "SharedZeroMark" else [of_weight]
 
 
 def zero(entry: Entry) -> tuple[int, bytes]:
@@ -168,7 +168,7 @@ def _event(item: bytes, at: int) -> tuple[str, bytes]:
     for _ in range(2):
         weight_at += 1 if fields[weight_at] == 0 else 2
     known = fields[weight_at] == 1
-    return ("StayMark" if known else "Mark"), fields[:weight_at] + fields[weight_at + 1 :]
+    return ("SharedZeroMark" if known else "Mark"), fields[:weight_at] + fields[weight_at + 1 :]
 
 
 def _varint(data: bytes, at: int) -> tuple[int, int]:

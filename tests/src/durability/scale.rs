@@ -157,7 +157,7 @@ impl Scale {
 /// An amendment of a weight by a few milligrams.
 fn amended(entry: &Entry) -> Record {
     let weight = match entry.record {
-        Record::WeighIn { weight, .. } | Record::Mark { weight, .. } | Record::StayMark { weight, .. } => weight,
+        Record::WeighIn { weight, .. } | Record::Mark { weight, .. } | Record::SharedZeroMark { weight, .. } => weight,
         ref other => unreachable!("stories amend weights, not {other:?}"),
     };
     let mut weight = weight;

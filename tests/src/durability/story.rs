@@ -72,11 +72,11 @@ pub fn a_pair_with_everything() -> Vec<Step> {
         Undo(1),
         mark(1, a, 88_900),
         Tidy,
-        Note(Record::StayMark {
+        Note(Record::SharedZeroMark {
             line: 2,
             yarn: b,
             weight: knitting::weight(11_000),
-            went_u: 12.5,
+            used_u: 12.5,
         }),
         Note(Record::LateMark {
             line: 3,

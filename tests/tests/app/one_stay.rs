@@ -14,12 +14,12 @@ use yarn_scale_tests::told::{Told, exactly};
 
 const A: YarnLetter = YarnLetter::A;
 
-fn stay_mark(told: &mut Told, line: u8, mg: i32, went_u: f32) -> Result<(), ApplyFault> {
-    told.tell(Record::StayMark {
+fn shared_zero_mark(told: &mut Told, line: u8, mg: i32, used_u: f32) -> Result<(), ApplyFault> {
+    told.tell(Record::SharedZeroMark {
         line,
         yarn: A,
         weight: knitting::weight(mg),
-        went_u,
+        used_u,
     })
 }
 
@@ -28,12 +28,12 @@ fn one_stay() -> Told {
     let mut told = Told::begun();
     let weight = knitting::weight(100_000);
     told.tell(Record::WeighIn { yarn: A, weight }).expect("a first weight");
-    stay_mark(&mut told, 1, 95_000, 12.0).expect("a mark");
+    shared_zero_mark(&mut told, 1, 95_000, 12.0).expect("a mark");
     told
 }
 
 fn assert_u(ledger: &Ledger, place: usize, by_hand: f32) {
-    let u = ledger.went(place).expect("a mark").u;
+    let u = ledger.used_at(place).expect("a mark").u;
     assert!((u - by_hand).abs() < 0.02, "{u} mg, by hand {by_hand} mg");
 }
 
@@ -41,7 +41,7 @@ fn assert_u(ledger: &Ledger, place: usize, by_hand: f32) {
 fn what_went_in_a_stay_has_its_own_uncertainty() {
     let told = one_stay();
     assert_u(&told.ledger, 1, 12.0);
-    assert_eq!(told.ledger.went(1).map(|went| went.value), Some(Milligrams(5_000)));
+    assert_eq!(told.ledger.used_at(1).map(|went| went.value), Some(Milligrams(5_000)));
     // The weights keep theirs.
     assert_eq!(told.ledger.steps()[1].weight, knitting::weight(95_000));
     assert!(told.ledger.is_done(1), "its section is closed");
@@ -50,9 +50,15 @@ fn what_went_in_a_stay_has_its_own_uncertainty() {
 #[test]
 fn a_mark_of_a_stay_is_refused_where_a_mark_is() {
     let mut told = Told::begun();
-    assert_eq!(stay_mark(&mut told, 1, 95_000, 12.0), Err(ApplyFault::NotWeighedIn));
+    assert_eq!(
+        shared_zero_mark(&mut told, 1, 95_000, 12.0),
+        Err(ApplyFault::NotWeighedIn)
+    );
     let mut told = one_stay();
-    assert_eq!(stay_mark(&mut told, 99, 90_000, 12.0), Err(ApplyFault::NoSuchLine));
+    assert_eq!(
+        shared_zero_mark(&mut told, 99, 90_000, 12.0),
+        Err(ApplyFault::NoSuchLine)
+    );
     assert_eq!(told.ledger.steps().len(), 2);
 }
 
@@ -73,7 +79,7 @@ fn it_counts_only_between_the_two_weights_it_was_said_of() {
     told.tell(Record::Undone { of: Sequence(4) }).expect("taken back");
     assert_u(&told.ledger, 1, 12.0);
 
-    stay_mark(&mut told, 3, 90_000, 9.0).expect("a second mark");
+    shared_zero_mark(&mut told, 3, 90_000, 9.0).expect("a second mark");
     assert_u(&told.ledger, 2, 9.0);
     told.tell(Record::Undone { of: Sequence(3) }).expect("taken back");
     assert_u(&told.ledger, 1, 44.55);
@@ -94,7 +100,7 @@ fn the_better_knowledge_counts() {
             told.tell(Record::Amended { of, weight }).expect("amended");
         }
         assert_u(&told.ledger, 1, u);
-        assert_eq!(told.ledger.went(1).map(|went| went.value), Some(Milligrams(5_003)));
+        assert_eq!(told.ledger.used_at(1).map(|went| went.value), Some(Milligrams(5_003)));
     }
 }
 
@@ -106,14 +112,14 @@ fn loads_are_apart_on_one_zero_only() {
     let before = cell.settle(100.0);
     cell.rest(600.0, 0.1);
     let after = cell.settle(96.0);
-    let apart = cell.scale.apart(&before, &after).expect("one zero");
+    let apart = cell.scale.difference_u(&before, &after).expect("one zero");
     assert_eq!(Some(apart), Some(cell.scale.difference(&before, &after).u));
     cell.empty();
     let back = cell.settle(96.0);
-    assert_eq!(cell.scale.apart(&after, &back), None);
+    assert_eq!(cell.scale.difference_u(&after, &back), None);
     cell.scale.has_rested(Instant(cell.now));
     let rested = cell.settle(96.0);
-    assert_eq!(cell.scale.apart(&back, &rested), None);
+    assert_eq!(cell.scale.difference_u(&back, &rested), None);
 }
 
 /// Knitted from the pan: the page says what a mark would note, with the ± of that alone, the mark notes it, and a power cut changes none
@@ -142,18 +148,18 @@ fn a_cake_that_stays_is_marked_by_what_went() {
     let deeds = bench.deeds();
     let [
         ..,
-        Record::StayMark {
-            weight: after, went_u, ..
+        Record::SharedZeroMark {
+            weight: after, used_u, ..
         },
     ] = deeds.as_slice()
     else {
         panic!("{:?}", deeds.last())
     };
     let apart = (weight.u.powi(2) + after.net.u.powi(2)).sqrt();
-    assert!(*went_u > 1.0 && *went_u < 0.3 * apart, "{went_u} mg, apart {apart} mg");
+    assert!(*used_u > 1.0 && *used_u < 0.3 * apart, "{used_u} mg, apart {apart} mg");
     for (said, what) in [(would, "page"), (used, "notice")] {
         // Moisture within minutes is a milligram.
-        assert!((said.u - went_u).abs() < 3.0, "{what}: {said:?} of {went_u} mg");
+        assert!((said.u - used_u).abs() < 3.0, "{what}: {said:?} of {used_u} mg");
     }
     let ledger = bench.app.book().ledger().clone();
     assert_eq!(&ledger, bench.power_cycle().app.book().ledger());
@@ -181,11 +187,11 @@ fn it_is_said_of_the_loads_that_were_noted() {
     let last = bench.app.scale().stood().expect("it has stood");
     bench.press(Key::Mark);
     let deeds = bench.deeds();
-    let Some(Record::StayMark { went_u, .. }) = deeds.last() else {
+    let Some(Record::SharedZeroMark { used_u, .. }) = deeds.last() else {
         panic!("{:?}", deeds.last())
     };
-    let [of_noted, of_lain] = [noted, lain].map(|load| bench.app.scale().apart(&load, &last));
-    assert_eq!(Some(*went_u), of_noted);
+    let [of_noted, of_lain] = [noted, lain].map(|load| bench.app.scale().difference_u(&load, &last));
+    assert_eq!(Some(*used_u), of_noted);
     assert_ne!(of_noted, of_lain);
 }
 
@@ -236,7 +242,7 @@ fn a_cake_that_changed_its_bowl_did_not_stay() {
         let deeds = bench.deeds();
         match deeds.last() {
             Some(Record::Mark { weight, .. }) => assert!(changed && weight.bowl.is_none(), "{weight:?}"),
-            Some(Record::StayMark { weight, .. }) => assert!(!changed && weight.bowl.is_some(), "{weight:?}"),
+            Some(Record::SharedZeroMark { weight, .. }) => assert!(!changed && weight.bowl.is_some(), "{weight:?}"),
             other => panic!("{other:?}"),
         }
     }

@@ -127,11 +127,11 @@ fn a_weight_without_an_uncertainty_is_not_believed() {
         };
         for record in [
             Record::Control { weight: mass },
-            Record::StayMark {
+            Record::SharedZeroMark {
                 line: 0,
                 yarn: YarnLetter::A,
                 weight: knitting::weight(20_000),
-                went_u: u,
+                used_u: u,
             },
             Record::Amended {
                 of: Sequence(3),

@@ -300,7 +300,7 @@ fn with_control_skein(apart: u32) -> (Measured, Correction) {
         let at = Stamp(at);
         assert_eq!(told.ledger.apply(&Entry { sequence, at, record }), Ok(()));
     }
-    told.ledger.went_by(1).expect("a mark after a weigh-in")
+    told.ledger.used_with_correction(1).expect("a mark after a weigh-in")
 }
 
 #[test]

@@ -125,7 +125,7 @@ fn what_all_readings_of_a_scale_share_goes_out_of_their_difference() {
         weight: reading(95_000),
     })
     .expect("a mark");
-    let u = |ledger: &Ledger| ledger.went(1).expect("a mark").u;
+    let u = |ledger: &Ledger| ledger.used_at(1).expect("a mark").u;
     let alone = u(&told.ledger);
     told.ledger.weighed_on(Conditions {
         mg_per_count: 0.25,
@@ -140,7 +140,7 @@ fn what_all_readings_of_a_scale_share_goes_out_of_their_difference() {
     let known = u(&told.ledger);
     assert!((alone - 44.55).abs() < 0.02, "{alone}");
     assert!((known - 21.55).abs() < 0.02, "{known}");
-    assert_eq!(told.ledger.went(1).map(|went| went.value), Some(Milligrams(5_000)));
+    assert_eq!(told.ledger.used_at(1).map(|went| went.value), Some(Milligrams(5_000)));
 }
 
 /// Ten minutes are too short for a cake to follow the room; two days are not.

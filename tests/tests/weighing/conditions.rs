@@ -23,7 +23,7 @@ fn readings_of_two_days_share_what_the_cell_does_to_both() {
         let part = rss(&[0.000_2 * apart, bow(before) - bow(after), 0.000_2 * apart]);
         close(
             "apart",
-            conditions.apart(Milligrams(before as i32), Milligrams(after as i32)),
+            conditions.difference_u(Milligrams(before as i32), Milligrams(after as i32)),
             part,
             0.05,
         );

@@ -250,7 +250,7 @@ fn a_pressing_hand_is_remembered_until_asked() {
     cell.rest(3.0, 0.0);
     cell.load = 0.0;
     cell.rest(5.0, 0.0);
-    let (low, high) = cell.scale.swept();
+    let (low, high) = cell.scale.extremes();
     let grams = |level: i32| (f64::from(level) / 16.0 - 120_000.0) / PER_GRAM;
     assert!(
         grams(low.0).abs() < 0.1 && (grams(high.0) - 300.0).abs() < 0.1,
@@ -258,7 +258,7 @@ fn a_pressing_hand_is_remembered_until_asked() {
     );
     cell.scale.sweep_anew();
     cell.rest(5.0, 0.0);
-    let (low, high) = cell.scale.swept();
+    let (low, high) = cell.scale.extremes();
     assert!(
         grams(low.0).abs() < 0.1 && grams(high.0).abs() < 0.1,
         "{low:?} to {high:?}"

@@ -174,7 +174,7 @@ proptest! {
         let own = conditions.own(a);
         prop_assert!(own.u >= 0.0 && own.u <= u * 1.0001, "{} of {u}", own.u);
         let used = conditions.used(a, b);
-        prop_assert!(used.u.is_finite() && used.u >= conditions.apart(a.value, b.value) * 0.9999);
+        prop_assert!(used.u.is_finite() && used.u >= conditions.difference_u(a.value, b.value) * 0.9999);
         prop_assert_eq!(used.value, Milligrams(before - after));
     }
 

@@ -1,7 +1,7 @@
 //! The scale as a whole, on made-up samples.
 
 use yarn_scale_core::converter::{RawSample, SampleRate};
-use yarn_scale_core::signal::Strictness;
+use yarn_scale_core::signal::Thresholds;
 use yarn_scale_core::units::{Counts, FineCounts, Instant, Milligrams};
 use yarn_scale_core::weighing::{Calibration, Condition, Scale, ScaleEvent};
 
@@ -196,13 +196,16 @@ fn a_load_goes_on_until_it_is_touched_or_its_ticks_are_dropped() {
 /// Asked to be surer than anything can make it, a scale trusts nothing; asked for what is usual again, it does.
 #[test]
 fn a_stricter_scale_waits() {
-    let usual = Strictness::usual(SampleRate::Ten);
-    let never = Strictness { give: 30_000, ..usual };
+    let usual = Thresholds::usual(SampleRate::Ten);
+    let never = Thresholds {
+        acquire: 30_000,
+        ..usual
+    };
     let mut bench = Bench::new();
     bench.rest(0.0, 50);
-    bench.scale.set_strictness(never);
+    bench.scale.set_thresholds(never);
     assert_eq!(bench.rest(23.4, 100), [ScaleEvent::Lifted]);
     assert_eq!(bench.scale.steady(), None);
-    bench.scale.set_strictness(usual);
+    bench.scale.set_thresholds(usual);
     assert!(matches!(bench.rest(23.4, 2)[..], [ScaleEvent::Settled(_)]));
 }

@@ -9,8 +9,8 @@ use crate::signal::features::{COUNT, Features, Measure, Past, Stretch, features,
 use crate::signal::noise::Noise;
 use crate::signal::segment::{Change, Segment};
 use crate::signal::steadiness::{odds, trees};
-use crate::signal::tick::Ticker;
-use crate::signal::{Check, CheckedSample, Estimator, Strictness};
+use crate::signal::tick::Decimator;
+use crate::signal::{Check, CheckedSample, Estimator, Thresholds};
 use crate::units::{Counts, FineCounts, Instant};
 
 /// What is compared of a reading: level, standard error, level and ticks if steady, whether it is fresh and has jumped, age, ticks since
@@ -28,11 +28,11 @@ struct Told {
 
 struct Plain {
     rate: SampleRate,
-    strictness: Strictness,
+    thresholds: Thresholds,
     /// Half a division, counts.
     tolerance: f32,
     upwards: i32,
-    ticker: Ticker,
+    decimator: Decimator,
     noise: Noise,
     segment: Segment,
     past: Past,
@@ -44,13 +44,13 @@ struct Plain {
 }
 
 impl Plain {
-    fn new(rate: SampleRate, division: f32, strictness: Strictness) -> Self {
+    fn new(rate: SampleRate, division: f32, thresholds: Thresholds) -> Self {
         Self {
             rate,
-            strictness,
+            thresholds,
             tolerance: division.abs() / 2.0,
             upwards: division.signum() as i32,
-            ticker: Ticker::new(rate),
+            decimator: Decimator::new(rate),
             noise: Noise::new(),
             segment: Segment::new(),
             past: Past::default(),
@@ -68,13 +68,13 @@ impl Plain {
     fn take(&mut self, sample: CheckedSample) -> Option<Told> {
         // Seven tenths of a second with no sample: the converter may have been reset.
         if sample.at().0 - self.at.0 > 700 {
-            self.ticker.interrupt();
+            self.decimator.interrupt();
             self.segment.clear();
             self.told = None;
         }
         self.at = sample.at();
         let ticks = self
-            .ticker
+            .decimator
             .take(sample.counts(), (6 * self.noise.fine_sigma() / 16) as i32);
         let mut jumped = false;
         for tick in &ticks {
@@ -92,7 +92,7 @@ impl Plain {
         if let Some(told) = &mut self.told
             && let Some((level, _)) = told.steady
         {
-            let early = self.ticker.early(Counts(level.0.div_euclid(16)));
+            let early = self.decimator.early(Counts(level.0.div_euclid(16)));
             if f64::from(early) > 3.0 * f64::from(self.noise.sigma()) {
                 (told.steady, told.jumped) = (None, true);
                 self.alarmed = 2;
@@ -138,9 +138,9 @@ impl Plain {
         let jumped = matches!(change, Change::Jump(_));
         let good = se < (0.2 + 0.025 * len.min(14) as f32) * self.tolerance;
         let enough = if was_steady {
-            self.strictness.take
+            self.thresholds.release
         } else {
-            self.strictness.give
+            self.thresholds.acquire
         };
         let patience = 12 * len.saturating_sub(7).min(64) as i16;
         let sure = odds(&self.features, trees(self.rate)) >= i32::from((enough - patience).max(-224));
@@ -187,9 +187,12 @@ impl Bench {
 
 #[test]
 fn every_tick_is_judged_by_its_parts() {
-    let usual = Strictness::usual;
-    let strict = Strictness { give: 240, take: 0 };
-    for (rate, division, strictness, spread) in [
+    let usual = Thresholds::usual;
+    let strict = Thresholds {
+        acquire: 240,
+        release: 0,
+    };
+    for (rate, division, thresholds, spread) in [
         (SampleRate::Ten, 429.5, usual(SampleRate::Ten), 40),
         (SampleRate::Ten, -429.5, usual(SampleRate::Ten), 12),
         (SampleRate::Ten, 214.7, usual(SampleRate::Ten), 90),
@@ -199,8 +202,8 @@ fn every_tick_is_judged_by_its_parts() {
     ] {
         let what = format!("{rate:?}, division {division}, spread {spread}");
         let mut estimator = Estimator::new(rate, division);
-        estimator.set_strictness(strictness);
-        let mut plain = Plain::new(rate, division, strictness);
+        estimator.set_thresholds(thresholds);
+        let mut plain = Plain::new(rate, division, thresholds);
         let mut check = Check::new(rate);
         let mut bench = Bench { state: 9, spread };
         let (words, span): (u32, u64) = match rate {
@@ -246,7 +249,7 @@ fn every_tick_is_judged_by_its_parts() {
             });
             assert_eq!(told, by_hand, "word {index}, {what}");
             assert_eq!(estimator.reading(), got);
-            assert_eq!(estimator.is_contradicted(), plain.ticker.holds());
+            assert_eq!(estimator.is_contradicted(), plain.decimator.holds());
             let Some(got) = got else { continue };
             if got.fresh {
                 assert_eq!(estimator.features(), &plain.features, "word {index}, {what}");
@@ -272,8 +275,8 @@ fn every_tick_is_judged_by_its_parts() {
 #[test]
 fn a_sign_is_harder_to_get_than_to_keep() {
     for rate in [SampleRate::Ten, SampleRate::Eighty] {
-        let usual = Strictness::usual(rate);
+        let usual = Thresholds::usual(rate);
         // 64ths of a natural logarithm of odds: 64 is e to 1.
-        assert!(usual.give > 64 && (-64..0).contains(&usual.take), "{usual:?}");
+        assert!(usual.acquire > 64 && (-64..0).contains(&usual.release), "{usual:?}");
     }
 }

@@ -4,7 +4,7 @@ use std::prelude::rust_2024::*;
 use std::vec;
 
 use crate::converter::SampleRate;
-use crate::signal::tick::Ticker;
+use crate::signal::tick::Decimator;
 use crate::units::{Counts, FineCounts};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
@@ -36,7 +36,7 @@ fn eight_words_make_a_tick_of_twenty_two() {
     assert_eq!((weights.len(), weights.iter().sum::<i64>()), (22, 512));
     let mut random = Pcg64::seed_from_u64(3);
     for (level, spread) in [(500, 90), (-3_000_000, 4_000_000), (7_000_000, 1_000_000), (0, 3)] {
-        let mut ticker = Ticker::new(SampleRate::Eighty);
+        let mut decimator = Decimator::new(SampleRate::Eighty);
         let mut words = Vec::new();
         for count in 1..400_usize {
             let word = level + random.random_range(-spread..=spread);
@@ -44,7 +44,7 @@ fn eight_words_make_a_tick_of_twenty_two() {
                 words = vec![word; 21];
             }
             words.push(word);
-            let ticks = ticker.take(Counts(word), OPEN);
+            let ticks = decimator.take(Counts(word), OPEN);
             let newest = &words[words.len() - 22..];
             if count.is_multiple_of(8) {
                 let sum: i64 = newest
@@ -62,21 +62,21 @@ fn eight_words_make_a_tick_of_twenty_two() {
             let new = f64::from(apart[18..].iter().sum::<i32>()) / 4.0;
             let before = apart[6..18].iter().map(|apart| apart.abs()).max().expect("twelve");
             let early = new.floor().abs() - (1.5 * f64::from(before)).floor();
-            assert_eq!(f64::from(ticker.early(Counts(level))), early, "word {count}");
+            assert_eq!(f64::from(decimator.early(Counts(level))), early, "word {count}");
         }
-        ticker.interrupt();
-        assert_eq!(ticker.take(Counts(12_345), OPEN).len(), 0, "it begins anew");
-        assert_eq!(ticker.early(Counts(12_345)), 0);
+        decimator.interrupt();
+        assert_eq!(decimator.take(Counts(12_345), OPEN).len(), 0, "it begins anew");
+        assert_eq!(decimator.early(Counts(12_345)), 0);
     }
 }
 
 /// At ten a second each word is a tick; there is nothing to look at early.
 #[test]
 fn one_word_makes_a_tick_at_ten_a_second() {
-    let mut ticker = Ticker::new(SampleRate::Ten);
+    let mut decimator = Decimator::new(SampleRate::Ten);
     for word in [3, -8_000_000, 8_000_000] {
-        assert_eq!(ticker.take(Counts(word), OPEN).as_slice(), [FineCounts(16 * word)]);
-        assert_eq!(ticker.early(Counts(0)), 0);
+        assert_eq!(decimator.take(Counts(word), OPEN).as_slice(), [FineCounts(16 * word)]);
+        assert_eq!(decimator.early(Counts(0)), 0);
     }
 }
 
@@ -84,12 +84,12 @@ fn one_word_makes_a_tick_at_ten_a_second() {
 #[test]
 fn a_word_alone_is_dropped_and_a_change_is_not() {
     const GATE: i32 = 300;
-    let mut ticker = Ticker::new(SampleRate::Ten);
+    let mut decimator = Decimator::new(SampleRate::Ten);
     let mut take = |word: i32, made: &[i32], holds: bool| {
-        let ticks = ticker.take(Counts(word), GATE);
+        let ticks = decimator.take(Counts(word), GATE);
         let ticks: Vec<i32> = ticks.iter().map(|tick| tick.0 / 16).collect();
         assert_eq!(ticks, made, "after {word}");
-        assert_eq!(ticker.holds(), holds, "after {word}");
+        assert_eq!(decimator.holds(), holds, "after {word}");
     };
     take(1_000, &[1_000], false);
     // As far as the gate is near, upwards and downwards.
@@ -116,25 +116,25 @@ fn a_word_alone_is_dropped_and_a_change_is_not() {
 /// After an interruption the first word has no neighbourhood.
 #[test]
 fn nothing_is_held_from_before_an_interruption() {
-    let mut ticker = Ticker::new(SampleRate::Ten);
-    ticker.take(Counts(1_000), 300);
-    ticker.take(Counts(9_000), 300);
-    assert!(ticker.holds());
-    ticker.interrupt();
-    assert!(!ticker.holds());
-    assert_eq!(ticker.take(Counts(9_000), 300).as_slice(), [FineCounts(144_000)]);
-    assert!(ticker.take(Counts(1_000), 300).is_empty(), "the rate has stayed");
+    let mut decimator = Decimator::new(SampleRate::Ten);
+    decimator.take(Counts(1_000), 300);
+    decimator.take(Counts(9_000), 300);
+    assert!(decimator.holds());
+    decimator.interrupt();
+    assert!(!decimator.holds());
+    assert_eq!(decimator.take(Counts(9_000), 300).as_slice(), [FineCounts(144_000)]);
+    assert!(decimator.take(Counts(1_000), 300).is_empty(), "the rate has stayed");
 }
 
 /// At eighty a second the next word is there before anybody could ask.
 #[test]
 fn a_held_word_is_not_told_of_at_eighty_a_second() {
-    let mut ticker = Ticker::new(SampleRate::Eighty);
+    let mut decimator = Decimator::new(SampleRate::Eighty);
     for word in [1_000, 1_000, 9_000] {
-        ticker.take(Counts(word), 300);
-        assert!(!ticker.holds());
+        decimator.take(Counts(word), 300);
+        assert!(!decimator.holds());
     }
     // It was held all the same: dropped, it leaves no trace in the tick of eight words.
-    let ticks: Vec<_> = (0..6).flat_map(|_| ticker.take(Counts(1_000), 300)).collect();
+    let ticks: Vec<_> = (0..6).flat_map(|_| decimator.take(Counts(1_000), 300)).collect();
     assert_eq!(ticks, [FineCounts(16_000)]);
 }

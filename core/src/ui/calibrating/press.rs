@@ -191,7 +191,7 @@ fn which_coin(press: Press, mut highlight: Highlight) -> Stage {
 /// refused while it is not steady.
 fn steady_level(context: &Context<'_>, from: FineCounts) -> Result<(FineCounts, bool), RefusedWord> {
     let level = context.scale.level().ok_or(RefusedWord::NotSteady)?;
-    let (least, most) = context.scale.swept();
+    let (least, most) = context.scale.extremes();
     let beyond = if level > from {
         most.0.saturating_sub(level.0)
     } else {

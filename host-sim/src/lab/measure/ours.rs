@@ -4,7 +4,7 @@ use yarn_scale_core::book::{Book, Stay};
 use yarn_scale_core::converter::{RawSample, SampleRate};
 use yarn_scale_core::journal::{Entry, Record, Sequence};
 use yarn_scale_core::measured::Measured;
-use yarn_scale_core::signal::Strictness;
+use yarn_scale_core::signal::Thresholds;
 use yarn_scale_core::sock::{Construction, Line, SectionKind, Sock, Weight, YarnLetter};
 use yarn_scale_core::units::{Counts, FineCounts, Instant, Milligrams, Stamp};
 use yarn_scale_core::weighing::{Calibration, CalibrationFault, Scale, ScaleEvent};
@@ -38,10 +38,10 @@ impl Ours {
         let calibration = Calibration::straight(zero, calibration.counts_per_g as f32)?;
         let mut scale = Scale::new(calibration, CAPACITY, rate, None);
         if let Some(give) = odds {
-            let usual = Strictness::usual(rate);
-            scale.set_strictness(Strictness {
-                give,
-                take: usual.take.min(give),
+            let usual = Thresholds::usual(rate);
+            scale.set_thresholds(Thresholds {
+                acquire: give,
+                release: usual.release.min(give),
             });
         }
         let mut ours = Self {
@@ -132,7 +132,10 @@ impl Indicator for Ours {
         };
         let (before, after) = (place(before)?, place(after)?);
         // The ledger tells what went from one mark to the next.
-        (before + 1 == after).then(|| ledger.went(after)).flatten().map(stated)
+        (before + 1 == after)
+            .then(|| ledger.used_at(after))
+            .flatten()
+            .map(stated)
     }
 }
 

@@ -2,7 +2,7 @@
 //! there, and how much that matters.
 
 use yarn_scale_core::converter::{RawSample, SampleRate};
-use yarn_scale_core::signal::{Check, Estimator, Features, Strictness, Tree};
+use yarn_scale_core::signal::{Check, Estimator, Features, Thresholds, Tree};
 use yarn_scale_core::units::{Counts, FineCounts, Instant};
 
 use crate::lab::measure::recording::{Event, Recording};
@@ -79,7 +79,7 @@ impl Lesson {
         let mut estimator = Estimator::new(self.rate, (0.1 * self.counts_per_g) as f32);
         let fine = f64::from(FineCounts::PER_COUNT);
         estimator.judge_by(trees);
-        estimator.set_strictness(strictness(self.rate));
+        estimator.set_thresholds(thresholds(self.rate));
         estimator.expect(FineCounts((self.zero_counts * fine) as i32));
         let within = |spans: &[(f64, f64)], t: f64, at_first: f64| {
             spans.iter().any(|s| t >= s.0 && t <= s.1.min(s.0 + at_first))
@@ -158,12 +158,12 @@ const LONG_AFTER_S: f64 = 2.5;
 const WORST_SE_G: f64 = 0.025;
 
 /// How sure an estimator is while it is taught: not what is usual, so that trees do not change with the odds chosen for them afterwards.
-const fn strictness(rate: SampleRate) -> Strictness {
-    Strictness {
-        give: match rate {
+const fn thresholds(rate: SampleRate) -> Thresholds {
+    Thresholds {
+        acquire: match rate {
             SampleRate::Ten => 184,
             SampleRate::Eighty => 232,
         },
-        take: -32,
+        release: -32,
     }
 }

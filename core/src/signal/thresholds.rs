@@ -3,11 +3,11 @@ use crate::converter::SampleRate;
 
 /// How sure the judge must be that a load is at rest, 64ths of a natural logarithm of odds.
 ///
-/// Where to stop between quick and sure is one number, [`Strictness::give`]. Measured at 10 samples a second on 4 080 simulated
+/// Where to stop between quick and sure is one number, [`Thresholds::acquire`]. Measured at 10 samples a second on 4 080 simulated
 /// handlings (`yarn-scale-lab measure --tradeoff --seed 3`) with earlier trees, by which 184 was chosen; 168 is in use,
 /// which wins back the time that the present trees wait longer):
 ///
-/// | give | hand-off to steady p50 / p95 / p99.9, s | error p50 / p95 / p99.9, mg | steady while handled, per 100 | wrong, per 100 | pulls, per 100 | slack shown, % |
+/// | acquire | hand-off to steady p50 / p95 / p99.9, s | error p50 / p95 / p99.9, mg | steady while handled, per 100 | wrong, per 100 | pulls, per 100 | slack shown, % |
 /// |---|---|---|---|---|---|---|
 /// | 113 | 0.60 / 1.29 / 1.77 | 9.2 / 36 / 87 | 2.03 | 0.10 | 2.97 | 100.0 |
 /// | 144 | 0.63 / 1.31 / 1.86 | 9.0 / 36 / 87 | 1.45 | 0.10 | 1.59 | 100.0 |
@@ -27,32 +27,32 @@ use crate::converter::SampleRate;
 /// square, and a mean of `n` has the variance `28.7² × 1.55 / n`. Nineteen units in a hundred are noisy, 51 mg a sample. Trusted after
 /// 1.15 s in the median, as is wished of them, of which 0.35 s are settling, they have nine samples and a standard error of 21 mg: 41 mg
 /// at 95 % of theirs, so that 32 mg at 95 % of all is out of reach unless they wait for twice as many. A median error of 8 mg wants
-/// give = 240, 0.11 s more in the median and 0.16 s at 95 %. A section is not bound by that: its marks go on learning after the press
+/// acquire = 240, 0.11 s more in the median and 0.16 s at 95 %. A section is not bound by that: its marks go on learning after the press
 /// (see [`goes_on_from`](crate::weighing::SteadyLoad::goes_on_from)).
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Strictness {
+pub struct Thresholds {
     /// To give the steady sign.
-    pub give: i16,
+    pub acquire: i16,
     /// Below this it is taken away.
-    pub take: i16,
+    pub release: i16,
 }
 
-impl Strictness {
+impl Thresholds {
     /// Where handling with a still hand is mistaken for rest less than once in a hundred times, by simulation.
     #[must_use]
     pub const fn usual(rate: SampleRate) -> Self {
         Self {
-            give: match rate {
+            acquire: match rate {
                 SampleRate::Ten => 168,
                 SampleRate::Eighty => 232,
             },
-            take: -32,
+            release: -32,
         }
     }
 
     /// What the odds must reach after `len` ticks without a jump: less and less, for a load that lies still is at rest.
     pub(super) fn enough(self, was_steady: bool, len: usize) -> i16 {
-        let enough = if was_steady { self.take } else { self.give };
+        let enough = if was_steady { self.release } else { self.acquire };
         let patience = len.saturating_sub(PATIENT).min(LONGEST_PATIENCE);
         let easier = i16::try_from(patience).unwrap_or_default().saturating_mul(EASIER);
         enough.saturating_sub(easier).max(PATIENT_ENOUGH)
