@@ -3,7 +3,7 @@
 use heapless::Vec;
 
 use super::source::Spot;
-use crate::journal::{Entry, Named, Record};
+use crate::journal::{Entry, Named, PairEvent, Record};
 use crate::report::Standing;
 
 /// Most pairs that are listed: the newest. A journal of 1 MiB holds about as many.
@@ -113,7 +113,10 @@ impl Roll {
         };
         if let Some(whole) = self.whole.iter_mut().find(|whole| whole.number == number) {
             whole.last = sector;
+            let event = PairEvent::Reopened;
+            let is_open_again = entry.record == Record::OfPair { pair: number, event };
             whole.is_open &= !matches!(entry.record, Record::PairClosed { .. });
+            whole.is_open |= is_open_again;
         }
     }
 

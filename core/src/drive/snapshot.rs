@@ -233,7 +233,7 @@ impl Snapshot {
         if self.torn && whole.is_open {
             reading.take(Replayed::Unreadable { among: RingName::Marks });
         }
-        (!reading.has_gap() || !condensed.is_there()).then(|| reading.pair())
+        (!reading.is_better_in_short() || !condensed.is_there()).then(|| reading.pair())
     }
 }
 

@@ -73,6 +73,7 @@ pub struct OnePair {
     standing: Standing,
     names: [Option<Name>; YARNS],
     has_gap: bool,
+    reopened: bool,
 }
 
 impl OnePair {
@@ -100,6 +101,7 @@ impl OnePair {
             standing,
             names: [const { None }; YARNS],
             has_gap: false,
+            reopened: false,
         }
     }
 
@@ -148,6 +150,18 @@ impl OnePair {
         {
             self.name(*yarn, name);
         }
+        if let Record::OfPair {
+            event: PairEvent::Reopened,
+            ..
+        }
+        | Record::Kept {
+            event: PairEvent::Reopened,
+            ..
+        } = entry.record
+            && pair == Some(self.number)
+        {
+            self.reopened = true;
+        }
         // To the ledger a checkpoint means another pair, if this one is closed.
         let is_checkpoint = matches!(entry.record, Record::Checkpoint { .. });
         if !is_checkpoint && pair.is_none_or(|pair| pair == self.number) {
@@ -162,10 +176,11 @@ impl OnePair {
         }
     }
 
-    /// Whether something is missing among its records.
+    /// Whether something is missing among its records, and what was noted of it in short tells more: that was noted while they were all
+    /// there. Of a pair that was opened again it may be from before.
     #[must_use]
-    pub const fn has_gap(&self) -> bool {
-        self.has_gap
+    pub const fn is_better_in_short(&self) -> bool {
+        self.has_gap && !self.reopened
     }
 
     /// The ledger.

@@ -75,8 +75,6 @@ struct Reading {
     standing: Standing,
     /// The pairs whose beginning was read.
     whole: BTreeMap<u16, OnePair>,
-    /// Those of them that have not ended.
-    open: Vec<u16>,
     condensed: BTreeMap<u16, Pair>,
     names: BTreeMap<u16, Name>,
 }
@@ -86,7 +84,6 @@ impl Reading {
         Self {
             standing,
             whole: BTreeMap::new(),
-            open: Vec::new(),
             condensed: BTreeMap::new(),
             names: BTreeMap::new(),
         }
@@ -105,7 +102,6 @@ impl Reading {
         match &entry.record {
             Record::PairBegun { pair, .. } if !self.whole.contains_key(pair) => {
                 self.whole.insert(*pair, OnePair::new(*pair, self.standing.clone()));
-                self.open.push(*pair);
             }
             Record::Condensed { pair, sections } => {
                 self.condensed.insert(*pair, Pair::condensed(*pair, sections));
@@ -120,12 +116,9 @@ impl Reading {
         }
         self.give(replayed, self.standing.pair_of(&entry.record));
         self.standing.learn(entry);
-        if let Record::PairClosed { pair } = entry.record {
-            self.open.retain(|open| *open != pair);
-        }
     }
 
-    /// Gives what was read to the pair that it belongs to, or to all that are open.
+    /// Gives what was read to the pair that it belongs to, or to all: it changes those that are open.
     fn give(&mut self, replayed: Replayed<'_>, pair: Option<u16>) {
         match pair {
             Some(pair) => {
@@ -134,10 +127,8 @@ impl Reading {
                 }
             }
             None => {
-                for pair in &self.open {
-                    if let Some(reading) = self.whole.get_mut(pair) {
-                        reading.take(replayed);
-                    }
+                for reading in self.whole.values_mut() {
+                    reading.take(replayed);
                 }
             }
         }
@@ -145,8 +136,7 @@ impl Reading {
 
     fn pairs(mut self) -> Vec<Pair> {
         for (number, reading) in self.whole {
-            // In short it was noted while all its marks were there.
-            if !reading.has_gap() || !self.condensed.contains_key(&number) {
+            if !reading.is_better_in_short() || !self.condensed.contains_key(&number) {
                 let pair = reading.pair();
                 if !pair.weights.is_empty() {
                     self.condensed.insert(number, pair);

@@ -2,14 +2,16 @@
 
 use std::collections::BTreeMap;
 
-use yarn_scale_core::journal::{Journal, Replayed, RingName};
+use yarn_scale_core::journal::{Journal, PairEvent, Record, Replayed, RingName};
 use yarn_scale_core::report::Section;
+use yarn_scale_core::sock::YarnLetter;
+use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::computer::story::Story;
 use yarn_scale_sim::computer::{Backup, Damage};
 use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_tests::damage::{Harmed, twelve_pairs};
 use yarn_scale_tests::durability::put_back;
-use yarn_scale_tests::knitting::knitted;
+use yarn_scale_tests::knitting::{knitted, weight};
 
 /// The journal itself survives its damage as well as it can; whoever reads it on a computer is told.
 #[test]
@@ -126,4 +128,35 @@ fn a_backup_with_a_gap_restores_and_says_the_same_afterwards() {
     })
     .expect("a journal");
     assert!(gaps > 0, "the scale itself says so too");
+}
+
+/// What was noted in short when a pair was closed says nothing of what came once it was open again; and what is missing then is told of it.
+#[test]
+fn a_mark_missing_in_a_pair_that_is_open_again_puts_it_in_doubt() {
+    let mut flash = knitted(1 << 18, 2);
+    let mut journal = Journal::open(&mut flash, |_| {}).expect("a journal");
+    let mark = |mg| {
+        let (line, yarn, weight) = (11, YarnLetter::C, weight(mg));
+        Record::Mark { line, yarn, weight }
+    };
+    let again = Record::OfPair {
+        pair: 2,
+        event: PairEvent::Reopened,
+    };
+    for record in [again, mark(9_000), mark(8_000)] {
+        journal.append(&mut flash, Stamp(9), record.of_pair(2)).expect("room");
+    }
+    let backup = Backup::from_image(flash.content().to_vec()).expect("a journal");
+    let toe = |backup: &Backup| {
+        let toe = sections(backup)[&2].last().cloned().expect("sections");
+        (toe.used.value.0, toe.doubtful)
+    };
+    assert_eq!(toe(&backup), (6_807, false));
+    let mut harmed = backup.clone();
+    let lost = harmed.entries.iter().rposition(|(ring, _)| *ring == RingName::Marks);
+    harmed.entries.remove(lost.expect("marks") - 1);
+    assert_eq!(toe(&harmed), (6_807, true), "a mark of it is missing");
+    let mut torn = backup;
+    torn.unreadable.push(RingName::Marks);
+    assert_eq!(toe(&torn), (6_807, true), "its last mark may not be the last");
 }
