@@ -1,0 +1,1 @@
+"""The figures of the documents against what the commands beside them print."""
