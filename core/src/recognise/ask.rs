@@ -124,9 +124,9 @@ pub fn ask(situation: &Situation, considered: &[Considered], plan: &Plan) -> (Wh
                     Some(late) => choices.add(Choice::Both(late)),
                     None => choices.add_from_here(situation, yarn),
                 }
-                choices.add_section(situation, plan, yarn);
+                choices.add_section(situation, plan, yarn, None);
             }
-            Meaning::Section { yarn, .. } => choices.add_section(situation, plan, yarn),
+            Meaning::Section { yarn, line, .. } => choices.add_section(situation, plan, yarn, Some(line)),
             Meaning::OtherBowl { bowl, yarn, used, .. } => choices.add(Choice::OtherBowl { bowl, yarn, used }),
             Meaning::FirstWeight(yarn) => choices.add(Choice::WeighIn(yarn)),
             Meaning::Untouched(yarn) => choices.add(Choice::NothingUsed(yarn)),
@@ -136,17 +136,14 @@ pub fn ask(situation: &Situation, considered: &[Considered], plan: &Plan) -> (Wh
                     choices.add(Choice::WeighIn(fresh));
                 }
             }
+            // Nothing was noted of either; what there is too much is the other cake, and no yarn that was put back.
+            Meaning::TwoCakes => choices.add(Choice::NothingUsed(situation.planned)),
             // Nothing can be noted of these: put right what lies on the pan, and press again.
-            Meaning::UnknownBowl
-            | Meaning::TwoCakes
-            | Meaning::Early
-            | Meaning::Disturbed
-            | Meaning::Damp
-            | Meaning::Anything => {}
+            Meaning::UnknownBowl | Meaning::Early | Meaning::Disturbed | Meaning::Damp | Meaning::Anything => {}
         }
     }
     // Always possible, however unlikely.
-    choices.add_section(situation, plan, situation.planned);
+    choices.add_section(situation, plan, situation.planned, None);
     choices.add_from_here(situation, situation.planned);
     if situation.planned().is_none() {
         choices.add(Choice::WeighIn(situation.planned));
@@ -214,17 +211,19 @@ impl Choices {
         }
     }
 
-    fn add_section(&mut self, situation: &Situation, plan: &Plan, yarn: YarnLetter) {
+    /// The section at `line` is finished, without one the yarn's next.
+    fn add_section(&mut self, situation: &Situation, plan: &Plan, yarn: YarnLetter, line: Option<u8>) {
         let cake = situation.cakes.iter().find(|cake| cake.yarn == yarn);
-        let Some((cake, next)) = cake.and_then(|cake| Some((cake, cake.next.first()?))) else {
+        let next = cake.and_then(|cake| Some((cake, line.or(cake.next.first().map(|next| next.line))?)));
+        let Some((cake, line)) = next else {
             return;
         };
         let used = cake.used.value;
-        if let Some(section) = plan.line(next.line)
+        if let Some(section) = plan.line(line)
             && used.0 > 0
         {
             self.add(Choice::Section {
-                line: next.line,
+                line,
                 section,
                 yarn,
                 used,

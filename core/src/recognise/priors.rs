@@ -31,6 +31,10 @@ pub const FORGOTTEN: f32 = 0.01;
 /// A section of another yarn that comes later in the plan was knitted first, or the mark between was forgotten.
 pub const OTHER_ORDER: f32 = 0.01;
 
+/// An earlier section of the yarn is open still, since a later one was marked before it: it was left for later and is finished now. Else its
+/// mark was forgotten: one as likely as the other, to within a factor.
+pub const LEFT_OUT: f32 = 0.5;
+
 /// Pressed before the section was finished: tried, mistaken, or a child.
 pub const EARLY: f32 = 0.005;
 

@@ -45,6 +45,15 @@ fn planned(situation: &Situation, cake: &Cake, net: f32, found: &mut Found) {
         used: cake.used.value,
     };
     found.add(section, priors::RIGHT, amount.density(used, u));
+    // Another one was marked out of its order, and this one was left for later.
+    for left_out in cake.next.iter().filter(|open| open.line < line) {
+        let section = Meaning::Section {
+            line: left_out.line,
+            yarn,
+            used: cake.used.value,
+        };
+        found.add(section, priors::LEFT_OUT, left_out.amount.density(used, u));
+    }
     found.add(Meaning::Early, priors::EARLY, amount.unfinished(used));
     forgotten(situation, cake, found);
     let bowls = situation.bowls.len() as f32;

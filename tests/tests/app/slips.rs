@@ -54,6 +54,15 @@ fn asks_and_offers(bench: &mut Bench, wanted: impl Fn(&Choice) -> bool) -> Quest
     asked
 }
 
+/// Chooses an answer of the question that is open.
+fn answer(bench: &mut Bench, asked: &Question, wanted: impl Fn(&Choice) -> bool) {
+    let place = asked.choices.iter().position(wanted).expect("it is offered");
+    for _ in 0..place {
+        bench.press(Key::Next);
+    }
+    bench.press(Key::Mark);
+}
+
 #[test]
 fn the_right_press_is_noted_without_a_word() {
     let mut bench = one_cuff();
@@ -100,12 +109,8 @@ fn a_mark_forgotten_is_made_good_on_its_own_visit() {
     bench.put(23.0);
     let both = |choice: &Choice| matches!(choice, Choice::Both(_));
     let asked = asks_and_offers(&mut bench, both);
-    let place = asked.choices.iter().position(both).expect("it was found");
     bench.press(Key::Mark);
-    for _ in 0..place {
-        bench.press(Key::Next);
-    }
-    bench.press(Key::Mark);
+    answer(&mut bench, &asked, both);
     let ledger = bench.app.book().ledger();
     let used = |line| ledger.used(line).expect("it is marked").value;
     let heel = ledger
@@ -314,4 +319,46 @@ fn marked_visits_and_those_of_other_yarns_are_not_offered() {
         panic!("{:?}", bench.body())
     };
     assert!(list.items.is_empty(), "{list:?}");
+}
+
+/// Both hang on the sock where colours change. What is too much on the pan is the other cake, not yarn that was put back.
+#[test]
+fn two_cakes_are_no_yarn_that_was_ripped_back() {
+    let mut bench = three_marks();
+    // Heel 2 comes next, of B: it took 7 g, and A lies beside it.
+    bench.put(16.0 + 70.0);
+    let asked = asks_and_offers(&mut bench, |choice| *choice == Choice::NothingUsed(B));
+    assert_eq!(asked.why, WhyAsked::TwoCakes);
+    let back = asked
+        .choices
+        .iter()
+        .position(|choice| matches!(choice, Choice::StartFromHere { .. }));
+    assert!(back > Some(1), "{asked:?}");
+}
+
+/// The heel was marked before the leg: the plan goes on behind it, but the leg is not forgotten.
+#[test]
+fn a_section_that_was_left_for_later_is_offered_when_it_comes() {
+    let mut bench = Bench::new();
+    bench.begin_pair();
+    for grams in [40.0, 35.0, 100.0] {
+        bench.put(grams);
+        bench.press(Key::Mark);
+        bench.take();
+    }
+    open_line(&mut bench, 2, Word::KnitThisNext);
+    bench.press(Key::Zero);
+    bench.put(28.0);
+    bench.press(Key::Mark);
+    bench.take();
+    let ledger = bench.app.book().ledger();
+    assert!(ledger.is_done(2) && !ledger.is_done(1), "{:?}", bench.body());
+    assert_eq!(ledger.cursor(), Some(3), "the foot, of the leg's yarn");
+    bench.put(85.8);
+    let leg = |choice: &Choice| matches!(choice, Choice::Section { line: 1, used, .. } if near(*used, 14.2));
+    let asked = asks_and_offers(&mut bench, leg);
+    bench.press(Key::Mark);
+    answer(&mut bench, &asked, leg);
+    let ledger = bench.app.book().ledger();
+    assert!(ledger.is_done(1) && !ledger.is_done(3), "{:?}", bench.body());
 }
