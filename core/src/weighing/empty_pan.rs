@@ -97,7 +97,7 @@ impl Scale {
     /// a rest on it; and where nothing much went off, one may have been hidden by as far as the cell can have moved.
     pub(super) fn doubt(&self, level: SteadyLevel, gross: f32, now: Instant) -> f32 {
         if !self.zero.now().proven {
-            return if gross < LEFT_OVER { 0.0 } else { 0.5 * gross };
+            return if gross < LEFT_OVER { 0.0 } else { HIDDEN * gross };
         }
         let moved = self.moved(level, now);
         if self.before - gross >= PLAINLY * moved {
@@ -210,6 +210,9 @@ const CLOSE: f32 = 50.0;
 const PLAINLY: f32 = 4.0;
 /// A first zero so far above the stored one may be a rest on the pan, mg.
 const LEFT_OVER: f32 = 100.0;
+/// The part of it that is stated: half, for it is a rest or none, even odds; and half as much again, for the stored zero is not that of now, and a
+/// rest is heavier than it seems as often as lighter.
+const HIDDEN: f32 = 0.75;
 /// Heavier than this share of the cell's rated load is no empty pan.
 const WIDEST: f32 = 1e-3;
 /// Of the variance of noise in a mean, that in the second difference of three means: 1 + 4 + 1.

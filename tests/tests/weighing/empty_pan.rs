@@ -301,6 +301,40 @@ fn a_leftover_at_power_on_has_a_way_back() {
     assert!(troubles.is_empty(), "{troubles:#?}");
 }
 
+/// Switched on under a cake, and a small thing is put on as soon as that is off, before the pan was seen empty: where it is taken for the pan's
+/// own, what is weighed next is stated so that it covers.
+#[test]
+fn a_thing_put_on_before_the_pan_was_seen_empty_is_stated() {
+    let mut troubles = Vec::new();
+    let mut light = 0;
+    for seed in 0..36_u64 {
+        let thing = [0.2, 0.3, 0.4, 0.45][seed as usize % 4];
+        let mut bench = Bench::new(Unit::draw(900 + seed), 0.0, 60.0, SampleRate::Ten);
+        bench.wait(20.0);
+        let cakes: Vec<BodyId> = bench.world.pan().bodies(bench.world.now()).map(|(id, _)| id).collect();
+        for id in cakes {
+            bench.remove(id);
+        }
+        bench.wait([0.0, 0.5, 1.0][seed as usize % 3]);
+        let small = bench.place(thing);
+        bench.wait(8.0);
+        bench.remove(small);
+        bench.place(50.0);
+        let load = bench.mark();
+        let gross = bench.scale.gross(&load);
+        let error = f64::from(gross.value.0) - 50_000.0;
+        light += u32::from(error < -100.0);
+        if error.abs() > 100.0 && error.abs() > 2.6 * f64::from(gross.u) {
+            troubles.push(format!(
+                "unit {seed}: {thing} g, off by {error:.0} mg of {:.0}",
+                gross.u
+            ));
+        }
+    }
+    assert!(troubles.is_empty(), "{troubles:#?}");
+    assert!(light > 10, "{light}");
+}
+
 /// Warming up on an empty pan shows 0.0 for an hour, from the sixth second on; in the noisiest units but for some seconds.
 #[test]
 fn an_empty_pan_that_warms_up_shows_nothing() {
