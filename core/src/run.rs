@@ -73,6 +73,9 @@ impl Device {
         if self.plugged.replace(plugged) != Some(plugged) {
             self.tell(board, now, Input::Plugged(plugged));
         }
+        if self.journal.as_ref().is_ok_and(Journal::is_restoring) {
+            self.tell(board, now, Input::Restoring);
+        }
         let levels = board.levels();
         self.hasten(board, levels != Levels::default());
         self.tell(board, now, Input::Keys(levels));

@@ -47,6 +47,8 @@ pub struct App {
     pub(super) configuration: Configuration,
     /// A backup was restored, and nothing noted since.
     pub(super) restored: bool,
+    /// A backup is being restored: no key does anything.
+    restoring: bool,
     pub(super) notice: Option<(Notice, Instant)>,
     pub(super) climate: Option<Climate>,
     pub(super) effects: Deque<Effect, EFFECTS>,
@@ -87,6 +89,7 @@ impl App {
             chosen_line: None,
             configuration,
             restored: false,
+            restoring: false,
             notice: None,
             climate: None,
             effects: Deque::new(),
@@ -117,6 +120,7 @@ impl App {
                 self.health.journal_percent = Some(usage.percent());
                 self.status.journal_filling = usage.is_nearly_full();
             }
+            Input::Keys(_) if self.restoring => {}
             Input::Keys(levels) => {
                 let mut keys = self.keys;
                 keys.take(now, levels, |press| self.press(press));
@@ -126,7 +130,13 @@ impl App {
             Input::Plugged(plugged) => self.plug(plugged),
             Input::Ready(cause) => self.ready(cause),
             Input::Refused => self.book.lost(),
-            Input::Replayed(replayed) => self.book.take(replayed),
+            Input::Restoring => {
+                self.restoring = true;
+                // It is to be seen.
+                self.touched();
+            }
+            // Nobody sleeps before the start, however long the clock has run: after a restore it is not the device's first.
+            Input::Replayed(replayed) => return self.book.take(replayed),
             Input::Sample(sample) => self.sampled(sample),
             Input::Supply(millivolts) => self.supplied(millivolts),
             Input::Tick => {}
@@ -176,7 +186,9 @@ impl App {
     #[must_use]
     #[inline(never)]
     pub fn view(&self) -> View {
-        let (body, keys) = if self.sleep.is_dark() {
+        let (body, keys) = if self.restoring {
+            (Body::Notice(Notice::Restoring), [KeyWord::Nothing; 3])
+        } else if self.sleep.is_dark() {
             (Body::Dark, [KeyWord::Nothing; 3])
         } else if let Some((notice, _)) = self.notice {
             // Any key closes it.

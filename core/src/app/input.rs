@@ -30,6 +30,8 @@ pub enum Input<'a> {
     Ready(StartCause),
     /// What reading the journal gives, at start-up, oldest first.
     Replayed(Replayed<'a>),
+    /// A backup is being restored; the shell begins anew once that is done.
+    Restoring,
     /// A record was refused: it will be missing before the next one.
     Refused,
     /// A conversion, or why there is none.

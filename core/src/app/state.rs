@@ -50,6 +50,7 @@ impl App {
     /// All of the journal is in the book: begin to weigh.
     pub(super) fn ready(&mut self, cause: StartCause) {
         self.cause = cause;
+        self.sleep.last_use = self.now;
         self.book.start(cause);
         self.started = self.stamp();
         self.scale = self.weighing(self.book.zero());

@@ -121,6 +121,8 @@ words! {
     RefusedNoPlan "No pair yet. Hold NEXT and choose New pair." "Noch kein Paar. NEXT halten, neues Paar wählen."
     RefusedPlanDone "All sections are done. Hold NEXT for a new pair." "Alle Teile sind fertig. NEXT halten für ein neues Paar."
     RefusedNothingToUndo "There is no mark to take back." "Keine Marke zum Zurücknehmen."
+    Restoring "Restoring" "Zurückspielen"
+    LeaveCable "A backup is coming back. Leave the cable in." "Eine Sicherung kommt zurück. Kabel stecken lassen."
     RefusedNotNoted "It could not be saved. Please do it again." "Nicht gespeichert. Bitte noch einmal."
     RefusedJournalFull "The memory is full. Back it up on a computer, then erase it." "Der Speicher ist voll. Am Computer sichern, dann löschen."
     RefusedSupplyLow "The battery is too low to save. Charge or change it." "Batterie zu schwach zum Speichern. Laden oder wechseln."

@@ -12,6 +12,7 @@ mod navigation;
 mod one_stay;
 mod parts;
 mod properties;
+mod restore_page;
 mod several_pairs;
 mod slips;
 mod slips_of_the_pen;

@@ -47,7 +47,7 @@ pub(in crate::screen) fn other_board<D: Surface>(canvas: &mut Canvas<'_, D>, nam
     }
 }
 
-fn advice<D: Surface>(canvas: &mut Canvas<'_, D>, title: Word, sentence: &str) {
+pub(super) fn advice<D: Surface>(canvas: &mut Canvas<'_, D>, title: Word, sentence: &str) {
     let head = badge(canvas, HEAD, "!");
     heading(canvas, head, canvas.speech.word(title));
     canvas.paragraph(PAGE.below(19), sentence, 11, Style::of(&TEXT))

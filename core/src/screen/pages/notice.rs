@@ -1,6 +1,6 @@
 //! Something has just happened.
 
-use super::advice::{refused, restarted};
+use super::advice::{advice, refused, restarted};
 use crate::screen::canvas::{Align, Canvas, Style};
 use crate::screen::fonts::{HEADING, TEXT};
 use crate::screen::frame::Surface;
@@ -78,6 +78,7 @@ pub(in crate::screen) fn notice<D: Surface>(canvas: &mut Canvas<'_, D>, notice: 
         }
         Notice::Restarted(why) => restarted(canvas, why),
         Notice::Refused(why) => refused(canvas, why),
+        Notice::Restoring => advice(canvas, Word::Restoring, speech.word(Word::LeaveCable)),
     }
 }
 

@@ -63,6 +63,8 @@ pub enum Notice {
     Restarted(RestartWord),
     /// Not done, and why.
     Refused(RefusedWord),
+    /// A backup is being restored: stands until that is done.
+    Restoring,
 }
 
 /// Why the device restarted by itself.

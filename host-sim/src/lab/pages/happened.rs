@@ -99,7 +99,12 @@ pub(super) fn cases() -> Vec<Case> {
     let notices = notices
         .into_iter()
         .chain(refused)
-        .map(|(name, notice)| case(name, Body::Notice(notice), OK));
+        .map(|(name, notice)| case(name, Body::Notice(notice), OK))
+        .chain([case(
+            "restoring",
+            Body::Notice(Notice::Restoring),
+            [KeyWord::Nothing; 3],
+        )]);
     let faults = faults.map(|fault| {
         let mark = match fault {
             FaultWord::Uncalibrated => KeyWord::Calibrate,
