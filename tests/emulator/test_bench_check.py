@@ -147,7 +147,7 @@ def test_every_kind_of_fault_is_seen_with_a_computer_beside_it(image, ready):
     assert found["Reset"][0] & 3 == 1
     assert found["Keys"][0].to_bytes(3, "little") == b"\xff\xff\xff"
     assert found["Boot"][0] > 1500
-    assert bench.machine.resets == ["watchdog"]
+    assert bench.machine.resets == ["watchdog"] and bench.unexpected() == []
 
 
 def test_the_sheet_of_an_unplugged_converter(image, ready):

@@ -2,8 +2,10 @@
 
 import pytest
 
+from knitter import FIRST_CAKE, Knitter
 from loads import steady
 from rig.bench import Bench
+from rig.branch import branch
 from rig.clocks import CRYSTAL_HERTZ, RING_HERTZ
 from rig.wiring import KEYS
 
@@ -126,3 +128,37 @@ def test_a_press_shows_its_whole_page_within_a_tenth_of_a_second(image):
         assert shown and max(shown) - left < PAGE_MS, [round(ms - left) for ms in shown]
     assert power.sys_hertz == CRYSTAL_HERTZ
     assert bench.converter.missed == 0 and bench.unexpected() == []
+
+
+# Around the write that switches: before it, while a PLL locks, and right behind it, ms.
+AROUND_A_SWITCH = (-0.11, -0.03, 0.0, 0.03)
+
+
+@pytest.mark.parametrize("share", ["some", pytest.param("all", marks=pytest.mark.long)])
+def test_no_press_is_lost_at_a_switch_of_the_clock(image, ready, share):
+    """A load comes: pages are drawn fast, samples are read slowly. NEXT goes down at each switch, and comes up again at none."""
+    knitter = Knitter(image, flash=ready)
+    bench, power = knitter.bench, knitter.machine.power
+    knitter.put(0)
+    bench.run(3_000)
+    knitter.grams = FIRST_CAKE
+    begin = bench.machine.ms
+
+    def switches() -> list[float]:
+        since = len(power.switches)
+        bench.run(1_500)
+        return [ms for ms, _ in power.switches[since:]]
+
+    moments = [ms + apart for ms in branch(switches) for apart in AROUND_A_SWITCH]
+    assert len(moments) > 40
+    for moment in moments if share == "all" else moments[:: len(moments) // 6]:
+
+        def pressed(moment=moment) -> None:
+            bench.run(moment - begin)
+            assert bench.page().number is not None
+            bench.keys.press("next", 60, bounce=False)
+            bench.run(500)
+            assert bench.page().number is None, f"the press at {moment:.3f} ms turned no page"
+            assert bench.unexpected() == []
+
+        branch(pressed)

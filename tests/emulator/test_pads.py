@@ -23,16 +23,19 @@ RELIED_ON = {
     "ADC": {0x00},
     # Control, load, tick.
     "WATCHDOG": {0x00, 0x04, 0x2C},
-    # Reference, system, peripheral, USB and ADC clocks.
-    "CLOCKS_BASE": {0x30, 0x3C, 0x48, 0x54, 0x60},
+    # Reference, system, peripheral, USB and ADC clocks with their dividers; no resuscitation; what is gated awake, and asleep.
+    "CLOCKS_BASE": {0x30, 0x34, 0x3C, 0x40, 0x48, 0x54, 0x58, 0x60, 0x64, 0x78, 0xA0, 0xA4, 0xA8, 0xAC},
     # Crystal: range, how long it takes; PLLs: reference, power, feedback, dividers.
     "XOSC_BASE": {0x00, 0x0C},
     "PLL_SYS_BASE": {0x00, 0x04, 0x08, 0x0C},
     "PLL_USB_BASE": {0x00, 0x04, 0x08, 0x0C},
     # The core's voltage, and the level that resets it.
     "VREG": {0x00, 0x04},
-    # Which alarm interrupts, and when.
-    "TIMER_BASE": {0x10, 0x38},
+    # When an alarm comes, what it leaves, and whether it interrupts.
+    "TIMER_BASE": {0x10, 0x34, 0x38},
+    # What a reset by the watchdog takes along, and which blocks are out of reset.
+    "PSM_BASE": {0x08},
+    "RESETS_BASE": {0x00},
     # Main and bus control, interrupts, whose pins, power.
     "USB": {0x40, 0x4C, 0x90, 0x74, 0x78},
 }

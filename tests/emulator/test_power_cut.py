@@ -133,6 +133,40 @@ def test_cut_at_any_time_of_a_mark(image, about_to_mark):
     assert not noted[0] and noted[-1] and outcomes[-1]["confirmed"]
 
 
+def switches_of_the_mark(knitter: Knitter) -> list[float]:
+    """When the clock is switched from the press to a little behind the notice."""
+
+    def those() -> list[float]:
+        since = len(knitter.machine.power.switches)
+        knitter.bench.keys.press("mark")
+        knitter.bench.run(PRESS_TO_NOTICE_MS)
+        return [ms for ms, _ in knitter.machine.power.switches[since:]]
+
+    return branch(those)
+
+
+@pytest.mark.parametrize("share", ["some", pytest.param("all", marks=pytest.mark.long)])
+def test_cut_at_each_switch_of_the_clock_in_a_mark(image, about_to_mark, share):
+    knitter = about_to_mark
+    before = knitter.entries()
+    switches = switches_of_the_mark(knitter)
+    assert len(switches) >= 4, "to the fast clock and back, more than once"
+    if share == "some":
+        switches = [switches[0], switches[len(switches) // 2], switches[-1]]
+    outcomes = []
+    for switch in switches:
+
+        def ending(switch=switch) -> dict:
+            knitter.bench.keys.press("mark")
+            # Up to the write that switches, and no instruction further.
+            knitter.bench.run(switch - knitter.machine.ms)
+            return check_after(image, knitter, before, knitter.has_noted())
+
+        outcomes.append(branch(ending))
+    noted = [o["noted"] for o in outcomes]
+    assert noted == sorted(noted) and not noted[0] and noted[-1]
+
+
 def test_cut_in_the_recovery_from_a_cut(image, about_to_mark):
     knitter = about_to_mark
     before = knitter.entries()

@@ -137,7 +137,10 @@ class Machine:
             self._hung = None
         # Left at the boot ROM's first instruction: it finds boot2 and checks it, as after power-on.
         self.mcu.pio[:] = self._programmable_io
+        self.power.in_reset = True
         self.mcu.enter_reset(from_watchdog=True)
+        self.power.in_reset = False
+        self.power.clock_changed()
         self.mcu.pio.clear()
         for action in self.on_reset:
             action()

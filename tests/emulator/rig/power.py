@@ -31,6 +31,8 @@ class Power:
         self.woken_ms: list[float] = []
         self._control, self._slept_from, self._waking = 0, 0.0, False
         self._checked = self._usb_checked = False
+        # The emulator resets one block after the other, the chip all at once.
+        self.in_reset = False
         self._spikes = 7
         self._from, self._cycles = self.clock.nanos, machine.mcu.core.cycles
         self.clocks = None
@@ -78,7 +80,8 @@ class Power:
         """After a write that may have changed a clock: the instructions behind it run at the new one."""
         if self.clocks is None:
             return
-        self._check_usb()
+        if not self.in_reset:
+            self._check_usb()
         hertz = self.sys_hertz
         if hertz == self.hertz:
             return
