@@ -18,3 +18,4 @@ mod slips;
 mod slips_of_the_pen;
 mod unplugged;
 mod waiting_marks;
+mod woken;
