@@ -12,7 +12,7 @@ use crate::signal::SensorFault;
 use crate::sock::moisture::{Correction, is_damp_in_doubt, moisture_u};
 use crate::sock::{Sock, YarnLetter};
 use crate::units::Milligrams;
-use crate::weighing::{Condition, Indication, SteadyLoad};
+use crate::weighing::{Condition, Indication, SteadyLoad, Unit};
 
 /// Home.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -57,7 +57,7 @@ impl PanPage {
             bowl: context.book.bowls().in_use(),
             yarn: section.map(|section| (section.yarn, last.map(|last| last.value))),
             section,
-            used: used.map(|(used, _)| used),
+            used: used.map(|(used, _)| as_drawn(used, context.book.settings().unit)),
             other_sock: other_sock(context),
             damp: used.is_some_and(|(_, damp)| damp),
             metres: section
@@ -140,6 +140,16 @@ fn other_sock(context: &Context<'_>) -> Option<(Sock, Milligrams)> {
     let plan = context.ledger().plan();
     let other = plan.counterpart(context.cursor?)?;
     Some((plan.line(other)?.sock, context.ledger().used(other)?.value))
+}
+
+/// To the steps that are drawn: a page whose digits stay is not drawn anew with every sample, which would take more than the sample.
+fn as_drawn(used: Measured, unit: Unit) -> Measured {
+    let around = Indication::rounded_up(used.expanded(), unit).mass();
+    Measured {
+        value: Indication::rounded(used.value, unit).mass(),
+        // A milligram less than the step, with the one that rounding up adds.
+        u: around.0.saturating_sub(2) as f32 / 1.96,
+    }
 }
 
 /// What a mark would note now, and whether moisture puts it in doubt.

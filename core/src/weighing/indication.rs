@@ -85,6 +85,13 @@ impl Indication {
         self.steps
     }
 
+    /// The mass that it says.
+    #[must_use]
+    pub fn mass(self) -> Milligrams {
+        let micrograms = i64::from(self.steps).saturating_mul(self.unit.division());
+        Milligrams(i32::try_from(micrograms / 1_000).unwrap_or(i32::MAX))
+    }
+
     /// The unit.
     #[must_use]
     pub const fn unit(self) -> Unit {

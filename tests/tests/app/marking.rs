@@ -321,3 +321,19 @@ fn the_first_mark_that_shows_a_yarn_short_says_so_with_the_way_out() {
     assert_eq!(page.answer.expect("an answer").word, Verdict::Short);
     assert_eq!(page.way_out, Some(KindSet::default().with(toe)));
 }
+
+#[test]
+fn a_page_whose_digits_stay_is_not_drawn_anew() {
+    let mut bench = Bench::with_pair();
+    bench.put(90.0);
+    bench.press(Key::Mark);
+    bench.press(Key::Next);
+    bench.put(86.03);
+    bench.wait(10.0);
+    assert!(matches!(bench.body(), Body::Pan(pan) if pan.used.is_some()));
+    let before = bench.views.len();
+    bench.wait(30.0);
+    let drawn = bench.views.len() - before;
+    // The ± falls by some steps while the cell is watched; 300 samples come.
+    assert!(drawn <= 6, "{drawn}");
+}
