@@ -10,6 +10,8 @@ mod independent_reader;
 mod line;
 mod replay;
 mod replay_input;
+mod replay_marks;
 mod report;
 mod tables;
+mod tape;
 mod world_port;
