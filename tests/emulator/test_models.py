@@ -308,7 +308,8 @@ def test_journal_comparison_names_the_place():
     [
         ("Visit", 20_083, 40.179_085, True),
         ("Visit", 20_083, 40.179_11, True),
-        ("Visit", 20_083, 40.189, False),
+        ("Visit", 20_083, 40.189, True),
+        ("Visit", 20_083, 40.23, False),
         ("Visit", 20_084, 40.179_085, True),
         ("Visit", 20_085, 40.179_085, True),
         ("Visit", 20_086, 40.179_085, False),
@@ -322,6 +323,19 @@ def test_journal_comparison_allows_last_bits_and_rounding_only(kind: str, value:
         return journal.Entry("visits", 3, 86_465, kind, varint + struct.pack("<f", u) + b"\x00\x01")
 
     assert story.but_for_last_bits(noted("Visit", 20_083, 40.179_085), noted(kind, value, u)) is same
+
+
+@pytest.mark.parametrize(
+    ("zero", "slope", "same"),
+    [(20_102, 0.232_668, True), (20_102, 0.232_669, True), (20_390, 0.232_668, False), (20_102, 0.235, False)],
+)
+def test_journal_comparison_allows_a_zero_and_what_follows_from_it(zero: int, slope: float, same: bool):
+    def noted(zero: int, slope: float) -> journal.Entry:
+        zigzag = zero << 1
+        varint = bytes([zigzag & 0x7F | 0x80, zigzag >> 7 & 0x7F | 0x80, zigzag >> 14])
+        return journal.Entry("marks", 4, 31, "Calibrated", varint + struct.pack("<4f", slope, 0.0, 0.0049, 0.0))
+
+    assert story.but_for_last_bits(noted(20_082, 0.232_668), noted(zero, slope)) is same
 
 
 def put(memory: bytearray, type_face: reader.Font, text: str, x: int, y: int, dark: bool = False) -> None:

@@ -17,8 +17,8 @@ KEYS = ("zero", "mark", "next")
 LAST_MOMENT_MS = 100.0
 # How much later than the simulator, which takes no time to calculate, the image may begin a write.
 WRITE_LATE_MS = 100.0
-# Difference of two numbers that differ only because a word was read some milliseconds later: a fiftieth of a division.
-LAST_BITS = 2e-4
+# Difference of two numbers that differ only because a word was read some milliseconds later: a thousandth of itself.
+LAST_BITS = 1e-3
 # And a zero by less than a count, which is 0.2 mg: how fast it is followed depends on the age of the cell to the millisecond.
 LAST_COUNTS = 256
 # And with the zero a mass, by its rounding.
@@ -242,7 +242,9 @@ def but_for_last_bits(mine: journal.Entry, other: journal.Entry) -> bool:
         ((a,), (b,)) = (struct.unpack_from("<f", entry.fields, at) for entry in (mine, other))
         if abs(a - b) > LAST_BITS * abs(a):
             return False
-        (from_, one), (to, two) = (mass_before(entry.fields, at) for entry in (mine, other))
+        # The numbers of a calibration follow each other; every other one follows its mass.
+        masses = [(at, 0) if e.kind == "Calibrated" else mass_before(e.fields, at) for e in (mine, other)]
+        (from_, one), (to, two) = masses
         if from_ != to or abs(one - two) > LAST_MG:
             return False
         mine, other = (replace(e, fields=e.fields[:from_] + bytes(at + 4 - from_) + e.fields[at + 4 :]) for e in (mine, other))
