@@ -70,7 +70,7 @@ impl Computer {
         let mut wrapper = b"USBC".to_vec();
         wrapper.extend(self.tag.to_le_bytes());
         wrapper.extend(u32::try_from(size).unwrap_or(u32::MAX).to_le_bytes());
-        wrapper.extend([way, 0, 16]);
+        wrapper.extend([way, 0, block.len() as u8]);
         wrapper.extend(block);
         wrapper.resize(31, 0);
         self.send(&wrapper);

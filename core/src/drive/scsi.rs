@@ -178,7 +178,9 @@ impl Target {
             }
             WRITE_6 | WRITE_10 | WRITE_12 | WRITE_16 | WRITE_AND_VERIFY | WRITE_SAME_10 | WRITE_SAME_16 | UNMAP
             | FORMAT_UNIT | MODE_SELECT_6 | MODE_SELECT_10 => Err(Sense::WRITE_PROTECTED),
-            // PREVENT ALLOW MEDIUM REMOVAL is among these on purpose: a host that cannot lock the medium goes on asking for it.
+            // "Allow" is what hosts say before they eject, and they give up if it is refused. "Prevent" is refused on purpose: a host that
+            // cannot lock the medium goes on asking for it.
+            PREVENT_ALLOW_REMOVAL if fifth & 3 == 0 => Ok(Reply::Answer(Answer::NOTHING)),
             _ => Err(Sense::NO_SUCH_COMMAND),
         }
     }
@@ -278,6 +280,7 @@ const INQUIRY: u8 = 0x12;
 const MODE_SELECT_6: u8 = 0x15;
 const MODE_SENSE_6: u8 = 0x1A;
 const START_STOP_UNIT: u8 = 0x1B;
+const PREVENT_ALLOW_REMOVAL: u8 = 0x1E;
 const READ_FORMAT_CAPACITIES: u8 = 0x23;
 const READ_CAPACITY_10: u8 = 0x25;
 const READ_10: u8 = 0x28;

@@ -13,10 +13,7 @@ const CAPACITY: usize = 48 << 10;
 const SECTOR: usize = 4_096;
 
 pub(super) fn check(data: &[u8]) {
-    let mut entropy = Entropy::new(data);
-    let is_framed = !entropy.byte().is_multiple_of(2);
-    let content = if is_framed { framed(entropy) } else { raw(entropy) };
-    let mut flash = SimFlash::with_content(content);
+    let mut flash = SimFlash::with_content(content(Entropy::new(data)));
     let (mut journal, found) = Found::open(&mut flash).expect("a flash that can be read opens");
     assert_eq!(flash.counts().operations(), 0, "opening wrote");
     // Whatever the records say, the ledger takes or refuses them.
@@ -37,6 +34,12 @@ pub(super) fn check(data: &[u8]) {
         assert!(again.entries.contains(&entry), "noted and gone");
     }
     assert_eq!(flash.counts().overwritten, 0, "wrote over what was written");
+}
+
+/// The flash that the bytes make.
+pub(super) fn content(mut entropy: Entropy<'_>) -> Vec<u8> {
+    let is_framed = !entropy.byte().is_multiple_of(2);
+    if is_framed { framed(entropy) } else { raw(entropy) }
 }
 
 /// Bytes as they come, over and over; the second byte says from which sector on, the rest is blank.

@@ -1,6 +1,8 @@
 //! Input of any kind, as plain functions: each takes any bytes and panics if something is wrong. A test feeds them
 //! the corpus and seeded noise; `tests/fuzz` lets a fuzzer choose the bytes.
 
+mod drive_commands;
+mod drive_sectors;
 mod entropy;
 mod files;
 mod flash_operations;
@@ -19,7 +21,9 @@ pub use entropy::Entropy;
 pub type Target = (&'static str, fn(&[u8]));
 
 /// All of them.
-pub const TARGETS: [Target; 5] = [
+pub const TARGETS: [Target; 7] = [
+    ("drive_commands", drive_commands::check),
+    ("drive_sectors", drive_sectors::check),
     ("files", files::check),
     ("flash_operations", flash_operations::check),
     ("inputs", inputs::check),
@@ -28,7 +32,9 @@ pub const TARGETS: [Target; 5] = [
 ];
 
 /// How many inputs beside its corpus each target gets in the short run that every change must pass. A few seconds each.
-pub const SHORT_NOISE: [(&str, u64); 5] = [
+pub const SHORT_NOISE: [(&str, u64); 7] = [
+    ("drive_commands", 20_000),
+    ("drive_sectors", 200),
     ("files", 4_000),
     ("flash_operations", 1_000),
     ("inputs", 1_000),

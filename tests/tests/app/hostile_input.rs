@@ -15,6 +15,16 @@ fn short_run(name: &str) {
 }
 
 #[test]
+fn drive_commands() {
+    short_run("drive_commands");
+}
+
+#[test]
+fn drive_sectors() {
+    short_run("drive_sectors");
+}
+
+#[test]
 fn files() {
     short_run("files");
 }

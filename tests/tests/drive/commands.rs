@@ -1,5 +1,4 @@
-//! The first requests of three kinds of hosts. The sequences are from memory of published bus traces (Linux `usb-storage` and `sd`, Windows
-//! `usbstor` and `disk`, macOS `IOUSBMassStorage`), not taken from a recording here.
+//! Each answer of the disk, one by one. What hosts ask, and in which order, is played from a table in `first_requests.rs`.
 
 use yarn_scale_core::drive::scsi::{Medium, Reply, Sense, Target};
 
@@ -41,61 +40,32 @@ fn a_new_medium_is_told_once() {
     assert_eq!(ask(&mut target, &[0; 6]), Ok(vec![]));
 }
 
+/// As much of an answer as the host has room for.
 #[test]
-fn linux_asks_who_how_large_and_whether_it_may_write() {
+fn an_answer_is_cut_to_what_was_asked_for() {
     let mut target = disk();
-    let who = ask(&mut target, &[0x12, 0, 0, 0, 36, 0]).unwrap();
-    assert_eq!(
-        (who.len(), who[0], who[1], who[4]),
-        (36, 0, 0x80, 31),
-        "a removable disk"
-    );
     let _ = ask(&mut target, &[0; 6]);
-    let _ = sense(&mut target);
-    assert_eq!(ask(&mut target, &[0; 6]), Ok(vec![]));
-    let size = ask(&mut target, &[0x25, 0, 0, 0, 0, 0, 0, 0, 0, 0]).unwrap();
+    assert_eq!(ask(&mut target, &[0x1A, 0, 0x3F, 0, 2, 0]).unwrap(), [3, 0]);
     assert_eq!(
-        size,
+        ask(&mut target, &[0x5A, 0, 0x3F, 0, 0, 0, 0, 0, 192, 0]).unwrap(),
+        [0, 6, 0, 0x80, 0, 0, 0, 0]
+    );
+    assert_eq!(
+        ask(&mut target, &[0x25, 0, 0, 0, 0, 0, 0, 0, 0, 0]).unwrap(),
         [0, 0, 0x13, 0x87, 0, 0, 2, 0],
         "the last sector, not their number"
     );
-    // The mode pages' header, as much as the host has room for: the bit 0x80 is write protection.
-    let mode = ask(&mut target, &[0x1A, 0, 0x3F, 0, 192, 0]).unwrap();
-    assert_eq!(mode, [3, 0, 0x80, 0]);
-    assert_eq!(ask(&mut target, &[0x1A, 0, 0x3F, 0, 2, 0]).unwrap(), [3, 0]);
-    assert_eq!(
-        ask(&mut target, &[0x28, 0, 0, 0, 0, 0, 0, 0, 8, 0]).unwrap(),
-        [0, 0, 0, 0, 0, 0, 0, 8]
-    );
-}
-
-#[test]
-fn windows_asks_for_formats_vital_data_and_mode_pages_of_ten() {
-    let mut target = disk();
-    let _ = ask(&mut target, &[0; 6]);
-    let formats = ask(&mut target, &[0x23, 0, 0, 0, 0, 0, 0, 0, 0xFC, 0]).unwrap();
-    assert_eq!(formats, [0, 0, 0, 8, 0, 0, 0x13, 0x88, 2, 0, 2, 0]);
-    assert_eq!(
-        ask(&mut target, &[0x12, 1, 0, 0, 255, 0]).unwrap(),
-        [0, 0, 0, 2, 0, 0x80]
-    );
     let serial = ask(&mut target, &[0x12, 1, 0x80, 0, 255, 0]).unwrap();
     assert_eq!(&serial[4..], b"E66138528352AB21");
-    assert_eq!(ask(&mut target, &[0x12, 1, 0x83, 0, 255, 0]), Err(Sense::INVALID_FIELD));
-    assert_eq!(sense(&mut target), [5, 0x24]);
-    assert_eq!(
-        ask(&mut target, &[0x5A, 0, 0x1C, 0, 0, 0, 0, 0, 192, 0]).unwrap(),
-        [0, 6, 0, 0x80, 0, 0, 0, 0]
-    );
-    let long = ask(&mut target, &[0x9E, 0x10, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 32, 0, 0]).unwrap();
-    assert_eq!((long.len(), &long[4..12]), (32, &[0, 0, 0x13, 0x87, 0, 0, 2, 0][..]));
+    assert_eq!(ask(&mut target, &[0x12, 1, 0x80, 0, 7, 0]).unwrap(), serial[..7]);
 }
 
 #[test]
-fn macos_cannot_lock_the_medium_and_so_sees_it_go() {
+fn a_host_cannot_lock_the_medium_and_so_sees_it_go() {
     let mut target = disk();
     let _ = ask(&mut target, &[0; 6]);
     assert_eq!(ask(&mut target, &[0x1E, 0, 0, 0, 1, 0]), Err(Sense::NO_SUCH_COMMAND));
+    assert_eq!(ask(&mut target, &[0x1E, 0, 0, 0, 0, 0]), Ok(vec![]), "said before it is ejected");
     assert_eq!(ask(&mut target, &[0; 6]), Ok(vec![]));
     target.eject();
     assert_eq!(ask(&mut target, &[0; 6]), Err(Sense::NO_MEDIUM));

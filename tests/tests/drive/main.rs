@@ -2,5 +2,6 @@
 
 mod commands;
 mod contents;
+mod first_requests;
 mod transport;
 mod volume;
