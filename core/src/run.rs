@@ -81,7 +81,10 @@ impl Device {
         self.tell(board, now, Input::Keys(levels));
         if self.app.wants_samples() {
             match board.converter().read(now) {
-                Ok(sample) => self.tell(board, now, Input::Sample(Ok(sample))),
+                Ok(sample) => {
+                    self.server.converted(now, sample);
+                    self.tell(board, now, Input::Sample(Ok(sample)));
+                }
                 Err(nb::Error::Other(fault)) => self.tell(board, now, Input::Sample(Err(fault))),
                 Err(nb::Error::WouldBlock) => {}
             }

@@ -7,7 +7,7 @@ use clap::{Parser, Subcommand};
 use crate::cli::Program;
 use crate::computer::plan::PlanArgs;
 use crate::computer::{
-    BackupArgs, BenchArgs, CheckArgs, ClockArgs, NameArgs, ReportArgs, RestoreArgs, ServeArgs, TableArgs,
+    BackupArgs, BenchArgs, CheckArgs, ClockArgs, NameArgs, RecordArgs, ReportArgs, RestoreArgs, ServeArgs, TableArgs,
 };
 use crate::desk::{self, DeskArgs};
 use crate::failure::Failure;
@@ -32,6 +32,7 @@ enum Command {
     Name(NameArgs),
     Plan(PlanArgs),
     Play(Play),
+    Record(RecordArgs),
     Replay(Replay),
     Report(ReportArgs),
     Restore(RestoreArgs),
@@ -45,7 +46,7 @@ impl Program for Product {
         ("What the scale has noted", &["table", "report", "plan"]),
         ("Safekeeping", &["backup", "restore", "check"]),
         ("Names and the time", &["name", "clock"]),
-        ("A newly built scale", &["bench"]),
+        ("A newly built scale", &["bench", "record"]),
     ];
 
     fn run(self, out: &mut dyn Write) -> Result<(), Failure> {
@@ -59,6 +60,7 @@ impl Program for Product {
             Some(Command::Name(args)) => args.run(out),
             Some(Command::Plan(args)) => args.run(out),
             Some(Command::Play(args)) => args.run(out),
+            Some(Command::Record(args)) => args.run(out),
             Some(Command::Replay(args)) => args.run(out),
             Some(Command::Report(args)) => args.run(out),
             Some(Command::Restore(args)) => args.run(out),

@@ -1,4 +1,4 @@
-"""Looks at what the browser has made of the report: `look.py FOLDER`. Needs nothing but Python."""
+"""Looks at what the browser has made of the pages: `look.py FOLDER`. Needs nothing but Python."""
 
 import re
 import struct
@@ -8,8 +8,12 @@ from pathlib import Path
 
 # Width and height in points of ISO 216 A4 and of ANSI/ASME Y14.1 A (Letter), at 50 dots an inch.
 PAPERS = {"A4": (413, 585), "letter": (425, 550)}
-# 15 mm at 50 dots an inch, less a dot for rounding.
-MARGIN = 28
+# 12 mm at 50 dots an inch, less a dot for rounding: no page has a smaller margin.
+MARGIN = 22
+# Pairs of a report; a manual has none.
+PAGES = {"report": 5, "start.en": 4, "start.de": 4, "manual.en": 0, "manual.de": 0}
+# Sides of a manual.
+SIDES = 2
 
 
 def grey_of_png(path: Path) -> list[bytes]:
@@ -51,17 +55,16 @@ def mean(rows: list[bytes]) -> float:
     return sum(map(sum, rows)) / sum(map(len, rows))
 
 
-def main() -> None:
-    folder = Path(sys.argv[1])
-    page = (folder / "dom.html").read_text()
-    pairs = page.count("<article ")
-    assert pairs == 5, f"{pairs} pairs"
-    assert page.count("role=\"img\"") == page.count("<desc ") == 2 * pairs, "a chart is missing"
-    light, dark = mean(grey_of_png(folder / "light.png")), mean(grey_of_png(folder / "dark.png"))
-    assert light > 215 and dark < 70, f"light {light:.0f}, dark {dark:.0f} of 255"
+def look(folder: Path, name: str, pairs: int) -> None:
+    page = (folder / f"{name}.dom").read_text()
+    assert page.count("<article ") == pairs, f"{name}: {page.count('<article ')} pairs"
+    assert page.count("role=\"img\"") == page.count("<desc ") == 2 * pairs, f"{name}: a chart is missing"
+    light, dark = mean(grey_of_png(folder / f"{name}.light.png")), mean(grey_of_png(folder / f"{name}.dark.png"))
+    assert light > 215 and dark < 70, f"{name}: light {light:.0f}, dark {dark:.0f} of 255"
+    most = pairs or SIDES
     for paper, (width, height) in PAPERS.items():
-        sheets = sorted(folder.glob(f"{paper}-*.pgm"))
-        assert pairs <= len(sheets) <= 3 * pairs, f"{len(sheets)} sheets of {paper}"
+        sheets = sorted(folder.glob(f"{name}.{paper}-*.pgm"))
+        assert 1 <= len(sheets) <= most, f"{name}: {len(sheets)} sheets of {paper}"
         for sheet in sheets:
             rows = grey_of_pgm(sheet)
             assert abs(len(rows[0]) - width) <= 2 and abs(len(rows) - height) <= 2, f"{sheet}: {len(rows[0])} x {len(rows)}"
@@ -69,8 +72,13 @@ def main() -> None:
             assert min(map(min, edge)) > 200, f"{sheet}: something stands in the margin, or is cut by it"
             inked = sum(min(row) < 128 for row in rows)
             assert inked > 20, f"{sheet} is as good as empty"
-        print(f"{paper}: {len(sheets)} sheets for {pairs} pairs")
-    print(f"mean grey: light {light:.0f}, dark {dark:.0f} of 255")
+        print(f"{name}, {paper}: {len(sheets)} sheets for {pairs} pairs")
+    print(f"{name}, mean grey: light {light:.0f}, dark {dark:.0f} of 255")
+
+
+def main() -> None:
+    for name, pairs in PAGES.items():
+        look(Path(sys.argv[1]), name, pairs)
 
 
 main()

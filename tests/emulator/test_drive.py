@@ -1,16 +1,21 @@
 """Plugged in, the scale is a drive beside the serial line: read by SCSI, reset in the middle of everything, pressed by a bad host."""
 
+import csv
 import random
 import shutil
 import subprocess
+
+import pytest
 
 from knitter import FIRST_CAKE, plugged_in
 from loads import steady
 from rig import journal, link
 from rig.bench import Bench
+from rig.decades import decades_later
 from rig.disk import FAILED, GOOD, Disk
 from rig.image import REPOSITORY
 from rig.line import ask_by_program
+from rig.wiring import FLASH_SIZE, JOURNAL_OFFSET
 
 PROGRAM = REPOSITORY / "target/release/yarn-scale"
 
@@ -69,6 +74,102 @@ def test_what_it_shows_is_what_the_program_reads(image, ready, tmp_path):
     if shutil.which("mcopy"):
         assert copied(volume, "BACKUP.BIN", tmp_path) == (tmp_path / "saved").read_bytes()
     assert disk.wrong_toggles == [] and bench.unexpected() == []
+
+
+NAMES = {
+    "en": ("START HERE.HTM", "SECTIONS.CSV", "YARNS.CSV", "VISITS.CSV", "BACKUP.BIN", "MANUAL.HTM", "CHECK.TXT"),
+    "de": ("HIER ANFANGEN.HTM", "ABSCHNITTE.CSV", "GARNE.CSV", "WIEGUNGEN.CSV", "SICHERUNG.BIN", "ANLEITUNG.HTM", "PRUEFUNG.TXT"),
+}
+# What stands on the page, in the table and in the check's text where something is damaged.
+DOUBT = {
+    "en": ("in doubt: a record beside it is damaged", ",true", "IN DOUBT"),
+    "de": ("zweifelhaft: ein Eintrag daneben ist beschädigt", ",ja\r\n", "ZWEIFELHAFT"),
+}
+
+
+def compared(image, flash: bytes, language: str, folder) -> list[str]:
+    """The files of the drive, found right by dosfstools and the same as the computer program's; texts are handed back."""
+    bench, disk = attached(image, flash=flash)
+    assert disk.ready() < 2000
+    volume = disk.dump()
+    assert disk.wrong_toggles == [] and bench.converter.missed == 0 and bench.unexpected() == []
+    (folder / "volume.img").write_bytes(volume)
+    if shutil.which("fsck.fat"):
+        checked = subprocess.run(["fsck.fat", "-n", folder / "volume.img"], capture_output=True, text=True)
+        assert checked.returncode == 0 and len(checked.stdout.splitlines()) == 2, checked.stdout + checked.stderr
+    if not shutil.which("mcopy"):
+        pytest.skip("no mtools here")
+    files = [copied(volume, name, folder) for name in NAMES[language]]
+    ask_by_program(bench, PROGRAM, "backup", folder / "saved")
+    assert files[4] == (folder / "saved").read_bytes()
+    (folder / "journal.bin").write_bytes(bench.flash.journal())
+    for what, content in zip(("sections", "yarns", "visits"), files[1:4]):
+        told = subprocess.run([PROGRAM, "table", what, "--file", folder / "journal.bin"], capture_output=True)
+        if flash_is_full(flash) and what != "visits":
+            # Of older pairs the drive tells less of each section, the program all that is left of it.
+            assert content.count(b"\n") > 1000
+        else:
+            assert content == told.stdout, what
+    assert files[5] == (REPOSITORY / f"hardware-notes/manual.{language}.html").read_bytes()
+    return [content.decode() for content in (files[0], files[1], files[6])]
+
+
+def flash_is_full(flash: bytes) -> bool:
+    """Whether every sector of the journal has been written to."""
+    area = flash[JOURNAL_OFFSET:]
+    return all(any(byte != 0xFF for byte in area[at : at + 4096]) for at in range(0, len(area), 4096 * 16))
+
+
+@pytest.fixture(scope="module")
+def journals(tmp_path_factory):
+    """Journals of invented pairs, whole and damaged, in both languages."""
+    folder = tmp_path_factory.mktemp("journals")
+    subprocess.run([PROGRAM.with_name("drive_files"), folder], check=True)
+    return folder
+
+
+@pytest.mark.parametrize("kind", ("whole", "damaged"))
+@pytest.mark.parametrize("language", ("en", "de"))
+def test_files_are_the_programs_in_both_languages_and_doubt_is_shown(image, journals, tmp_path, language, kind):
+    area = (journals / f"journal.{kind}.{language}.bin").read_bytes()
+    texts = compared(image, b"\xff" * (FLASH_SIZE - len(area)) + area, language, tmp_path)
+    for text, doubt in zip(texts, DOUBT[language]):
+        assert (doubt in text) == (kind == "damaged"), text
+
+
+@pytest.mark.long
+def test_files_of_a_full_journal(image, ready, tmp_path):
+    """Decades: all of them on the drive, the newest pairs told whole."""
+    page, sections, check = compared(image, decades_later(ready), "en", tmp_path)
+    assert page.count("<article") == 24 and sections.count("\r\n") > 5000 and "Of older pairs" in check
+
+
+@pytest.mark.parametrize("host", ("linux", "windows", "macos"))
+def test_answers_what_computers_ask_first_and_last(image, host):
+    """The table says where each request is known from."""
+    bench, disk = attached(image)
+    bench.run(2000)  # until the medium is there: the first question is the host's
+    with open(REPOSITORY / "tests/values/first_requests.csv", newline="") as table:
+        rows = [row for row in csv.DictReader(line for line in table if line[0] != "#") if row["host"] == host]
+    assert len(rows) > 10
+    # The smallest volume of its kind: clusters, boot sector, two tables of 256 entries a sector, and the first directory.
+    count = 4101 + 1 + 2 * 17 + 32
+    named = {"count": count.to_bytes(4, "big"), "last": (count - 1).to_bytes(4, "big")}
+
+    def octets(text: str) -> bytes:
+        return b"".join(named[word] if word in named else bytes.fromhex(word) for word in text.split())
+
+    for row in rows:
+        size, answer = int(row["bytes"]), row["answer"]
+        status, residue, came = disk.command(octets(row["block"]), size)
+        if answer.startswith("sense"):
+            assert status == FAILED, row
+            if not answer.endswith("28"):
+                assert disk.sense()[:2] == tuple(octets(answer[6:])), row
+        else:
+            assert status == GOOD and came.startswith(octets(answer)) and len(came) == size, row
+            assert residue == 0 or size % 512, row
+    assert disk.wrong_toggles == [] and bench.converter.missed == 0 and bench.unexpected() == []
 
 
 def test_a_reset_at_any_moment_of_a_read_ends_it_and_nothing_else(image):

@@ -17,7 +17,7 @@ def test_says_who_it_is(image, ready):
     knitter, computer = plugged_in(image, ready)
     answer = computer.ask(link.hello())
     assert answer[0] == link.DEVICE
-    assert answer[1] == 3, "protocol"
+    assert answer[1] == 4, "protocol"
     length, at = link.unvarint(answer, 3)
     assert answer[at : at + length].decode().count(".") == 2, "a version"
     assert knitter.bench.unexpected() == []
@@ -70,6 +70,25 @@ def test_a_later_versions_record_is_left_alone_and_weighing_goes_on(image, ready
     sector = at - at % journal.SECTOR
     assert ready[JOURNAL_OFFSET + sector : JOURNAL_OFFSET + at] == area[sector:at]
     assert knitter.machine.resets == [] and knitter.bench.unexpected() == []
+
+
+def test_gives_a_computer_that_records_what_the_converter_gave(image, ready):
+    knitter, computer = plugged_in(image, ready)
+    converter = knitter.bench.converter
+    assert link.converted(computer.ask(link.conversions())) == (False, []), "kept from the first question on"
+    already, rows = len(converter.read), []
+    for load in (0, 30, 30, 60, 0):
+        knitter.put(load)
+        # Longer than the pause between two questions, shorter than that after which the computer has gone.
+        knitter.bench.run(700)
+        missed, more = link.converted(computer.ask(link.conversions()))
+        assert not missed
+        rows += more
+    gave = [counts for _, counts in converter.read]
+    assert len(rows) >= 33 and [raw for _, raw in rows] == gave[already : already + len(rows)]
+    assert len(gave) - already - len(rows) <= 1
+    assert all(80 <= later - at <= 120 for (at, _), (later, _) in zip(rows, rows[1:]))
+    assert knitter.bench.unexpected() == []
 
 
 def test_notes_the_clock_once(image, ready):

@@ -2,10 +2,10 @@
 
 use yarn_scale_core::app::{App, Chip, Configuration, Input};
 use yarn_scale_core::checksum::Crc32;
-use yarn_scale_core::converter::SampleRate;
+use yarn_scale_core::converter::{RawSample, SampleRate};
 use yarn_scale_core::journal::{Journal, JournalFault, RingName, StartCause, packed};
 use yarn_scale_core::link::{Answer, Ask, Desk, MAX_FRAME, Position, Request, Response, Server, decode, encode};
-use yarn_scale_core::units::{Instant, Milligrams};
+use yarn_scale_core::units::{Counts, Instant, Milligrams};
 use yarn_scale_core::weighing::Calibration;
 use yarn_scale_sim::device::board::SimBoard;
 use yarn_scale_sim::device::flash::SimFlash;
@@ -117,6 +117,11 @@ impl Line {
         let answer = answers.remove(0);
         assert_eq!(answer.id, self.id);
         answer.answer
+    }
+
+    /// A conversion comes at this time, in ms.
+    pub fn converted(&mut self, at: u64, raw: i32) {
+        self.server.converted(Instant(at), RawSample(Counts(raw)));
     }
 
     /// Whether the device would start anew at this time, in ms: its computer has asked for the last time at 1,000.

@@ -115,7 +115,7 @@ impl App {
             Input::Appended(Err(fault)) => self.not_noted(fault),
             Input::Check(task) => self.check_for_computer(task),
             Input::Climate(climate) => self.climate = Some(climate),
-            Input::Drive(shows) => self.health.drive = shows,
+            Input::Drive(shows) => self.drive_shows(shows),
             Input::Journal(usage) => {
                 self.health.journal_percent = Some(usage.percent());
                 self.status.journal_filling = usage.is_nearly_full();

@@ -5,6 +5,7 @@ use super::input::Effect;
 use crate::board::Tone;
 use crate::journal::{PairEvent, Record, StartCause};
 use crate::screen::{Notice, RefusedWord};
+use crate::ui::{DriveShows, Page};
 use crate::units::Duration;
 
 /// How long a notice stays if no key is pressed and the pan is left alone.
@@ -52,6 +53,16 @@ impl App {
 
     pub(super) fn show(&mut self, notice: Notice) {
         self.notice = Some((notice, self.now + NOTICE_TIME));
+    }
+
+    /// What a computer sees of the drive. Once the files are there, the knitter learns that they stay as they are, unless she is busy.
+    pub(super) fn drive_shows(&mut self, shows: DriveShows) {
+        let are_there = self.health.drive == DriveShows::Soon && shows == DriveShows::News;
+        self.health.drive = shows;
+        let at_leisure = matches!(self.page, Page::Pan(_) | Page::Everything(_)) && self.notice.is_none();
+        if are_there && at_leisure && !self.is_busy() {
+            self.show(Notice::Drive);
+        }
     }
 
     /// Hands are at work again: what was said is read by now, or soon.

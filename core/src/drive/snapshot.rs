@@ -6,6 +6,7 @@ use heapless::Vec;
 use super::roll::Roll;
 use super::source::{Source, Spot};
 use crate::app::App;
+use crate::book::Checks;
 use crate::forecast::{MOST_KINDS, Wanted, contrast_sections};
 use crate::journal::{Extent, Journal, Language, Record, Replayed, RingName, Sequence, SequenceChecker, Usage, decode};
 use crate::link::{DeviceInfo, device_info};
@@ -54,6 +55,9 @@ pub(super) struct ScaleState {
     pub(super) span: Option<f32>,
     pub(super) is_in_doubt: bool,
     pub(super) is_zero_proven: bool,
+    /// What the check on the bench has found.
+    pub(super) checks: Checks,
+    pub(super) mg_per_count: f32,
 }
 
 impl ScaleState {
@@ -69,6 +73,8 @@ impl ScaleState {
             span: app.is_calibrated().then(|| scale.calibration().u_span()),
             is_in_doubt: app.book().troubles().doubtful,
             is_zero_proven: scale.zero_point().proven,
+            checks: *app.book().checks(),
+            mg_per_count: scale.calibration().mg_per_count(),
         }
     }
 }

@@ -9,7 +9,7 @@ use crate::sock::{Label, YarnLetter};
 use crate::units::{Milligrams, Millivolts};
 
 /// Version of the protocol.
-pub const PROTOCOL: u8 = 3;
+pub const PROTOCOL: u8 = 4;
 
 /// Most bytes of entries in one question or answer: a sector of the journal always fits, since an entry takes more beside it there
 /// than the two bytes of its length take here.
@@ -68,6 +68,8 @@ pub enum Ask {
     },
     /// Behind the last entry of which rings does something stand that cannot be read?
     Ends,
+    /// The conversions since this was asked last: asked again and again, a recording.
+    Conversions,
 }
 
 /// A place in the journal, as the device gave it; the default is the beginning.
@@ -135,7 +137,44 @@ pub enum Answer {
     },
     /// The rings with something unreadable behind their last entry: a bit for each, 1 closed pairs, 2 marks, 4 visits.
     Ends(u8),
+    /// The conversions since the question before, oldest first.
+    Conversions {
+        /// Whether others came behind them that there was no room for.
+        missed: bool,
+        /// Those that there was room for, each as [`Conversion::to_bytes`] has it.
+        all: Vec<u8, MAX_ENTRIES>,
+    },
 }
+
+/// A conversion as it was read, not yet checked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Conversion {
+    /// When, on the scale's own clock: the low 32 bits of the milliseconds since it was switched on.
+    pub at: u32,
+    /// Counts, signed 24 bits.
+    pub raw: i32,
+}
+
+impl Conversion {
+    /// The time and the counts, least significant byte first.
+    #[must_use]
+    pub const fn to_bytes(self) -> [u8; 8] {
+        let ([a, b, c, d], [e, f, g, h]) = (self.at.to_le_bytes(), self.raw.to_le_bytes());
+        [a, b, c, d, e, f, g, h]
+    }
+
+    /// The same back.
+    #[must_use]
+    pub const fn from_bytes([a, b, c, d, e, f, g, h]: [u8; 8]) -> Self {
+        Self {
+            at: u32::from_le_bytes([a, b, c, d]),
+            raw: i32::from_le_bytes([e, f, g, h]),
+        }
+    }
+}
+
+/// Conversions that are kept until they are asked for: four fifths of a second at 80 a second.
+pub const MAX_CONVERSIONS: usize = 64;
 
 /// How the check on the bench stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]

@@ -15,6 +15,7 @@
 //! | `Restore` | `Restored` | no: entries that continue a ring of an emptier journal are written behind the fence |
 //! | `RestoreEnd` | `Restored` | yes: all of them count from now on, if they came whole |
 //! | `Ends` | `Ends`: behind the last entry of which rings something stands that cannot be read | no |
+//! | `Conversions` | `Conversions`: those since the question before, and whether there were more | no |
 //!
 //! A `Note` names the number that it expects the next record of the marks to have; a frame that is late or meant for another scale
 //! expects the wrong one and is refused ([`Refusal::Stale`]), and so is a repeated one. Only a pair's name, which stands among the
@@ -28,6 +29,9 @@
 //! has been quiet for a second, or for ten if its end did not come; a `Hello` in between gives the restore up, and until then a `Read` is
 //! refused ([`Refusal::Busy`]), so that nobody takes for the journal what does not count. It
 //! notes that with the first thing it notes then, so that until then its journal is the backup to the last byte.
+//!
+//! A recording is `Conversions`, asked some ten times a second. With the first of them the scale begins to keep what its converter gives,
+//! [`MAX_CONVERSIONS`] at the most until the next question, and it stops when it has heard nothing for a second. Weighing goes on as ever.
 //!
 //! # Bodies
 //! Postcard: a byte as it is, longer numbers in base 128, lowest seven bits first, signed ones zigzag; a text or a list behind its
@@ -43,6 +47,7 @@
 //! | `RestoreBegin` | 5 | `RestoreBegun` | 6, sectors for visits |
 //! | `RestoreEnd` | 6, entries, checksum | `Restored` | 3 |
 //! | `Ends` | 7 | `Ends` | 7, a byte: 1 closed pairs, 2 marks, 4 visits, added |
+//! | `Conversions` | 8 | `Conversions` | 8, whether others behind them were missed (a byte), list of bytes: of each the time (ms since power-on) and the counts (signed), four bytes each, the least significant first |
 //! | | | `Refused` | 4, then 0 busy, 1 stale, 2 foreign, 3 not noted (and the journal's fault), 4 no such place, 5 no journal |
 //!
 //! # Versions
@@ -51,9 +56,11 @@
 //! | 1 | everything above, but: frames of 640 bytes at the most, 560 of entries, so that a sector took several answers and a question said how many entries it had passed; a `Restore` held one entry, without its length |
 //! | 2 | frames of [`MAX_FRAME`] bytes; a whole sector in an answer, many entries in a `Restore` |
 //! | 3 | `RestoreBegin`, `RestoreEnd`, `Ends`; a `Restore` counts only between these two |
+//! | 4 | `Conversions` |
 //!
-//! A scale of protocol 3 answers `Hello`, `Read` and `Note` of 1 and 2 as ever, and refuses their `Restore` as stale. A computer of protocol 3
-//! reads scales of all three, does not ask those of 1 and 2 for their ends, and restores to those of 3. Variants are only appended. `Hello` and its answer keep their places for ever, so that both sides can find out.
+//! A scale of protocol 3 or 4 answers `Hello`, `Read` and `Note` of 1 and 2 as ever, and refuses their `Restore` as stale. A computer of
+//! protocol 4 reads scales of all four, does not ask those of 1 and 2 for their ends, restores to those of 3 and 4, and records from those
+//! of 4. Variants are only appended. `Hello` and its answer keep their places for ever, so that both sides can find out.
 
 /// The maker's name on USB, by which, with [`PRODUCT`], a computer tells a scale from any other serial port.
 pub const MANUFACTURER: &str = "Yarn scale, open hardware";
@@ -68,6 +75,7 @@ mod serve;
 pub use backup::{BackupFrame, MAGIC};
 pub use frame::{Accumulator, FrameFault, MAX_FRAME, decode, encode};
 pub use message::{
-    Answer, Ask, Checking, DeviceInfo, LinkNote, MAX_ENTRIES, PROTOCOL, Position, Refusal, Request, Response,
+    Answer, Ask, Checking, Conversion, DeviceInfo, LinkNote, MAX_CONVERSIONS, MAX_ENTRIES, PROTOCOL, Position, Refusal,
+    Request, Response,
 };
 pub use serve::{Desk, Server, device_info};

@@ -7,12 +7,14 @@ use heapless::Vec;
 
 use super::frame::{Accumulator, MAX_FRAME, decode, encode};
 use super::message::{
-    Answer, Ask, Checking, DeviceInfo, LinkNote, MAX_ENTRIES, PROTOCOL, Position, Refusal, Request, Response,
+    Answer, Ask, Checking, Conversion, DeviceInfo, LinkNote, MAX_CONVERSIONS, MAX_ENTRIES, PROTOCOL, Position, Refusal,
+    Request, Response,
 };
 use crate::app::{App, Input};
 use crate::board::{Board, Link};
+use crate::converter::RawSample;
 use crate::journal::{Journal, JournalFault, Record, SCHEMA, packed};
-use crate::units::{Duration, Instant};
+use crate::units::{Counts, Duration, Instant};
 
 /// What the server may touch while it answers.
 #[derive(Debug)]
@@ -37,6 +39,10 @@ pub struct Server {
     /// Whether something was restored since the last start.
     restored: bool,
     heard_at: Instant,
+    /// Whether a computer records, which asks for conversions again and again.
+    records: bool,
+    missed: bool,
+    conversions: Vec<u8, { 8 * MAX_CONVERSIONS }>,
 }
 
 impl Default for Server {
@@ -47,6 +53,9 @@ impl Default for Server {
             unsent: 0..0,
             restored: false,
             heard_at: Instant::default(),
+            records: false,
+            missed: false,
+            conversions: Vec::new(),
         }
     }
 }
@@ -91,6 +100,31 @@ impl Server {
         count > 0
     }
 
+    /// A conversion was read: kept for the computer that records, if there is one.
+    pub fn converted(&mut self, now: Instant, RawSample(Counts(raw)): RawSample) {
+        self.records &= !self.is_quiet(now);
+        if self.records {
+            let at = now.0 as u32;
+            let bytes = Conversion { at, raw }.to_bytes();
+            self.missed |= self.conversions.extend_from_slice(&bytes).is_err();
+        }
+    }
+
+    /// The conversions since the last time; the first time none, and from then on they are kept.
+    fn take_conversions(&mut self) -> Answer {
+        if !core::mem::replace(&mut self.records, true) {
+            self.conversions.clear();
+            self.missed = false;
+        }
+        // An answer has room for far more.
+        let all = Vec::from_slice(&self.conversions).unwrap_or_default();
+        self.conversions.clear();
+        Answer::Conversions {
+            missed: core::mem::take(&mut self.missed),
+            all,
+        }
+    }
+
     /// A computer has asked something a moment ago.
     #[must_use]
     pub fn is_open(&self, now: Instant) -> bool {
@@ -121,6 +155,7 @@ impl Server {
             return Answer::Refused(Refusal::NoJournal);
         };
         let result = match ask {
+            Ask::Conversions => Ok(self.take_conversions()),
             Ask::Hello => {
                 // A computer that begins anew has given up the restore that it was in: it is to see what counts.
                 if journal.is_half_restored()

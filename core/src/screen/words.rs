@@ -385,6 +385,7 @@ words! {
 
     // diagnostics
     Drive "Drive" "Laufwerk"
+    DriveAsOfNow "It shows what is noted by now. For later news: menu, Drive." "Es zeigt, was bis jetzt notiert ist. Neues: Menü, Laufwerk."
     DriveSoon "soon" "gleich"
     DriveNews "up to date" "aktuell"
     DriveOlder "old state" "alter Stand"

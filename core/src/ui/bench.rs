@@ -12,6 +12,7 @@ use super::keys::{Key, Press};
 use super::shows::Shows;
 use super::stepped::stepped;
 use crate::bench::{PRESSES, Task, UnderWay};
+use crate::book::Checked;
 use crate::journal::BenchCheck;
 use crate::math::whole;
 use crate::screen::{Body, Edit, Guide, Item, ItemLabel, KeyWord, List, Value, Word};
@@ -302,16 +303,25 @@ const fn item(word: Word, value: Value) -> Item {
 
 /// What came out of a check, as its line shows it: a number with what to think of it, or that alone.
 fn result(context: &Context<'_>, check: BenchCheck) -> Value {
-    let Some(checked) = context.book.checks().of(check) else {
-        return Value::Nothing;
-    };
+    let mg_per_count = context.scale.calibration().mg_per_count();
+    match context.book.checks().of(check) {
+        None => Value::Nothing,
+        Some(checked) => match told(check, checked, mg_per_count) {
+            (None, verdict) => Value::Word(verdict),
+            (Some((number, unit)), verdict) => Value::Checked(number, unit, verdict),
+        },
+    }
+}
+
+/// What came out of a check: a number with its unit, where a person can do something with it, and the verdict.
+pub(crate) fn told(check: BenchCheck, checked: Checked, mg_per_count: f32) -> (Option<(i32, Word)>, Word) {
     let verdict = match checked.passed {
         None => Word::NoLimit,
         Some(true) => Word::Passed,
         Some(false) => Word::Failed,
     };
-    let milligrams = |counts: i32| whole(counts as f32 / 1_000.0 * context.scale.calibration().mg_per_count());
-    let (number, unit) = match check {
+    let milligrams = |counts: i32| whole(counts as f32 / 1_000.0 * mg_per_count);
+    let number = match check {
         BenchCheck::Supply => (checked.value, Word::Millivolts),
         BenchCheck::Rate => (checked.value.saturating_add(500) / 1_000, Word::EachSecond),
         BenchCheck::Noise if checked.value >= 0 => (milligrams(checked.value), Word::MilligramsShort),
@@ -327,14 +337,14 @@ fn result(context: &Context<'_>, check: BenchCheck) -> Value {
         | BenchCheck::Buzzer
         | BenchCheck::Flash
         | BenchCheck::Reset
-        | BenchCheck::Boot => return Value::Word(verdict),
+        | BenchCheck::Boot => return (None, verdict),
     };
-    Value::Checked(number, unit, verdict)
+    (Some(number), verdict)
 }
 
 impl BenchCheck {
     /// Its name on the screen.
-    const fn word(self) -> Word {
+    pub(crate) const fn word(self) -> Word {
         match self {
             Self::Supply => Word::Supply,
             Self::Rate => Word::Rate,

@@ -52,6 +52,7 @@ mod visits;
 mod yarn;
 
 pub use action::{Action, Actions, To};
+pub(crate) use bench::told;
 pub use change::Change;
 pub use context::{Context, EMPTY_BELOW};
 pub use health::{DriveShows, Health};

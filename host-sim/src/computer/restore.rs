@@ -6,7 +6,6 @@ use std::path::PathBuf;
 use clap::Args;
 use indicatif::ProgressBar;
 use yarn_scale_core::journal::{Entry, MAX_ENCODED, Record, RingName, Sequence, decode, encode};
-use yarn_scale_core::link::PROTOCOL;
 
 use super::backup::Backup;
 use super::damage::Damage;
@@ -60,7 +59,7 @@ impl RestoreArgs {
         if self.dry_run {
             return damage.told();
         }
-        if scale.device.is_none_or(|device| device.protocol < PROTOCOL) {
+        if scale.device.is_none_or(|device| device.protocol < RESTORES) {
             let reason =
                 "the scale's program is older than this one: back it up, flash the newer program, then restore";
             return Err(Failure::Here(reason.into()));
@@ -187,3 +186,6 @@ fn missing(backup: &Backup, scale: &Backup) -> Result<Vec<Saved>, String> {
 fn number((_, entry): &Saved) -> Option<Sequence> {
     decode(entry).ok().map(|entry| entry.sequence)
 }
+
+/// Since this protocol a scale takes a whole backup or nothing of it.
+const RESTORES: u8 = 3;

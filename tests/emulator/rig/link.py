@@ -4,13 +4,14 @@ A frame is COBS (Cheshire and Baker 1999) of a postcard body and its CRC-32 (zli
 numbers in base 128, low groups first; signed ones zigzag; an enum's variant by its number; a text or list behind its length.
 """
 
+import struct
 import zlib
 
 from . import journal
 
 PAIRS, MARKS, VISITS = range(3)
-HELLO, READ, NOTE, RESTORE, CHECK, RESTORE_BEGIN, RESTORE_END, ENDS = range(8)
-DEVICE, ENTRIES, NOTED, RESTORED, REFUSED, CHECKING, RESTORE_BEGUN, ENDS_ARE = range(8)
+HELLO, READ, NOTE, RESTORE, CHECK, RESTORE_BEGIN, RESTORE_END, ENDS, CONVERSIONS = range(9)
+DEVICE, ENTRIES, NOTED, RESTORED, REFUSED, CHECKING, RESTORE_BEGUN, ENDS_ARE, CONVERSIONS_ARE = range(9)
 BUSY, STALE, FOREIGN = range(3)
 
 
@@ -122,6 +123,18 @@ def restore_end(entries: list[tuple[int, bytes]]) -> bytes:
 
 def ends() -> bytes:
     return bytes([ENDS])
+
+
+def conversions() -> bytes:
+    return bytes([CONVERSIONS])
+
+
+def converted(answer: bytes) -> tuple[bool, list[tuple[int, int]]]:
+    """Whether some were missed, and time in ms and counts of each of the others."""
+    assert answer[0] == CONVERSIONS_ARE
+    length, at = unvarint(answer, 2)
+    assert len(answer) == at + length and length % 8 == 0
+    return answer[1] == 1, list(struct.iter_unpack("<Ii", answer[at:]))
 
 
 class Computer:

@@ -48,8 +48,8 @@ struct Host {
     sent: VecDeque<Vec<u8>>,
     came: Vec<u8>,
     status: Option<[u8; 13]>,
-    /// Bytes of data that are still to come before the status.
-    wants: u32,
+    /// Bytes of data that are still to come before the status; none where whatever comes is passed over.
+    wants: Option<u32>,
     tag: u32,
 }
 
@@ -83,8 +83,9 @@ impl Host {
         }
         self.came.clear();
         self.status = None;
-        self.wants = if is_inward { length } else { 0 };
+        self.wants = Some(if is_inward { length } else { 0 });
         self.rounds(transfer);
+        self.wants = None;
         if is_inward && length > PATIENCE {
             assert!(self.came.len() as u32 >= PATIENCE, "it stops in the middle");
             self.reset(transfer);
@@ -122,15 +123,23 @@ impl Pipe for Host {
 
     fn write(&mut self, packet: &[u8]) -> bool {
         assert!(packet.len() <= PACKET);
-        if self.wants > 0 && self.came.len() as u32 >= PATIENCE {
+        let Some(wants) = self.wants else {
+            return true;
+        };
+        if wants > 0 && self.came.len() as u32 >= PATIENCE {
             return false;
         }
-        if self.wants == 0 {
+        if wants == 0 {
             assert!(self.status.is_none(), "a second status");
-            self.status = Some(packet.try_into().expect("a status, and no data behind what was asked for"));
+            self.status = Some(
+                packet
+                    .try_into()
+                    .expect("a status, and no data behind what was asked for"),
+            );
         } else {
-            self.wants = self.wants.checked_sub(packet.len() as u32).expect("more than was asked for");
-            assert!(packet.len() == PACKET || self.wants == 0, "a short packet in the middle");
+            let wants = wants.checked_sub(packet.len() as u32).expect("more than was asked for");
+            assert!(packet.len() == PACKET || wants == 0, "a short packet in the middle");
+            self.wants = Some(wants);
             self.came.extend(packet);
         }
         true

@@ -14,10 +14,11 @@ use yarn_scale_core::converter::SampleRate;
 use yarn_scale_core::journal::{Journal, Record, RingName};
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::computer::story::Story;
-use yarn_scale_sim::computer::{Backup, BackupArgs, ClockArgs, NameArgs, RestoreArgs, TableArgs, serve};
+use yarn_scale_sim::computer::{Backup, BackupArgs, ClockArgs, NameArgs, RecordArgs, RestoreArgs, TableArgs, serve};
 use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_sim::device::simulator::{JOURNAL_BYTES, Simulator, calibrated_flash};
 use yarn_scale_sim::failure::Failure;
+use yarn_scale_sim::replay::{Replay, TimeUnit};
 use yarn_scale_sim::world::{Body, Room, Unit, World};
 use yarn_scale_tests::durability::Years;
 use yarn_scale_tests::knitting::{knitted, pair};
@@ -26,6 +27,7 @@ use yarn_scale_tests::knitting::{knitted, pair};
 enum Command {
     Clock(ClockArgs),
     Name(NameArgs),
+    Record(RecordArgs),
     Backup(BackupArgs),
     Restore(RestoreArgs),
 }
@@ -81,6 +83,7 @@ impl Plugged {
         let done = match Command::parse_from(words) {
             Command::Clock(args) => args.run(std::io::sink()),
             Command::Name(args) => args.run(std::io::sink()),
+            Command::Record(args) => args.run(std::io::sink()),
             Command::Backup(args) => args.run(std::io::sink()),
             Command::Restore(args) => args.run(std::io::sink()),
         };
@@ -254,6 +257,50 @@ fn a_scale_that_waits_for_an_answer_is_not_disturbed() {
     let folder = tempfile::tempdir().expect("a folder");
     let backup = scale.back_up(&folder.path().join("saved"));
     assert!(unix(&Story::of(&backup)).is_none(), "reading goes on, nothing is noted");
+}
+
+/// A scale with 60 g on its pan: what is recorded replays to what it shows, and nothing was noted of it.
+#[test]
+fn a_recording_is_what_the_replay_takes() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = |name: &str| folder.path().join(name);
+    let world = World::new(Unit::typical(3), SampleRate::Ten, Room::constant());
+    let plugged = Plugged::after(calibrated_flash(&world, JOURNAL_BYTES), |simulator| {
+        simulator.pass(8.0, |_| {});
+        simulator.board.world_mut().put(Body::dry(60.0));
+    });
+    let (trace, cal) = (path("trace.csv"), path("cal.json"));
+    plugged
+        .run(&["record", text(&trace), "--seconds", "4", "--cal", text(&cal)])
+        .expect("recorded");
+    let rows = std::fs::read_to_string(&trace).expect("a trace");
+    let times: Vec<u64> = rows
+        .lines()
+        .skip(1)
+        .map(|row| row.split_once(',').expect("two columns").0.parse().expect("a time"))
+        .collect();
+    assert!(times.len() >= 25, "{} rows in four seconds", times.len());
+    assert!(
+        times.windows(2).all(|pair| (80..=120).contains(&(pair[1] - pair[0]))),
+        "ten a second and none left out: {times:?}"
+    );
+    let refused = plugged.run(&["record", text(&trace)]).expect_err("it is there already");
+    assert!(refused.contains("trace.csv"), "{refused}");
+    let before = Journal::open(&mut SimFlash::with_content(plugged.unplug()), |_| {}).expect("a journal");
+    assert_eq!(before.next().0, 2, "the calibration and nothing else");
+
+    let replay = Replay {
+        trace,
+        cal,
+        time: TimeUnit::Milliseconds,
+        marks: None,
+    };
+    let mut out = Vec::new();
+    replay.run(&mut out).expect("it replays");
+    let out = String::from_utf8(out).expect("text");
+    let last: serde_json::Value = serde_json::from_str(out.lines().last().expect("a sample")).expect("an object");
+    let grams = last["grams"].as_f64().expect("a number");
+    assert!((grams - 60.0).abs() < 0.3, "{last}");
 }
 
 #[test]

@@ -65,7 +65,11 @@ fn a_host_cannot_lock_the_medium_and_so_sees_it_go() {
     let mut target = disk();
     let _ = ask(&mut target, &[0; 6]);
     assert_eq!(ask(&mut target, &[0x1E, 0, 0, 0, 1, 0]), Err(Sense::NO_SUCH_COMMAND));
-    assert_eq!(ask(&mut target, &[0x1E, 0, 0, 0, 0, 0]), Ok(vec![]), "said before it is ejected");
+    assert_eq!(
+        ask(&mut target, &[0x1E, 0, 0, 0, 0, 0]),
+        Ok(vec![]),
+        "said before it is ejected"
+    );
     assert_eq!(ask(&mut target, &[0; 6]), Ok(vec![]));
     target.eject();
     assert_eq!(ask(&mut target, &[0; 6]), Err(Sense::NO_MEDIUM));

@@ -7,8 +7,9 @@ use rand::SeedableRng;
 use rand_pcg::Pcg64Mcg;
 use yarn_scale_core::app::Key;
 use yarn_scale_core::converter::SampleRate;
-use yarn_scale_core::journal::{Journal, Language, Named, Record, Sequence, Setting};
-use yarn_scale_core::screen::{Body as Body_, ItemLabel, Value, Word};
+use yarn_scale_core::journal::{BenchCheck, Journal, Language, Named, Record, Sequence, Setting};
+use yarn_scale_core::link::{Ask, LinkNote, MAX_FRAME, Request, encode};
+use yarn_scale_core::screen::{Body as Body_, ItemLabel, Notice, Value, Word};
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::computer::{Backup, TableArgs};
 use yarn_scale_sim::device::flash::SimFlash;
@@ -164,6 +165,60 @@ fn other_programs_find_nothing_to_complain_of() {
     }
 }
 
+#[test]
+fn the_check_on_the_bench_is_told_with_its_latest_results() {
+    let results = [
+        (BenchCheck::Rate, 9_900, Some(false)),
+        (BenchCheck::Rate, 10_020, Some(true)),
+        (BenchCheck::Panel, 4, Some(true)),
+        (BenchCheck::Span, 4_301, Some(false)),
+        (BenchCheck::Flash, 77, None),
+    ];
+    let results = results.map(|(check, value, passed)| Record::Bench { check, value, passed });
+    let blank = || calibrated_flash(&world(), JOURNAL_BYTES);
+    let text = |flash, name| String::from_utf8(file(&volume(flash).0, name)).expect("UTF-8");
+    let told = text(noted(blank(), &results), "CHECK.TXT");
+    assert!(
+        told.contains("Bench check\r\nRate: 10 /s ✓\r\nCounts: 4301 /g ×\r\nDisplay edges: ✓\r\nFlash number: –\r\n"),
+        "{told}"
+    );
+    assert!(!text(blank(), "CHECK.TXT").contains("Bench check"), "none was made");
+    let german = [Record::Setting(Setting::Language(Language::German))];
+    let told = text(noted(noted(blank(), &results), &german), "PRUEFUNG.TXT");
+    assert!(told.contains("Geräteprüfung\r\nTakt: 10 /s ✓\r\n"), "{told}");
+}
+
+/// Where the device's clock was set, the files have its date, and the page says of when it is.
+#[test]
+fn files_have_the_date_of_the_devices_clock() {
+    let dated = |clock: Option<u64>| {
+        let mut scale = Simulator::new(world());
+        scale.switch_on();
+        scale.pass(3.0, |_| {});
+        if let Some(unix) = clock {
+            let mut flash = SimFlash::with_content(scale.board.flash.content().to_vec());
+            let expected = Journal::open(&mut flash, |_| {}).expect("a journal").next();
+            let note = LinkNote::Clock { unix };
+            let ask = Ask::Note { expected, note };
+            let mut buffer = [0; MAX_FRAME];
+            let frame = encode(&Request { id: 1, ask }, &mut buffer).expect("short");
+            scale.board.link.to_device.extend_from_slice(frame);
+            scale.pass(0.5, |_| {});
+        }
+        let mut computer = Computer::with(scale);
+        computer.ready();
+        let image = computer.dump();
+        let page = String::from_utf8(file(&image, "START HERE.HTM")).expect("UTF-8");
+        let volume = fatfs::FileSystem::new(std::io::Cursor::new(image), fatfs::FsOptions::new()).expect("a volume");
+        let first = volume.root_dir().iter().next().expect("a file").expect("a file");
+        let date = first.modified().date;
+        ((date.year, date.month, date.day), page.contains("2026-11-14 12:2"))
+    };
+    assert_eq!(dated(None), ((1980, 1, 1), false), "the first day that can be written");
+    // 14 November 2026, 12:26:40 UTC.
+    assert_eq!(dated(Some(1_794_659_200)), ((2026, 11, 14), true));
+}
+
 /// Columns of a table up to the uncertainty: what a pair keeps for ever.
 fn kept(table: &str) -> Vec<Vec<String>> {
     let mut rows = csv::ReaderBuilder::new()
@@ -224,6 +279,15 @@ fn news_comes_when_it_is_asked_for() {
     scale.pass(3.0, |_| {});
     let mut computer = Computer::with(scale);
     computer.ready();
+    let body = |computer: &Computer| computer.scale.app().expect("it is on").view().body;
+    computer.scale.pass(0.1, |_| {});
+    assert_eq!(
+        body(&computer),
+        Body_::Notice(Notice::Drive),
+        "it says what the drive shows"
+    );
+    computer.scale.pass(7.0, |_| {});
+    assert!(matches!(body(&computer), Body_::Pan(_)), "for some seconds");
     let before = computer.dump();
     let cake = computer.scale.board.world_mut().put(Body::dry(60.0));
     computer.scale.pass(10.0, |_| {});

@@ -3,7 +3,7 @@
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
 use yarn_scale_core::journal::{Named, RingName, Sequence};
-use yarn_scale_core::link::{Answer, Ask, LinkNote, Refusal, decode, encode};
+use yarn_scale_core::link::{Answer, Ask, Conversion, LinkNote, Refusal, decode, encode};
 use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_tests::knitting::knitted;
 use yarn_scale_tests::line::{Line, restore, restore_end};
@@ -26,7 +26,7 @@ fn hello_says_who_is_there() {
     let Answer::Device(info) = line.ask(Ask::Hello) else {
         panic!("no device")
     };
-    assert_eq!((info.protocol, info.program.as_str(), info.pair), (3, "test", 3));
+    assert_eq!((info.protocol, info.program.as_str(), info.pair), (4, "test", 3));
 }
 
 #[test]
@@ -239,4 +239,35 @@ fn a_restore_that_was_given_up_is_nowhere_to_be_read() {
     assert_eq!(line.read_all(), []);
     line.put_back(&entries);
     assert_eq!(line.read_all(), entries);
+}
+
+fn conversions(line: &mut Line) -> (bool, Vec<(u32, i32)>) {
+    let Answer::Conversions { missed, all } = line.ask(Ask::Conversions) else {
+        panic!("no conversions")
+    };
+    let all = all.as_chunks().0.iter().map(|bytes| Conversion::from_bytes(*bytes));
+    (missed, all.map(|one| (one.at, one.raw)).collect())
+}
+
+/// The line's computer asks at 1,000 ms.
+#[test]
+fn conversions_are_kept_for_a_computer_that_records() {
+    let mut line = Line::new(SimFlash::blank(1 << 18));
+    line.converted(900, 1);
+    assert_eq!(conversions(&mut line), (false, vec![]), "nobody had asked");
+    line.converted(1_100, -5);
+    line.converted(1_200, 8_388_607);
+    assert_eq!(conversions(&mut line), (false, vec![(1_100, -5), (1_200, 8_388_607)]));
+    assert_eq!(conversions(&mut line), (false, vec![]), "each once");
+    for count in 0..70 {
+        line.converted(1_000 + 10 * count, count as i32);
+    }
+    let (missed, kept) = conversions(&mut line);
+    assert!(missed, "six there was no room for");
+    assert_eq!((kept.len(), kept.last()), (64, Some(&(1_630, 63))));
+    line.converted(1_700, 7);
+    assert_eq!(conversions(&mut line), (false, vec![(1_700, 7)]));
+    // More than a second after the last question: the computer has gone.
+    line.converted(2_001, 9);
+    assert_eq!(conversions(&mut line), (false, vec![]));
 }

@@ -6,7 +6,7 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use yarn_scale_core::journal::{JournalFault, Named, RingName, Sequence};
 use yarn_scale_core::link::{
-    Answer, Ask, DeviceInfo, LinkNote, MAX_FRAME, Position, Refusal, Request, Response, decode, encode,
+    Answer, Ask, Conversion, DeviceInfo, LinkNote, MAX_FRAME, Position, Refusal, Request, Response, decode, encode,
 };
 use yarn_scale_core::sock::{Fibre, Label, YarnLetter};
 use yarn_scale_core::units::Milligrams;
@@ -63,6 +63,7 @@ fn asks() -> Vec<(&'static str, Ask)> {
             },
         ),
         ("ask for the ends", Ask::Ends),
+        ("ask for conversions", Ask::Conversions),
     ]
 }
 
@@ -104,6 +105,16 @@ fn answers() -> Vec<(&'static str, Answer)> {
         ),
         ("a restore has begun", Answer::RestoreBegun { visits: 14 }),
         ("unreadable behind marks and visits", Answer::Ends(6)),
+        (
+            "conversions",
+            Answer::Conversions {
+                missed: true,
+                all: [(70_000, -8_388_608), (70_100, 123_456)]
+                    .into_iter()
+                    .flat_map(|(at, raw)| Conversion { at, raw }.to_bytes())
+                    .collect(),
+            },
+        ),
     ]
 }
 

@@ -76,6 +76,10 @@ pub(in crate::screen) fn notice<D: Surface>(canvas: &mut Canvas<'_, D>, notice: 
             let head = badge(canvas, HEAD, "✓");
             heading(canvas, head, speech.word(Word::ZeroSet))
         }
+        Notice::Drive => {
+            heading(canvas, HEAD, speech.word(Word::Drive));
+            canvas.paragraph(PAGE.below(17), speech.word(Word::DriveAsOfNow), 11, Style::of(&TEXT))
+        }
         Notice::Restarted(why) => restarted(canvas, why),
         Notice::Refused(why) => refused(canvas, why),
         Notice::Restoring => advice(canvas, Word::Restoring, speech.word(Word::LeaveCable)),

@@ -59,6 +59,8 @@ pub enum Notice {
     },
     /// Zero was set.
     ZeroSet,
+    /// A computer sees the drive, with all that is noted by now.
+    Drive,
     /// The device started after something went wrong.
     Restarted(RestartWord),
     /// Not done, and why.

@@ -63,6 +63,7 @@ pub(super) fn cases() -> Vec<Case> {
             },
         ),
         ("zero-set", Notice::ZeroSet),
+        ("drive", Notice::Drive),
         ("restarted-hang", Notice::Restarted(RestartWord::Hang)),
         ("restarted-error", Notice::Restarted(RestartWord::Error(0x0A1B_2C3D))),
     ];
