@@ -78,14 +78,14 @@ def test_gives_a_computer_that_records_what_the_converter_gave(image, ready):
     assert link.converted(computer.ask(link.conversions())) == (False, []), "kept from the first question on"
     already, rows = len(converter.read), []
     for load in (0, 30, 30, 60, 0):
+        # In all less than a second, after which the computer would have gone.
         knitter.put(load)
-        # Longer than the pause between two questions, shorter than that after which the computer has gone.
-        knitter.bench.run(700)
+        knitter.bench.run(400)
         missed, more = link.converted(computer.ask(link.conversions()))
         assert not missed
         rows += more
     gave = [counts for _, counts in converter.read]
-    assert len(rows) >= 33 and [raw for _, raw in rows] == gave[already : already + len(rows)]
+    assert len(rows) >= 35 and [raw for _, raw in rows] == gave[already : already + len(rows)]
     assert len(gave) - already - len(rows) <= 1
     assert all(80 <= later - at <= 120 for (at, _), (later, _) in zip(rows, rows[1:]))
     assert knitter.bench.unexpected() == []

@@ -6,6 +6,7 @@ use std::process::ExitCode;
 
 use yarn_scale_core::converter::SampleRate;
 use yarn_scale_core::journal::{Journal, Language, Named, Record, Sequence, Setting};
+use yarn_scale_core::ledger::{Ledger, condense};
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_sim::device::simulator::{JOURNAL_BYTES, Simulator, calibrated_flash};
@@ -56,16 +57,29 @@ fn journal(language: Language) -> SimFlash {
     let mut flash = calibrated_flash(&world(), JOURNAL_BYTES);
     let mut journal = Journal::open(&mut flash, |_| {}).expect("a journal");
     let mut at = Stamp(0);
-    let mut note = |record: Record, at| journal.append(&mut flash, at, record).expect("room").sequence;
+    let mut ledger = Ledger::default();
+    let mut note = |record: Record, at| {
+        let entry = journal.append(&mut flash, at, record).expect("room");
+        // What is not of a pair it passes over.
+        let _ = ledger.apply(&entry);
+        if let Record::PairClosed { .. } = entry.record {
+            journal.append(&mut flash, at, condense(&ledger)).expect("room");
+        }
+        entry.sequence
+    };
     note(Record::Setting(Setting::Language(language)), at);
     let mut last = note(Record::ClockSet { unix: 1_794_659_200 }, at);
-    for (number, name) in (1..).zip([
+    let names = [
         "Erfunden: grau",
         "Erfunden: <Streifen>",
         "Erfunden: Moos",
         "Invented, blue",
-    ]) {
-        for record in pair(number, Sequence(last.0 + 1)) {
+    ];
+    for (number, name) in (1..).zip(names) {
+        let records = pair(number, Sequence(last.0 + 1));
+        // The last pair is on the needles.
+        let told = records.len() - usize::from(usize::from(number) == names.len());
+        for record in records.into_iter().take(told) {
             // A section in an evening or two.
             at = Stamp(at.0 + 31_000);
             last = note(record, at);
