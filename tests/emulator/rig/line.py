@@ -12,10 +12,10 @@ from .bench import Bench
 STEP_MS = 2.0
 
 
-def ask_by_program(bench: Bench, *command: str | Path) -> str:
+def ask_by_program(bench: Bench, *command: str | Path, code: int = 0) -> str:
     """Runs a program with `--device` and the name of such a port, lets the scale run as long, and returns what it printed.
 
-    Raises AssertionError with its complaint if it fails.
+    Raises AssertionError with its complaint if it does not end with this exit code.
     """
     scale, computer = pty.openpty()
     try:
@@ -30,7 +30,7 @@ def ask_by_program(bench: Bench, *command: str | Path) -> str:
     finally:
         os.close(scale)
         os.close(computer)
-    assert program.returncode == 0, text
+    assert program.returncode == code, text
     return text
 
 
