@@ -101,6 +101,7 @@ impl Server {
     }
 
     /// A conversion was read: kept for the computer that records, if there is one.
+    #[allow(clippy::cast_possible_truncation, reason = "the low bits are what is told")]
     pub fn converted(&mut self, now: Instant, RawSample(Counts(raw)): RawSample) {
         self.records &= !self.is_quiet(now);
         if self.records {
