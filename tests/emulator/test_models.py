@@ -338,6 +338,14 @@ def test_journal_comparison_allows_a_zero_and_what_follows_from_it(zero: int, sl
     assert story.but_for_last_bits(noted(20_082, 0.232_668), noted(zero, slope)) is same
 
 
+def test_journal_comparison_allows_last_bits_of_what_an_amendment_says():
+    def noted(u: float) -> journal.Entry:
+        return journal.Entry("marks", 5, 86_472, "Amended", b"\x03\x8e\xaa\x07" + struct.pack("<f", u) + b"\x00\x00")
+
+    assert story.but_for_last_bits(noted(51.921_402), noted(51.921_38))
+    assert not story.but_for_last_bits(noted(51.921_402), noted(52.1))
+
+
 def put(memory: bytearray, type_face: reader.Font, text: str, x: int, y: int, dark: bool = False) -> None:
     """Draws `text` as the device does: glyph after glyph, the font's gap between two."""
     by_character = {glyph.character: glyph for glyph in type_face.glyphs}

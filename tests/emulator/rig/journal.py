@@ -78,7 +78,8 @@ def uncertainties_at(entry: Entry) -> list[int]:
     numbers of a calibration do, its zero left out."""
     if entry.kind == "Calibrated":
         return list(range(0, len(zero(entry)[1]), 4))
-    before = BEFORE_WEIGHT.get(entry.kind)
+    # What an amendment amends stands before its weight.
+    before = _varint(entry.fields, 0)[1] if entry.kind == "Amended" else BEFORE_WEIGHT.get(entry.kind)
     if before is None:
         return []
     of_weight = _varint(entry.fields, before)[1]
