@@ -162,7 +162,10 @@ fn missing(backup: &Backup, scale: &Backup) -> Result<Vec<Saved>, String> {
                 .iter()
                 .all(|entry| saved.contains(entry) || number(entry).unwrap_or_default() < first);
             if !is_beginning {
-                return Err("the backup is another scale's, or the scale has gone on since in another way".into());
+                let way_out = if holds_a_pair(scale) { "" } else { ERASE_FIRST };
+                return Err(format!(
+                    "the backup is another scale's, or the scale has gone on since in another way{way_out}"
+                ));
             }
         }
         // What is out of order in the backup is not read by anybody.
@@ -181,6 +184,16 @@ fn missing(backup: &Backup, scale: &Backup) -> Result<Vec<Saved>, String> {
     }
     Ok(missing)
 }
+
+/// Whether anything of a pair was noted: more than the answers of the first start, settings and visits.
+fn holds_a_pair(scale: &Backup) -> bool {
+    let mut records = scale.entries.iter().filter_map(|(_, entry)| decode(entry).ok());
+    records.any(|entry| matches!(entry.record, Record::PairBegun { .. } | Record::Condensed { .. }))
+}
+
+/// Nothing that a scale has noted is taken away by a restore, not even an answer; and its calibration is not the other's.
+const ERASE_FIRST: &str = "; this scale holds no pair yet: erase everything as hardware-notes/flashing.md says, and restore before its first \
+                           question is answered";
 
 /// The number of an entry; `None` if this program does not understand it.
 fn number((_, entry): &Saved) -> Option<Sequence> {

@@ -117,7 +117,7 @@ pub fn cut_restore(old: &SimFlash, entries: &[Saved], step: u64) -> Result<Resto
                 return Err(at("its end was confirmed, and it does not count".into()));
             }
             counts.new += u64::from(is_new);
-            recover(&torn, entries, (&found, &after), step, &mut counts).map_err(at)?;
+            recover(&torn, entries, (&found, &after), &mut counts).map_err(at)?;
             if is_new && self::told(&mut torn) != told {
                 return Err(at("the book is another".into()));
             }
@@ -131,7 +131,6 @@ fn recover(
     torn: &SimFlash,
     entries: &[Saved],
     (found, after): (&[Saved], &[Saved]),
-    step: u64,
     counts: &mut RestoreCounts,
 ) -> Result<(), String> {
     let note = |flash: &mut SimFlash| {
@@ -171,8 +170,7 @@ fn recover(
         }
         let operations = whole.counts().operations();
         // Every place would be every place squared: one in this many, another one each time.
-        let stride = (step * SECOND).max(1);
-        for operation in (counts.second_cuts % stride..operations).step_by(stride as usize) {
+        for operation in (counts.second_cuts % SECOND..operations).step_by(SECOND as usize) {
             let all = Tear::all(counts.second_cuts);
             let tear = all[counts.second_cuts as usize % all.len()];
             let mut twice = torn.copy();
@@ -226,7 +224,7 @@ fn told(flash: &mut SimFlash) -> Option<Book> {
 const ROW: usize = 512;
 
 /// Of the operations after a cut, one in so many is cut again.
-const SECOND: u64 = 7;
+const SECOND: u64 = 427;
 
 /// How often something is tried while the scale erases.
 const ROUNDS: u32 = 16;

@@ -11,7 +11,7 @@ use std::time::Duration;
 use clap::Parser;
 use yarn_scale_core::app::Key;
 use yarn_scale_core::converter::SampleRate;
-use yarn_scale_core::journal::{Journal, Record, RingName};
+use yarn_scale_core::journal::{Journal, Language, Record, RingName, Setting};
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::computer::story::Story;
 use yarn_scale_sim::computer::{Backup, BackupArgs, ClockArgs, NameArgs, RecordArgs, RestoreArgs, TableArgs, serve};
@@ -189,7 +189,31 @@ fn an_older_or_foreign_backup_is_refused_and_nothing_changes() {
     let reason = scale.run(&["restore", text(&older)]).expect_err("it is older");
     assert!(reason.contains("the backup is older than the scale"), "{reason}");
     let reason = scale.run(&["restore", text(&foreign)]).expect_err("it is foreign");
-    assert!(reason.contains("another scale's"), "{reason}");
+    assert!(
+        reason.contains("another scale's") && !reason.contains("erase"),
+        "{reason}"
+    );
+    assert_eq!(scale.back_up(&folder.path().join("after")), before);
+}
+
+/// Its first questions were answered, and nothing more: also an answer is not taken away, and the way out is said.
+#[test]
+fn a_scale_that_has_its_first_answers_refuses_a_foreign_backup() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("saved");
+    let backup = Backup::from_image(knitted(JOURNAL_BYTES, 2).content().to_vec()).expect("a journal");
+    backup.write(&path).expect("a new file");
+    let mut answered = SimFlash::blank(JOURNAL_BYTES);
+    let mut journal = Journal::open(&mut answered, |_| {}).expect("a blank chip");
+    let language = Record::Setting(Setting::Language(Language::German));
+    journal.append(&mut answered, Stamp(1), language).expect("room");
+    let scale = Plugged::with(answered);
+    let before = scale.back_up(&folder.path().join("before"));
+    let reason = scale.run(&["restore", text(&path)]).expect_err("it is foreign");
+    assert!(
+        reason.contains("this scale holds no pair yet: erase everything"),
+        "{reason}"
+    );
     assert_eq!(scale.back_up(&folder.path().join("after")), before);
 }
 

@@ -54,7 +54,7 @@ impl<'s> Observer<'s> {
 
     fn amount(&self, place: usize) -> Amount {
         match (self.story.known, self.story.twin(place)) {
-            (Known::FirstSock, Some(twin)) => {
+            (Known::FirstSock | Known::SeveralPairs, Some(twin)) => {
                 let of = |(&(spread, _), share): (&(f64, f64), f64)| (share, twin.ln(), spread);
                 KNITTERS.iter().zip(self.knitter()).map(of).collect()
             }

@@ -4,6 +4,7 @@
 pub mod ideal;
 mod press;
 pub mod scale;
+mod several;
 pub mod slip;
 pub mod story;
 pub mod tally;
@@ -45,6 +46,12 @@ impl SlipsArgs {
             curve(&thought_of, out)?;
             writeln!(out)?;
         }
+        let (stories, seed) = (self.stories, self.seed);
+        writeln!(
+            out,
+            "sock 2, one to three other pairs are open, of which the ideal observer knows nothing: {stories} stories of each, seed {seed}"
+        )?;
+        Self::table(&self, Known::SeveralPairs, &Slip::SEVERAL_PAIRS, out)?;
         Ok(())
     }
 

@@ -61,6 +61,7 @@ impl Story {
             Slip::RippedBack => cake.last + random.uniform(0.2, 0.9) * cake.before? + blur(random, &cake),
             Slip::Phone => finished + random.uniform(140.0, 230.0),
             Slip::Ends => finished + random.log_uniform(0.4, 1.5),
+            Slip::OtherPair => self.of_another_pair(random)?,
             Slip::OtherSock => cake.last - self.amounts[self.counterpart(self.cursor)] + blur(random, &cake),
             Slip::OtherHalf => {
                 // The skein was halved by eye, and the other half was never seen.

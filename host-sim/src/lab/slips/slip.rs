@@ -55,6 +55,8 @@ pub enum Slip {
     OtherHalf,
     /// Both socks at a time: the section of the other sock was finished first.
     OtherSock,
+    /// A cake of another pair that is on the needles.
+    OtherPair,
 }
 
 impl Slip {
@@ -76,6 +78,14 @@ impl Slip {
         Self::Coin,
         Self::Pull,
         Self::Damp,
+    ];
+    /// Those that are told where several pairs are open.
+    pub const SEVERAL_PAIRS: [Self; 5] = [
+        Self::Right,
+        Self::UnknownCake,
+        Self::OtherCake,
+        Self::ForgottenMark,
+        Self::OtherPair,
     ];
     /// Those that were kept apart: nothing in core speaks of them.
     pub const KEPT_APART: [Self; 8] = [
@@ -105,7 +115,8 @@ impl Slip {
             | Self::Phone
             | Self::Ends
             | Self::OtherHalf
-            | Self::OtherSock => 0.0,
+            | Self::OtherSock
+            | Self::OtherPair => 0.0,
         }
     }
 
@@ -148,6 +159,7 @@ impl Slip {
             Self::Ends => "cut ends on the pan",
             Self::OtherHalf => "the other half, unseen",
             Self::OtherSock => "the other sock's section",
+            Self::OtherPair => "a cake of another pair",
         }
     }
 
@@ -182,7 +194,8 @@ impl Slip {
             | Self::Phone
             | Self::Ends
             | Self::OtherHalf
-            | Self::OtherSock => matches!(choice, Choice::NotNow),
+            | Self::OtherSock
+            | Self::OtherPair => matches!(choice, Choice::NotNow),
         }
     }
 }

@@ -35,6 +35,8 @@ pub enum Known {
     FirstSock,
     /// Nothing: sock 1 of the first pair.
     Nothing,
+    /// Sock 1 is knitted and marked, and other pairs are open.
+    SeveralPairs,
 }
 
 /// A yarn in hand.
@@ -67,6 +69,8 @@ pub struct Story {
     pub amounts: Vec<f64>,
     /// The yarns that were weighed.
     pub cakes: Vec<Cake>,
+    /// Cakes of other pairs, g.
+    pub elsewhere: Vec<f64>,
     /// The bowl that is set and the one that is remembered beside it, g.
     pub bowls: Option<[f64; 2]>,
     /// On the pan, g, the bowl included.
@@ -95,7 +99,7 @@ fn mg(grams: f64) -> Milligrams {
     Milligrams((grams * 1_000.0).round() as i32)
 }
 
-fn weight(grams: f64, bowl: Option<BowlNumber>) -> Weight {
+pub(super) fn weight(grams: f64, bowl: Option<BowlNumber>) -> Weight {
     Weight {
         net: Measured {
             value: mg(grams),
@@ -135,9 +139,9 @@ impl Story {
         let half = lines.len() / 2;
         let cursor = match (slip, known) {
             // The same section of neither sock is finished; of the kinds before, both or none.
-            (Slip::OtherSock, Known::FirstSock) => 2 * (1 + random.index(half - 1)),
+            (Slip::OtherSock, Known::FirstSock | Known::SeveralPairs) => 2 * (1 + random.index(half - 1)),
             (Slip::OtherSock, Known::Nothing) => 0,
-            (_, Known::FirstSock) => half + random.index(half),
+            (_, Known::FirstSock | Known::SeveralPairs) => half + random.index(half),
             (_, Known::Nothing) => random.index(half),
         };
         // Twice is twice in a minute.
@@ -157,6 +161,7 @@ impl Story {
             cursor,
             amounts,
             cakes: Vec::new(),
+            elsewhere: Vec::new(),
             bowls,
             gross: 0.0,
             hours,
@@ -165,6 +170,9 @@ impl Story {
             truth: None,
         };
         story.knit(&mut random);
+        if known == Known::SeveralPairs {
+            story.begin_others(&mut random);
+        }
         story.look(&mut random);
         let net = story.press(&mut random)?;
         story.gross += net + story.bowls.map_or(0.0, |[set, _]| set);
