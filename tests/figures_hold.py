@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
-"""Compares the figures of README.md and hardware-notes/figures.md with what the command beside each prints.
+"""Compares the figures of README.md, hardware-notes/figures.md and hardware-notes/power-budget.md with what the command beside each prints.
 
-  tests/figures_hold.py                 the commands that take seconds, and that both documents say the same
+  tests/figures_hold.py                 the commands that take seconds, and that the first two say the same
   tests/figures_hold.py --long          all of them: some hours of one core
   tests/figures_hold.py --from FOLDER   the same against what the commands printed earlier, kept as FOLDER/NAME.txt
   tests/figures_hold.py --keep FOLDER   keeps what they print there

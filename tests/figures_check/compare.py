@@ -2,6 +2,7 @@
 
 import re
 
+from .power import POWER, compare_power
 from .printed import ROOT, numbers
 from .tables import REPEATED, SENTENCES, TABLES
 
@@ -80,6 +81,7 @@ def compare(printed):
             result.wrong.append(f"{FIGURES}: no sentence like {pattern!r}")
         else:
             result.figure(f"{FIGURES}, {pattern!r}", found[1].replace(",", ""), source, tolerance)
+    compare_power(result, (ROOT / POWER).read_text(), readme, tables)
     trusted = next(rows for rows in tables(readme) if rows[0][1:] == ["goal", "measured"])
     everywhere = [row for rows in in_figures for row in rows]
     for begin, column, other, other_column, places in REPEATED:

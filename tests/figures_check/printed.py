@@ -15,6 +15,7 @@ COMMANDS = {
     "worlds": (LAB + ["measure", "--worlds"], "long"),
     "tests-figures": (["tests/figures"], "long"),
     "emulator-figures": (["tests/emulator/figures"], "long"),
+    "emulator-days": (["tests/emulator/figures", "--days"], "long"),
     "image": (["firmware/build"], "long"),
 }
 
