@@ -87,11 +87,13 @@ DOUBT = {
 }
 
 
-def compared(image, flash: bytes, language: str, folder, complains: bool = False) -> list[str]:
+def compared(image, flash: bytes, language: str, folder, complains: bool = False, within_ms: float = 2000) -> list[str]:
     """The files of the drive, found right by dosfstools and the same as the computer program's, which complains of damage; texts are handed
     back."""
     bench, disk = attached(image, flash=flash)
-    assert disk.ready() < 2000
+    took = disk.ready()
+    print(f"drive_there_ms {took:.0f}")
+    assert took < within_ms
     volume = disk.dump()
     assert disk.wrong_toggles == [] and bench.converter.missed == 0 and bench.unexpected() == []
     (folder / "volume.img").write_bytes(volume)
@@ -140,8 +142,8 @@ def test_files_are_the_programs_in_both_languages_and_doubt_is_shown(image, jour
 
 @pytest.mark.long
 def test_files_of_a_full_journal(image, ready, tmp_path):
-    """Decades: all of them on the drive, the newest pairs told whole."""
-    page, sections, check = compared(image, decades_later(ready), "en", tmp_path)
+    """Decades: all of them on the drive, the newest pairs told whole. It takes longer than two seconds until they are there."""
+    page, sections, check = compared(image, decades_later(ready), "en", tmp_path, within_ms=30_000)
     assert page.count("<article") == 24 and sections.count("\r\n") > 5000 and "Of older pairs" in check
 
 
