@@ -91,20 +91,6 @@ def print_start(image: Image, flash: bytes, what: str) -> int:
     return stack.depth()
 
 
-def print_considering(image: Image, flash: bytes) -> None:
-    """Cycles of a press of MARK where the knitter's history is as long as it gets."""
-    knitter = Knitter(image, flash=flash)
-    considering = CallMeter(knitter.machine, function(image, TAKE_MARK))
-    knitter.bench.run(3000)
-    knitter.hold("next")
-    knitter.choose("New pair")
-    knitter.go_on("choose")
-    knitter.begin_pair()
-    knitter.weigh_in(FIRST_CAKE)
-    knitter.mark(FIRST_CAKE - 4.4)
-    print_cycles("mark_considered_journal_full", considering)
-
-
 def made_ready(image: Image) -> bytes:
     """The flash of a device with a pair begun and its first yarn weighed in."""
     knitter = Knitter(image, usb=True)
@@ -142,9 +128,7 @@ def main() -> None:
         sys.exit("; ".join(too_much) or None)
     flash, stack, sample_cycles = print_knitting(image)
     print_fast(image, flash)
-    old = decades_later(flash)
-    print_considering(image, old)
-    stacks = [stack, print_start(image, flash, "new"), print_start(image, old, "journal_full")]
+    stacks = [stack, print_start(image, flash, "new"), print_start(image, decades_later(flash), "journal_full")]
     print(f"stack_worst_bytes {max(stacks)}")
     print(f"ram_static_bytes {image.ram_bytes}")
     ram = image.ram_bytes + max(stacks)
