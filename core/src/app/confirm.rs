@@ -81,8 +81,9 @@ impl App {
             | PairEvent::Moved { .. }
             | PairEvent::Label { .. }
             | PairEvent::YarnNamed { .. }
-            | PairEvent::Gauge(_)
-            | PairEvent::Rounds { .. } => {}
+            | PairEvent::Gauge(_) => {}
+            // The page that asked for it shows what follows.
+            PairEvent::Rounds { .. } => self.sound(Tone::Noted),
             PairEvent::Reopened => {
                 self.pair_changed();
                 self.sound(Tone::Noted);

@@ -1,6 +1,6 @@
-//! The answers: will it do, rest of the pair, halve, pair check, dry yet, estimate.
+//! The answers: will it do, rest of the pair, how far, halve, pair check, dry yet, estimate.
 //!
-//! Pure functions of plain data; only `needs`, which asks the ledger what is still to be knitted, knows more than that. Nothing here
+//! Pure functions of plain data; only `needs` and `how_far`, which ask the ledger what is still to be knitted and what was counted, know more than that. Nothing here
 //! knows how a page looks.
 
 mod answer;
@@ -8,6 +8,7 @@ pub mod drying;
 pub mod estimate;
 pub mod geometry;
 pub mod halving;
+pub mod how_far;
 pub mod length;
 pub mod loop_length;
 mod needs;

@@ -96,10 +96,12 @@ impl PerRound {
         let u = sqrt(of_left * of_left + of_mean * of_mean + to_come * to_come);
         let reach = student_quantile(0.975, self.freedom) * u;
         let whole = |rounds: i32| u16::try_from(rounds.max(0)).unwrap_or(u16::MAX);
+        let likely = whole(floor(expected));
+        // Of the rounds only whole ones are counted: both ends to the nearest, so that the interval is not wider than it says.
         RoundsLeft {
-            likely: whole(floor(expected)),
-            least: whole(floor(expected - reach)),
-            most: whole(floor(expected + reach)),
+            likely,
+            least: whole(round(expected - reach)).min(likely),
+            most: whole(round(expected + reach).saturating_sub(1)).max(likely),
         }
     }
 }

@@ -3,6 +3,7 @@
 
 use heapless::Vec;
 
+use super::counted::Counting;
 use super::moisture::Controls;
 use super::pair::Pair;
 use super::{MAX_STEPS, Purpose, Step};
@@ -30,6 +31,7 @@ pub struct Ledger {
     /// For each yarn: something before its next step may be missing.
     pub(super) doubt: [bool; YARNS],
     controls: Controls,
+    pub(super) counting: Counting,
     conditions: Option<Conditions>,
 }
 
@@ -249,6 +251,7 @@ impl Ledger {
         self.plan = Plan { lines: lines.clone() };
         self.steps.clear();
         self.skips.clear();
+        self.counting.clear();
         self.labels = [None; YARNS];
         self.doubt = [false; YARNS];
     }
@@ -305,7 +308,13 @@ impl Ledger {
                 }
             }
             PairEvent::Reopened => self.open = true,
-            PairEvent::YarnNamed { .. } | PairEvent::Gauge(_) | PairEvent::Rounds { .. } => {}
+            PairEvent::Rounds {
+                line,
+                yarn,
+                weight,
+                rounds,
+            } => self.count(noted, (line, yarn), weight, rounds)?,
+            PairEvent::YarnNamed { .. } | PairEvent::Gauge(_) => {}
         }
         Ok(())
     }

@@ -109,6 +109,9 @@ impl Ledger {
             self.skips.remove(place);
             return Ok(());
         }
+        if self.counting.undo(of) {
+            return Ok(());
+        }
         let place = self
             .steps
             .iter()

@@ -7,6 +7,7 @@
 mod apply;
 mod chain;
 mod condense;
+mod counted;
 mod moisture;
 mod needles;
 mod pair;
@@ -16,6 +17,7 @@ mod table;
 
 pub use apply::{ApplyFault, Ledger};
 pub use condense::condense;
+pub use counted::{Counted, MOST_COUNTED};
 pub use needles::{ALL_STEPS, KNOWN_PAIRS, Needles};
 pub use pair::Pair;
 pub use step::{MAX_STEPS, Purpose, Step};

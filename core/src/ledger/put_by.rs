@@ -3,6 +3,7 @@
 use heapless::Vec;
 
 use super::apply::{Applied, Ledger};
+use super::counted::Counting;
 use super::pair::Pair;
 use super::{MAX_STEPS, Step};
 use crate::journal::Sequence;
@@ -18,6 +19,7 @@ pub(super) struct PutBy {
     skips: Vec<(Sequence, u8), MAX_LINES>,
     labels: [Option<Label>; YARNS],
     doubt: [bool; YARNS],
+    counting: Counting,
     /// How many steps it has.
     pub(super) steps: usize,
 }
@@ -46,6 +48,7 @@ impl Ledger {
             skips: self.skips.clone(),
             labels: self.labels,
             doubt: self.doubt,
+            counting: self.counting.clone(),
             steps: self.steps.len(),
         }
     }
@@ -60,6 +63,7 @@ impl Ledger {
             skips,
             labels,
             doubt,
+            counting,
             steps: _,
         } = put_by;
         self.pair = pair;
@@ -69,6 +73,7 @@ impl Ledger {
         self.skips = skips;
         self.labels = labels;
         self.doubt = doubt;
+        self.counting = counting;
         self.steps = steps;
     }
 }

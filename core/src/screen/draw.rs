@@ -3,7 +3,7 @@
 use super::canvas::{Align, Canvas, Ink, Style};
 use super::fonts::TEXT;
 use super::frame::Surface;
-use super::layout::{ALL_KEYS, Field, KEYS};
+use super::layout::{ALL_KEYS, Field, KEYS, KEYS_OF_A_LIST};
 use super::pages;
 use super::speech::Speech;
 use super::view::{Body, KeyWord, View};
@@ -39,6 +39,8 @@ pub fn draw<D: Surface>(view: &View, target: &mut D) -> Drawn {
         Body::Pairs(list) => pages::pairs(&mut canvas, list),
         Body::PairSummary(summary) => pages::pair_summary(&mut canvas, summary),
         Body::Answer(answer) => pages::answer(&mut canvas, answer),
+        Body::Uses(uses) => pages::uses(&mut canvas, uses),
+        Body::HowFar(page) => pages::how_far(&mut canvas, page),
         Body::Halve(halve) => pages::halve(&mut canvas, halve),
         Body::PairCheck(check) => pages::pair_check(&mut canvas, check),
         Body::Dry(dryness) => pages::dry(&mut canvas, dryness),
@@ -80,7 +82,12 @@ fn keys<D: Surface>(canvas: &mut Canvas<'_, D>, words: [KeyWord; 3]) {
         (Align::Middle, Ink::Dark),
         (Align::Right, Ink::Lit),
     ];
-    for ((field, word), look) in KEYS.into_iter().zip(words).zip(looks) {
+    let fields = if matches!(left, KeyWord::BackOrUp | KeyWord::DownOrUp) {
+        KEYS_OF_A_LIST
+    } else {
+        KEYS
+    };
+    for ((field, word), look) in fields.into_iter().zip(words).zip(looks) {
         key(canvas, field, word, look);
     }
 }

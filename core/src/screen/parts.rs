@@ -40,10 +40,14 @@ pub(super) fn heading<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, text
     canvas.text(field.below(1), text, Style::of(&HEADING))
 }
 
+/// The sign of what is over; what is missing has one of its own.
+pub(super) const fn plus(mass: Milligrams) -> &'static str {
+    if mass.0 > 0 { "+" } else { "" }
+}
+
 /// A number at the right end of the heading line, with its sign; gives the field that remains to its left.
 pub(super) fn signed_number<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, mass: Milligrams) -> Field {
-    let plus = if mass > Milligrams::ZERO { "+" } else { "" };
-    let number = joined(&[plus, &canvas.speech.mass(mass)]);
+    let number = joined(&[plus(mass), &canvas.speech.mass(mass)]);
     canvas.text(field.below(1), &number, Style::of(&HEADING).align(Align::Right));
     let taken = HEADING.width(&number).saturating_add(2);
     field.first(field.width.saturating_sub(taken))

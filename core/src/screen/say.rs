@@ -20,6 +20,9 @@ impl KeyWord {
             Self::Less => Word::Less,
             Self::More => Word::More,
             Self::Back => Word::Back,
+            Self::BackOrUp => Word::BackOrUp,
+            Self::DownOrUp => Word::DownOrUp,
+            Self::List => Word::ToList,
             Self::Ok => Word::Ok,
             Self::Take => Word::Take,
             Self::Calibrate => Word::Calibrate,
@@ -68,6 +71,8 @@ impl RefusedWord {
     pub(super) const fn word(self) -> Word {
         match self {
             Self::NotSteady => Word::RefusedNotSteady,
+            Self::OtherCake => Word::RefusedOtherCake,
+            Self::NothingKnitted => Word::RefusedNothingKnitted,
             Self::EmptyPan => Word::RefusedEmptyPan,
             Self::NoPlan => Word::RefusedNoPlan,
             Self::PlanDone => Word::RefusedPlanDone,

@@ -2,7 +2,7 @@
 
 use heapless::String;
 
-use super::number::{figures, whole};
+use super::number::{figures, fixed, whole};
 use super::words::Word;
 use crate::journal::Language;
 use crate::measured::Measured;
@@ -69,6 +69,22 @@ impl Speech {
     pub(super) fn measured(self, mass: Measured) -> Text {
         let around = self.mass_rounded_up(mass.expanded());
         joined(&[&self.number(mass.value), " ±", &around])
+    }
+
+    /// `0.20 ±0.01 g`: what a round takes; two figures more than a weight, the half-width rounded up.
+    pub(super) fn small(self, mass: Measured) -> Text {
+        let (step, places) = match self.unit {
+            Unit::Gram => (10_000, 2),
+            Unit::Ounce => (2_835, 4),
+        };
+        let in_steps = |milligrams: i32, more: i64| {
+            let micrograms = i64::from(milligrams).saturating_mul(1_000);
+            let steps = micrograms.saturating_add(more).checked_div(step).unwrap_or_default();
+            fixed(i32::try_from(steps).unwrap_or(i32::MAX), places, self.language, MINUS)
+        };
+        let value = in_steps(mass.value.0, step / 2);
+        let around = in_steps(mass.expanded().0, step.saturating_sub(1));
+        joined(&[&value, " ±", &around, " ", self.unit()])
     }
 
     /// `+0.2±0.1`: a difference has its sign.

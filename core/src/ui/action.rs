@@ -81,6 +81,8 @@ pub enum To {
     Order(Preset),
     /// What the leftover would be good for.
     Leftover,
+    /// How many rounds the cake still gives.
+    HowFar,
     /// Where to stop winding.
     Halve,
     /// Does the pair weigh what its sections took?

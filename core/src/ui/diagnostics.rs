@@ -8,7 +8,7 @@ use super::highlight::{Highlight, OnList};
 use super::keys::Press;
 use super::shows::Shows;
 use crate::math::whole;
-use crate::screen::{Body, Item, ItemLabel, KeyWord, List, MAX_ROWS, Value, Word};
+use crate::screen::{Body, Item, ItemLabel, List, MAX_ROWS, Value, Word};
 use crate::units::Milligrams;
 
 /// How the scale is, from the first visible row on.
@@ -32,7 +32,7 @@ impl DiagnosticsPage {
             items: items(context),
             selected: self.top.0,
         };
-        (Body::List(list), [KeyWord::Back, KeyWord::Check, KeyWord::Down])
+        (Body::List(list), [KeyWord::BackOrUp, KeyWord::Check, KeyWord::Down])
     }
 }
 

@@ -15,6 +15,7 @@ use crate::weighing::Unit;
 const ROWS: [Row; 22] = [
     Row::Pairs,
     Row::Leftover,
+    Row::HowFar,
     Row::Plan,
     Row::Halve,
     Row::PairCheck,
@@ -41,6 +42,7 @@ const ROWS: [Row; 22] = [
 enum Row {
     Pairs,
     Leftover,
+    HowFar,
     Plan,
     Halve,
     PairCheck,
@@ -100,6 +102,7 @@ impl Row {
         match self {
             Self::Pairs => Word::PairsOnNeedles,
             Self::Leftover => Word::WillItDo,
+            Self::HowFar => Word::HowFar,
             Self::Plan => Word::Plan,
             Self::Halve => Word::Halve,
             Self::PairCheck => Word::PairCheck,
@@ -133,6 +136,7 @@ impl Row {
                 .try_into()
                 .map_or(Value::Nothing, Value::Number),
             Self::Leftover
+            | Self::HowFar
             | Self::Plan
             | Self::Halve
             | Self::PairCheck
@@ -172,6 +176,7 @@ impl Row {
         let setting = match self {
             Self::Pairs => return Actions::go(To::Pairs),
             Self::Leftover => return Actions::go(To::Leftover),
+            Self::HowFar => return Actions::go(To::HowFar),
             Self::Halve => return Actions::go(To::Halve),
             Self::PairCheck => return Actions::go(To::PairCheck),
             Self::DryYet => return Actions::go(To::Dry),

@@ -1,10 +1,13 @@
-//! The highlighted row of a list, and what the keys do on every list.
+//! The highlighted row of a list, and what the keys do on every list: the only place that knows how to go through one.
 
 use super::keys::{Key, Press};
 use crate::screen::KeyWord;
 
-/// What the keys do on every list.
-pub(super) const LIST_KEYS: [KeyWord; 3] = [KeyWord::Back, KeyWord::Choose, KeyWord::Down];
+/// What the keys do on every list; the arrow stands for the held ZERO.
+pub(super) const LIST_KEYS: [KeyWord; 3] = [KeyWord::BackOrUp, KeyWord::Choose, KeyWord::Down];
+
+/// What they do where there is nothing to choose.
+pub(super) const READING_KEYS: [KeyWord; 3] = [KeyWord::BackOrUp, KeyWord::Nothing, KeyWord::Down];
 
 /// Which row is highlighted.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -20,7 +23,7 @@ pub(super) enum OnList {
 }
 
 impl Highlight {
-    /// Reads a press as one on a list of `rows`. A held NEXT runs on, but stops at the end; a short one goes round.
+    /// Reads a press as one on a list of `rows`. A held NEXT runs down and a held ZERO up; both stop at the end. A short NEXT goes round.
     #[must_use]
     pub(super) fn press(&mut self, press: Press, rows: usize) -> Option<OnList> {
         let last = u8::try_from(rows.saturating_sub(1)).unwrap_or(u8::MAX);
@@ -31,7 +34,8 @@ impl Highlight {
             Press::Short(Key::Next) | Press::Held(Key::Next) | Press::Again(Key::Next) => {
                 self.0 = self.0.saturating_add(1).min(last);
             }
-            Press::Down(_) | Press::Held(Key::Zero | Key::Mark) | Press::Again(Key::Zero | Key::Mark) => {}
+            Press::Held(Key::Zero) | Press::Again(Key::Zero) => self.0 = self.0.min(last).saturating_sub(1),
+            Press::Down(_) | Press::Held(Key::Mark) | Press::Again(Key::Mark) => {}
         }
         None
     }

@@ -1,22 +1,24 @@
-//! Will it do? What the leftover on the pan would be good for, best use first.
+//! Will it do? What the leftover on the pan would be good for: the best use, then all of them as a list.
 
 use heapless::Vec;
 
 use super::action::{Actions, To};
 use super::context::{Context, EMPTY_BELOW};
-use super::highlight::{Highlight, OnList};
-use super::keys::Press;
+use super::highlight::{Highlight, LIST_KEYS, OnList};
+use super::keys::{Key, Press};
 use super::shows::Shows;
 use crate::forecast::{Choice, MOST_CHOICES, Rule, contrast_sections, will_it_do};
-use crate::screen::{About, AnswerPage, Body, Guide, KeyWord, Value, Word};
+use crate::screen::{About, AnswerPage, Body, Guide, KeyWord, Uses, Value, Word};
 
 /// The uses of the leftover on the pan, as they were when that last changed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LeftoverPage {
     /// Best use first.
     choices: Vec<Choice, MOST_CHOICES>,
-    /// The one that is shown.
+    /// The one that is shown or highlighted.
     highlight: Highlight,
+    /// The list is shown, not the one.
+    list: bool,
 }
 
 impl LeftoverPage {
@@ -25,18 +27,43 @@ impl LeftoverPage {
         Self {
             choices: choices(context),
             highlight: Highlight::default(),
+            list: false,
         }
     }
 
     pub(super) fn press(&mut self, _: &Context<'_>, press: Press) -> Actions {
-        match self.highlight.press(press, self.choices.len()) {
-            Some(OnList::Back) => Actions::go(To::Pan),
-            Some(OnList::Take(_)) | None => Actions::none(),
+        if self.list {
+            match self.highlight.press(press, self.choices.len()) {
+                Some(OnList::Back) => return Actions::go(To::Pan),
+                Some(OnList::Take(_)) => self.list = false,
+                None => {}
+            }
+            return Actions::none();
+        }
+        match press {
+            Press::Short(Key::Zero) => Actions::go(To::Pan),
+            Press::Short(Key::Mark) => {
+                self.list = !self.choices.is_empty();
+                Actions::none()
+            }
+            Press::Short(Key::Next) => {
+                // The next best one.
+                let _ = self.highlight.press(press, self.choices.len());
+                Actions::none()
+            }
+            Press::Down(_) | Press::Held(_) | Press::Again(_) => Actions::none(),
         }
     }
 
     pub(super) fn view(&self, context: &Context<'_>) -> Shows {
         let Highlight(selected) = self.highlight;
+        if self.list {
+            let uses = Uses {
+                choices: self.choices.clone(),
+                selected,
+            };
+            return (Body::Uses(uses), LIST_KEYS);
+        }
         match self.choices.get(usize::from(selected)) {
             Some(choice) => {
                 let count = u8::try_from(self.choices.len()).unwrap_or(u8::MAX);
@@ -49,7 +76,7 @@ impl LeftoverPage {
                     way_out: None,
                     place: (selected.saturating_add(1), count),
                 };
-                (Body::Answer(page), [KeyWord::Back, KeyWord::Nothing, KeyWord::Down])
+                (Body::Answer(page), [KeyWord::Back, KeyWord::List, KeyWord::Next])
             }
             None => {
                 let guide = Guide {

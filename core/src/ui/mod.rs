@@ -1,8 +1,8 @@
 //! Pages as values: a press in, actions out; and what they show.
 //!
 //! NEXT goes round the daily pages: pan, used, rest of the pair. Holding NEXT opens the list of everything else, so that
-//! nothing is more than three presses from home but the check on the bench, behind the diagnostics. On every list ZERO goes back without a change, MARK takes the
-//! highlighted line, NEXT moves on and moves fast while held. Every page can be left without a change by ZERO, and every
+//! nothing is more than three presses from home but the check on the bench, behind the diagnostics. On every list ZERO goes back without a
+//! change, MARK takes the highlighted line, NEXT goes down; NEXT held runs down, ZERO held runs up. Every page can be left without a change by ZERO, and every
 //! value that is being set by holding MARK.
 //!
 //! A page sees a [`Context`] and answers a press with [`Actions`]; it cannot touch the application. [`Page`] is the one that is open.
@@ -31,6 +31,7 @@ mod finished;
 mod halve;
 mod health;
 mod highlight;
+mod how_far;
 mod keys;
 mod leftover;
 mod line;

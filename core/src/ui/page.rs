@@ -13,6 +13,7 @@ use super::estimate::EstimatePage;
 use super::everything::EverythingPage;
 use super::finished::{DryPage, PairCheckPage};
 use super::halve::HalvePage;
+use super::how_far::HowFarPage;
 use super::keys::Press;
 use super::leftover::LeftoverPage;
 use super::line::LinePage;
@@ -72,6 +73,8 @@ pub enum Page {
     Rest(RestPage),
     /// What the leftover on the pan would be good for.
     Leftover(LeftoverPage),
+    /// How many rounds the cake still gives.
+    HowFar(HowFarPage),
     /// Where to stop winding.
     Halve(HalvePage),
     /// Does the finished pair weigh what its sections took?
@@ -119,6 +122,7 @@ macro_rules! on_each {
             Page::Order($open) => $call,
             Page::Rest($open) => $call,
             Page::Leftover($open) => $call,
+            Page::HowFar($open) => $call,
             Page::Halve($open) => $call,
             Page::PairCheck($open) => $call,
             Page::Dry($open) => $call,
@@ -163,6 +167,7 @@ impl Page {
             To::Presets => Self::Presets(PresetsPage::default()),
             To::Order(preset) => Self::Order(OrderPage::of(preset)),
             To::Leftover => Self::Leftover(LeftoverPage::open(context)),
+            To::HowFar => Self::HowFar(HowFarPage::open(context)),
             To::Halve => Self::Halve(HalvePage::default()),
             To::PairCheck => Self::PairCheck(PairCheckPage::open(context)),
             To::Dry => Self::Dry(DryPage::open(context)),
@@ -212,6 +217,7 @@ impl Page {
             | Self::Summary(_)
             | Self::Presets(_)
             | Self::Order(_)
+            | Self::HowFar(_)
             | Self::Halve(_)
             | Self::Estimate(_)
             | Self::Control(_)

@@ -4,6 +4,7 @@ use heapless::Vec;
 
 use super::action::{Action, Actions, To};
 use super::context::Context;
+use super::highlight::Highlight;
 use super::keys::{Key, Press};
 use super::shows::Shows;
 use crate::ledger::Purpose;
@@ -13,7 +14,7 @@ use crate::sock::Sock;
 /// The sections that are done, from the first visible row on.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct UsedPage {
-    top: u8,
+    top: Highlight,
 }
 
 impl UsedPage {
@@ -22,25 +23,28 @@ impl UsedPage {
             // The big key means the same on every daily page.
             Press::Short(Key::Mark) => Actions::go(To::Pan).and(Action::Mark),
             Press::Held(Key::Mark) => Action::Undo.into(),
-            Press::Short(Key::Zero) | Press::Held(Key::Zero) | Press::Again(Key::Zero) => {
-                let rows = u8::try_from(rows(context).len()).unwrap_or(u8::MAX);
-                let next = self.top.saturating_add(1);
-                self.top = if next >= rows { 0 } else { next };
-                Actions::none()
-            }
+            // NEXT turns the page here, so that ZERO goes down as well as up.
+            Press::Short(Key::Zero) => self.scroll(context, Press::Short(Key::Next)),
+            Press::Held(Key::Zero) | Press::Again(Key::Zero) => self.scroll(context, press),
             Press::Short(Key::Next) => Actions::go(To::Rest(None)),
             Press::Held(Key::Next) => Actions::go(To::Everything),
-            Press::Down(_) | Press::Again(_) => Actions::none(),
+            Press::Down(_) | Press::Again(Key::Mark | Key::Next) => Actions::none(),
         }
+    }
+
+    fn scroll(&mut self, context: &Context<'_>, press: Press) -> Actions {
+        // It neither goes back nor takes anything.
+        let _ = self.top.press(press, rows(context).len());
+        Actions::none()
     }
 
     pub(super) fn view(&self, context: &Context<'_>) -> Shows {
         let used = Used {
             rows: rows(context),
             total: context.ledger().total_used(),
-            top: self.top,
+            top: self.top.0,
         };
-        (Body::Used(used), [KeyWord::Down, KeyWord::Mark, KeyWord::Next])
+        (Body::Used(used), [KeyWord::DownOrUp, KeyWord::Mark, KeyWord::Next])
     }
 }
 

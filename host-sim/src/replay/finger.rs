@@ -156,7 +156,7 @@ impl<W: Write> Session<W> {
 /// The key that leaves a page: the one that says so, else NEXT, which wakes the display, closes notices and goes round.
 fn way_home(view: &View) -> Key {
     match view.keys {
-        [KeyWord::Back, ..] => Key::Zero,
+        [KeyWord::Back | KeyWord::BackOrUp, ..] => Key::Zero,
         [_, KeyWord::Back, _] => Key::Mark,
         _ => Key::Next,
     }

@@ -6,6 +6,7 @@ mod every_gram;
 mod faults;
 mod faults_of_people;
 mod hostile_input;
+mod how_far;
 mod knitters_with_slips;
 mod marking;
 mod navigation;

@@ -58,7 +58,7 @@ fn every_case_of_every_page_fits() {
     }
 }
 
-const KEYS: [KeyWord; 21] = [
+const KEYS: [KeyWord; 24] = [
     KeyWord::Nothing,
     KeyWord::Zero,
     KeyWord::Bowl,
@@ -70,6 +70,9 @@ const KEYS: [KeyWord; 21] = [
     KeyWord::Less,
     KeyWord::More,
     KeyWord::Back,
+    KeyWord::BackOrUp,
+    KeyWord::DownOrUp,
+    KeyWord::List,
     KeyWord::Ok,
     KeyWord::Take,
     KeyWord::Calibrate,
@@ -85,8 +88,17 @@ const KEYS: [KeyWord; 21] = [
 /// Whether the word can stand on one of the two small keys; the long ones are for the big key.
 fn fits_small_key(word: KeyWord) -> bool {
     match word {
-        KeyWord::WeighIn | KeyWord::Calibrate | KeyWord::Accept | KeyWord::Plan | KeyWord::Take => false,
-        KeyWord::Pairs | KeyWord::Finish | KeyWord::OpenAgain => false,
+        KeyWord::WeighIn
+        | KeyWord::Calibrate
+        | KeyWord::Accept
+        | KeyWord::Plan
+        | KeyWord::Take
+        | KeyWord::BackOrUp
+        | KeyWord::DownOrUp
+        | KeyWord::List
+        | KeyWord::Pairs
+        | KeyWord::Finish
+        | KeyWord::OpenAgain => false,
         KeyWord::Nothing
         | KeyWord::Zero
         | KeyWord::Bowl
@@ -230,7 +242,7 @@ fn some_home() -> impl Strategy<Value = View> {
 fn view_of(body: Body) -> View {
     View {
         body,
-        keys: [KeyWord::Back, KeyWord::Choose, KeyWord::Down],
+        keys: [KeyWord::BackOrUp, KeyWord::Choose, KeyWord::Down],
         status: Status::default(),
         unit: Unit::Gram,
         language: Language::English,

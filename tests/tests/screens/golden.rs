@@ -131,6 +131,7 @@ fn every_page_has_cases() {
         "fault",
         "guide",
         "halve",
+        "how-far",
         "list",
         "notice",
         "pair-check",
@@ -139,6 +140,7 @@ fn every_page_has_cases() {
         "question",
         "signs",
         "used",
+        "uses",
     ];
     for page in all {
         assert!(pages.contains(page), "no case of {page}");

@@ -80,12 +80,20 @@ pub(in crate::screen) fn answer<D: Surface>(canvas: &mut Canvas<'_, D>, page: &A
 fn verdict<D: Surface>(canvas: &mut Canvas<'_, D>, head: Field, answer: Answer) {
     let speech = canvas.speech;
     let head = signed_number(canvas, head, answer.likely);
+    let word = speech.word(verdict_word(answer.word));
     match answer.word {
-        Verdict::Enough => heading(canvas, head, speech.word(Word::Enough)),
-        Verdict::Close => heading(canvas, head, speech.word(Word::Close)),
+        Verdict::Enough | Verdict::Close => heading(canvas, head, word),
         Verdict::Short => {
-            badge(canvas, head, speech.word(Word::Short));
+            badge(canvas, head, word);
         }
+    }
+}
+
+pub(super) const fn verdict_word(verdict: Verdict) -> Word {
+    match verdict {
+        Verdict::Enough => Word::Enough,
+        Verdict::Close => Word::Close,
+        Verdict::Short => Word::Short,
     }
 }
 
@@ -107,7 +115,7 @@ fn with_reserve(speech: Speech, word: Word, answer: Answer) -> Text {
     ])
 }
 
-fn kinds(speech: Speech, set: KindSet) -> Text {
+pub(super) fn kinds(speech: Speech, set: KindSet) -> Text {
     let mut text = Text::new();
     for kind in set.kinds() {
         // Six names fit into a text.

@@ -1,6 +1,11 @@
 //! Answers of the forecasts.
 
-use crate::forecast::{Answer, KindSet, Socks, halving::Winding};
+use heapless::Vec;
+
+use crate::forecast::how_far::Pace;
+use crate::forecast::rounds::RoundsLeft;
+use crate::forecast::{Answer, Choice, KindSet, MOST_CHOICES, Socks, halving::Winding};
+use crate::screen::Word;
 use crate::sock::YarnLetter;
 use crate::units::Milligrams;
 use crate::weighing::Indication;
@@ -30,6 +35,28 @@ pub enum About {
         /// On one sock or on both.
         socks: Socks,
     },
+}
+
+/// What a leftover would be good for.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Uses {
+    /// Every choice, best use first.
+    pub choices: Vec<Choice, MOST_CHOICES>,
+    /// The highlighted one.
+    pub selected: u8,
+}
+
+/// How many rounds a cake still gives.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct HowFar {
+    /// Which yarn.
+    pub yarn: YarnLetter,
+    /// What a round takes, and on how many rounds that rests.
+    pub pace: Pace,
+    /// How many there will be.
+    pub left: RoundsLeft,
+    /// What for, and how much, is kept back.
+    pub keep: (Word, Milligrams),
 }
 
 /// Where to stop winding.

@@ -81,6 +81,10 @@ pub enum RestartWord {
 /// Why something was not done, in one plain sentence, with the way out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum RefusedWord {
+    /// What lies on the pan cannot be the cake whose rounds are counted.
+    OtherCake,
+    /// Nothing was used since the last weighing.
+    NothingKnitted,
     /// The reading did not become steady in time: press MARK again with hands off.
     NotSteady,
     /// There is nothing on the pan to mark.

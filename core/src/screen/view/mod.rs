@@ -83,6 +83,10 @@ pub enum Body {
     PairSummary(PairSummary),
     /// One answer: the word first.
     Answer(AnswerPage),
+    /// All that a leftover would be good for.
+    Uses(Uses),
+    /// How many rounds a cake still gives.
+    HowFar(HowFar),
     /// Where to stop winding to halve a cake.
     Halve(Halve),
     /// Whether the finished pair weighs what its sections took.
@@ -120,6 +124,12 @@ pub enum KeyWord {
     More,
     /// Leave without a change.
     Back,
+    /// The same on a list; held, it goes up.
+    BackOrUp,
+    /// One down; held, it goes up.
+    DownOrUp,
+    /// The list of all answers.
+    List,
     /// Good.
     Ok,
     /// Take the reading.

@@ -1,20 +1,26 @@
 //! Answers, and where to stop winding.
 
-use yarn_scale_core::forecast::{Answer, Basis, KindSet, Reserve, Socks, Source, Word as Verdict, halving::Winding};
-use yarn_scale_core::screen::{About, AnswerPage, Body, Guide, Halve, KeyWord, Value, Word};
+use yarn_scale_core::forecast::how_far::Pace;
+use yarn_scale_core::forecast::rounds::{PerRound, Stretch};
+use yarn_scale_core::forecast::{
+    Answer, Basis, Choice, KindSet, Reserve, Socks, Source, Word as Verdict, halving::Winding,
+};
+use yarn_scale_core::screen::{About, AnswerPage, Body, Guide, Halve, HowFar, KeyWord, Uses, Value, Word};
 use yarn_scale_core::sock::{SectionKind, YarnLetter};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_core::weighing::{Indication, Unit};
 
 use super::Case;
-use super::made::{case, measured};
+use super::made::{LIST_KEYS, case, measured};
 
 const REST: [KeyWord; 3] = [KeyWord::Yarn, KeyWord::Mark, KeyWord::Next];
-const LEFTOVER: [KeyWord; 3] = [KeyWord::Back, KeyWord::Nothing, KeyWord::Down];
+const LEFTOVER: [KeyWord; 3] = [KeyWord::Back, KeyWord::List, KeyWord::Next];
 
 pub(super) fn cases() -> Vec<Case> {
     let mut cases = rest();
     cases.extend(leftover());
+    cases.extend(how_far());
+    cases.extend(uses());
     cases.extend(halve());
     cases.extend(guide());
     cases
@@ -159,6 +165,94 @@ fn leftover() -> Vec<Case> {
             (14, 14),
         ),
     ]
+}
+
+/// Rounds left of a cake, by a stretch of five rounds and by a long leg.
+fn how_far() -> Vec<Case> {
+    let page = |name, yarn, stretch, left, keep| {
+        let per_round = PerRound::of(&[stretch], stretch.used.u).expect("something was used");
+        let (_, reserve) = keep;
+        let page = HowFar {
+            yarn,
+            pace: Pace {
+                per_round,
+                rounds: stretch.rounds,
+                stretches: 1,
+            },
+            left: per_round.rounds_left(measured(left, 14.0), reserve),
+            keep,
+        };
+        case(name, Body::HowFar(page), [KeyWord::Back, KeyWord::Take, KeyWord::List])
+    };
+    let stretch = |rounds, used| Stretch {
+        rounds,
+        used: measured(used, 20.0),
+    };
+    vec![
+        page(
+            "cast-off",
+            YarnLetter::A,
+            stretch(5, 1_004),
+            21_400,
+            (Word::KeepCastOff, Milligrams(804)),
+        ),
+        page(
+            "half",
+            YarnLetter::B,
+            stretch(42, 9_870),
+            88_800,
+            (Word::KeepHalf, Milligrams(49_200)),
+        ),
+        page(
+            "longest",
+            YarnLetter::H,
+            stretch(60, 4_870),
+            488_800,
+            (Word::KeepToe, Milligrams(13_420)),
+        ),
+    ]
+}
+
+/// All uses of a leftover of 15.3 g.
+fn uses() -> Vec<Case> {
+    let kinds = [SectionKind::Heel, SectionKind::Toe, SectionKind::Cuff];
+    let set = |count: usize| {
+        kinds
+            .iter()
+            .take(count)
+            .fold(KindSet::default(), |set, &kind| set.with(kind))
+    };
+    let choice = |kinds, socks, answer| Choice { kinds, socks, answer };
+    let choices = [
+        choice(
+            set(2),
+            Socks::Both,
+            answer(Verdict::Enough, 1_640, [12_000, 15_900], RECORDS),
+        ),
+        choice(
+            set(3),
+            Socks::One,
+            answer(Verdict::Close, -420, [10_100, 13_300], RECORDS),
+        ),
+        choice(
+            set(3),
+            Socks::Both,
+            answer(Verdict::Short, -11_420, [20_100, 27_300], RECORDS),
+        ),
+        choice(
+            set(3),
+            Socks::Both,
+            answer(Verdict::Enough, 488_800, [88_800, 148_800], RECORDS),
+        ),
+    ];
+    let page = |name, selected| {
+        let uses = Uses {
+            choices: choices.into_iter().collect(),
+            selected,
+        };
+        case(name, Body::Uses(uses), LIST_KEYS)
+    };
+    vec![page("best", 0), page("middle", 1), page("last", 3)]
 }
 
 fn halve() -> Vec<Case> {

@@ -270,7 +270,7 @@ fn used() -> Vec<Case> {
             top,
         })
     };
-    let keys = [KeyWord::Back, KeyWord::Down, KeyWord::Next];
+    let keys = [KeyWord::DownOrUp, KeyWord::Mark, KeyWord::Next];
     let none = Used {
         rows: Default::default(),
         total: Measured::default(),

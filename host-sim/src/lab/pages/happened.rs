@@ -69,6 +69,8 @@ pub(super) fn cases() -> Vec<Case> {
     ];
     let refused = [
         RefusedWord::NotSteady,
+        RefusedWord::OtherCake,
+        RefusedWord::NothingKnitted,
         RefusedWord::EmptyPan,
         RefusedWord::NoPlan,
         RefusedWord::PlanDone,
@@ -121,6 +123,8 @@ pub(super) fn cases() -> Vec<Case> {
 fn refused_name(word: RefusedWord) -> &'static str {
     match word {
         RefusedWord::NotSteady => "refused-not-steady",
+        RefusedWord::OtherCake => "refused-other-cake",
+        RefusedWord::NothingKnitted => "refused-nothing-knitted",
         RefusedWord::EmptyPan => "refused-empty-pan",
         RefusedWord::NoPlan => "refused-no-plan",
         RefusedWord::PlanDone => "refused-plan-done",

@@ -10,7 +10,7 @@ use yarn_scale_core::weighing::Unit;
 use super::{Case, page_of};
 
 /// The keys of a list.
-pub(super) const LIST_KEYS: [KeyWord; 3] = [KeyWord::Back, KeyWord::Choose, KeyWord::Down];
+pub(super) const LIST_KEYS: [KeyWord; 3] = [KeyWord::BackOrUp, KeyWord::Choose, KeyWord::Down];
 
 /// A case in grams without signs.
 pub(super) fn case(name: &'static str, body: Body, keys: [KeyWord; 3]) -> Case {

@@ -102,6 +102,8 @@ pub fn page_of(body: &Body) -> &'static str {
         Body::Edit(_) => "edit",
         Body::Guide(_) => "guide",
         Body::Answer(_) => "answer",
+        Body::Uses(_) => "uses",
+        Body::HowFar(_) => "how-far",
         Body::Halve(_) => "halve",
         Body::PairCheck(_) => "pair-check",
         Body::Dry(_) => "dry",
