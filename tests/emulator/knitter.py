@@ -88,6 +88,7 @@ class Knitter:
         """Calibrates a new device with the empty pan and a mass of 100 g, led by the big key."""
         self.put(0)
         self.bench.run(STEADY_MS)
+        self.go_on("choose")  # English
         self.go_on("calibrate")
         self.answer_for_parts()
         self.bench.run(STEADY_MS)

@@ -49,10 +49,24 @@ impl Bench {
         Self::with_journal(Vec::new(), 0.0)
     }
 
-    /// The same before its first calibration.
+    /// As it comes from the workbench: nothing is in its journal, and it asks for the language.
+    #[must_use]
+    pub fn blank() -> Self {
+        Self::start(Vec::new(), 0.0, false)
+    }
+
+    /// A scale without a calibration that wakes up with this journal.
+    #[must_use]
+    pub fn uncalibrated_with(journal: Vec<Entry>) -> Self {
+        Self::start(journal, 0.0, false)
+    }
+
+    /// The same before its first calibration, in English.
     #[must_use]
     pub fn uncalibrated() -> Self {
-        Self::start(Vec::new(), 0.0, false)
+        let mut bench = Self::blank();
+        bench.press(Key::Mark);
+        bench
     }
 
     /// A scale that wakes up with this journal and this load on its pan.

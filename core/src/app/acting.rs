@@ -5,7 +5,11 @@ use super::input::Effect;
 use crate::converter::SampleRate;
 use crate::screen::{Notice, RefusedWord};
 use crate::ui::{Action, Context, Health, Key, Page, Press, To};
+use crate::units::Duration;
 use crate::weighing::Condition;
+
+/// A cake that is taken off lifts the pan a little; one that is missing or stuck stays so.
+const LIFT_STANDS: Duration = Duration(1_500);
 
 impl App {
     /// What a page may look at.
@@ -19,6 +23,9 @@ impl App {
             now: self.stamp(),
             air: self.climate,
             mark_waits: self.marking.waits(),
+            lift_stands: self
+                .lifted_since
+                .is_some_and(|since| self.now.since(since) >= LIFT_STANDS),
             calibrated: self.is_calibrated(),
             capacity: self.book.capacity(),
             health: self.health(),
@@ -108,7 +115,7 @@ impl App {
             self.show(Notice::ZeroSet);
             self.amend();
         } else {
-            self.refuse(RefusedWord::NotSteady);
+            self.refuse(RefusedWord::ZeroNotSteady);
         }
     }
 }

@@ -15,7 +15,7 @@ use crate::journal::StartCause;
 use crate::screen::{Body, KeyWord, Notice, Status, View};
 use crate::ui::{Health, Keys, Page, sooner};
 use crate::units::{Duration, Instant, Milligrams, Stamp};
-use crate::weighing::Scale;
+use crate::weighing::{Condition, Scale};
 
 /// Effects that can wait at once. Most are asked for by a load that wakes the scale and that a mark has waited for: power,
 /// brightness, a visit, a mark, a sound; and by an emptied pan: power, brightness, and an amendment for each mark of the stay; beside them three results of the check on the bench.
@@ -51,6 +51,8 @@ pub struct App {
     restoring: bool,
     pub(super) notice: Option<(Notice, Instant)>,
     pub(super) climate: Option<Climate>,
+    /// Since when the pan has been lifted.
+    pub(super) lifted_since: Option<Instant>,
     pub(super) effects: Deque<Effect, EFFECTS>,
     pub(super) dropped_effects: u16,
     pub(super) pace: Pace,
@@ -92,6 +94,7 @@ impl App {
             restoring: false,
             notice: None,
             climate: None,
+            lifted_since: None,
             effects: Deque::new(),
             dropped_effects: 0,
             pace: Pace::default(),
@@ -288,6 +291,11 @@ impl App {
         if self.first_number.is_none() && self.scale.level().is_some() {
             self.first_number = Some(self.now);
         }
+        self.lifted_since = match (self.scale.condition(), self.lifted_since) {
+            (Condition::Underload, since) => since.or(Some(self.now)),
+            (Condition::Starting | Condition::Weighing, _)
+            | (Condition::Fault(_) | Condition::Overload | Condition::Reversed, _) => None,
+        };
         self.stay.follow(&self.scale);
         self.notice_movement();
     }

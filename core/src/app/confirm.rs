@@ -34,7 +34,10 @@ impl App {
             self.go(To::Summary);
             self.sound(Tone::Noted);
         }
-        if let Record::Bowl { number, mass } = entry.record {
+        // One that weighs nothing is forgotten.
+        if let Record::Bowl { number, mass } = entry.record
+            && self.book.bowls().mass(number).is_some()
+        {
             self.show(Notice::BowlNoted { number, mass });
         }
         if let Some(event) = event {
@@ -157,6 +160,7 @@ impl App {
             (Purpose::WeighIn | Purpose::Section(_) | Purpose::Unplanned, _) => Notice::WeighedIn {
                 yarn: step.yarn,
                 weight: left,
+                short: RestPage::of(Some(step.yarn), &self.context()).missing(),
             },
         };
         self.show(notice);
@@ -171,24 +175,35 @@ impl App {
         }
     }
 
-    /// What went between the mark and the weight of its yarn before it.
+    /// What an amendment may change: what went since the weight of its yarn before it, of a first weight that itself.
     fn used_at(&self, of: Sequence) -> Option<Measured> {
-        let place = self.book.ledger().steps().iter().position(|step| step.sequence == of)?;
-        self.book.ledger().used_at(place)
+        let ledger = self.book.ledger();
+        let place = ledger.steps().iter().position(|step| step.sequence == of)?;
+        ledger
+            .used_at(place)
+            .or_else(|| Some(ledger.steps().get(place)?.weight.net))
     }
 
     /// Says an amendment only if it changes a tenth on the screen.
     fn say_amended(&mut self, of: Sequence, before: Option<Measured>) {
         let tenths = |used: Measured| used.value.0.saturating_add(50).div_euclid(100);
         let Some(used) = self.used_at(of) else { return };
-        let Some(Purpose::Section(line)) = self.book.ledger().step(of).map(|step| step.purpose) else {
+        let Some(step) = self.book.ledger().step(of) else {
             return;
         };
-        if before.map(tenths) != Some(tenths(used)) {
-            self.show(Notice::Amended {
+        let notice = match step.purpose {
+            Purpose::Section(line) => Notice::Amended {
                 line: self.book.ledger().plan().line(line),
                 used,
-            });
+            },
+            Purpose::WeighIn => Notice::WeightAmended {
+                yarn: step.yarn,
+                weight: step.weight.net,
+            },
+            Purpose::Unplanned => return,
+        };
+        if before.map(tenths) != Some(tenths(used)) {
+            self.show(notice);
         }
     }
 }

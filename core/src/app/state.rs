@@ -4,6 +4,7 @@ use super::application::App;
 use super::input::Effect;
 use crate::journal::{Entry, Record, Setting, StartCause};
 use crate::screen::{Notice, RestartWord};
+use crate::ui::To;
 use crate::units::FineCounts;
 use crate::weighing::Scale;
 
@@ -65,6 +66,10 @@ impl App {
         self.restored = cause == StartCause::Restored;
         if !self.restored && (!self.book.is_blank() || cause != StartCause::PowerOn) {
             self.note(Record::Started(cause));
+        }
+        // A new device: whoever unpacks it can read what comes next.
+        if !self.is_calibrated() && !self.book.settings().language_asked {
+            self.go(To::Language);
         }
         // Power may have failed between closing the last pair and condensing it.
         self.condense_closed();

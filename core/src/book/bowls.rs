@@ -2,6 +2,7 @@
 
 use crate::measured::Measured;
 use crate::sock::BowlNumber;
+use crate::units::{Milligrams, Stamp};
 
 /// Bowls that can be remembered.
 pub const BOWLS: usize = 9;
@@ -10,6 +11,8 @@ pub const BOWLS: usize = 9;
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Bowls {
     masses: [Option<Measured>; BOWLS],
+    /// When each number was last given, or taken away.
+    since: [Stamp; BOWLS],
     in_use: Option<BowlNumber>,
 }
 
@@ -51,12 +54,32 @@ impl Bowls {
         (1..=9).map(BowlNumber).find(|&number| self.mass(number).is_none())
     }
 
-    /// Remembers a bowl; one of the same number is replaced. Numbers other than 1 to 9 are ignored.
-    pub fn remember(&mut self, number: BowlNumber, mass: Measured) {
-        let place = usize::from(number.0).checked_sub(1);
-        if let Some(known) = place.and_then(|place| self.masses.get_mut(place)) {
-            *known = Some(mass);
+    /// Remembers a bowl from `at` on; one of the same number is replaced, and forgotten if the new one weighs nothing. Numbers other than
+    /// 1 to 9 are ignored.
+    pub fn remember(&mut self, number: BowlNumber, mass: Measured, at: Stamp) {
+        let Some(place) = usize::from(number.0).checked_sub(1) else {
+            return;
+        };
+        let mass = Some(mass).filter(|mass| mass.value > Milligrams::ZERO);
+        if let Some(known) = self.masses.get_mut(place) {
+            *known = mass;
         }
+        if let Some(since) = self.since.get_mut(place) {
+            *since = at;
+        }
+        if mass.is_none() && self.in_use == Some(number) {
+            self.in_use = None;
+        }
+    }
+
+    /// Whether a load that was weighed in a bowl at `at` still has the bowl's mass: the number has not been given anew since.
+    #[must_use]
+    pub fn knows(&self, bowl: Option<BowlNumber>, at: Stamp) -> bool {
+        let Some(number) = bowl else { return true };
+        let since = usize::from(number.0)
+            .checked_sub(1)
+            .and_then(|place| self.since.get(place));
+        self.mass(number).is_some() && since.is_some_and(|&since| at >= since)
     }
 
     /// Puts a bowl in use, or none; a bowl that is not remembered counts as none.

@@ -110,7 +110,12 @@ impl Book {
         }
         self.touch();
         match &entry.record {
-            Record::Bowl { number, mass } => self.bowls.remember(*number, *mass),
+            Record::Bowl { number, mass } => {
+                self.bowls.remember(*number, *mass, entry.at);
+                // What was weighed in the bowl that had the number before cannot be told any more.
+                let bowls = &self.bowls;
+                self.visits.retain(|visit| bowls.knows(visit.bowl, visit.at));
+            }
             Record::Calibrated(calibration) => {
                 self.calibrated = Some((*calibration, entry.at));
                 // An older zero says nothing on another calibration's empty pan.
@@ -139,11 +144,14 @@ impl Book {
             } => self.names.give(*pair, name),
             Record::Bench { check, value, passed } => self.checks.learn(entry.at, *check, *value, *passed),
             Record::Visit { gross, bowl, zero } => {
-                self.visits.push(Visit {
-                    at: entry.at,
-                    gross: *gross,
-                    bowl: *bowl,
-                });
+                // Replay gives visits after all else.
+                if self.bowls.knows(*bowl, entry.at) {
+                    self.visits.push(Visit {
+                        at: entry.at,
+                        gross: *gross,
+                        bowl: *bowl,
+                    });
+                }
                 // Replay gives visits after all else, also those from before the calibration.
                 if self.calibrated.is_none_or(|(_, since)| entry.at >= since) {
                     self.zero = Some(*zero);

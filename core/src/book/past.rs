@@ -1,7 +1,7 @@
 //! What a pair adds to the knitter's history.
 
 use crate::ledger::{Ledger, Purpose};
-use crate::sock::{PairRecord, SectionUse};
+use crate::sock::{PairRecord, SectionUse, Size};
 
 /// What the pair adds to the history, as far as it is knitted. Sections beside a damaged record are left out.
 pub(super) fn pair_record(ledger: &Ledger) -> PairRecord {
@@ -25,7 +25,11 @@ pub(super) fn condensed_record(ledger: &Ledger, pair: u16, sections: &[SectionUs
     let mut record = PairRecord::new(pair);
     for section in sections {
         let line = section.line;
-        record.add(line.kind, line.construction, ledger.size(line), line.sock, section.used);
+        let size = Size {
+            stitches: line.stitches,
+            ..ledger.size(line)
+        };
+        record.add(line.kind, line.construction, size, line.sock, section.used);
         if section.doubtful {
             record.leave_out(line.kind, line.sock);
         }

@@ -6,6 +6,8 @@ use crate::weighing::Unit;
 /// The settings in force.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Settings {
+    /// The language was asked for.
+    pub language_asked: bool,
     /// Units of mass on the screen.
     pub unit: Unit,
     /// Language of the screen.
@@ -27,6 +29,7 @@ pub struct Settings {
 impl Default for Settings {
     fn default() -> Self {
         Self {
+            language_asked: false,
             unit: Unit::Gram,
             language: Language::English,
             brightness: 3,
@@ -51,8 +54,9 @@ impl Settings {
             Setting::CellCapacity(grams) => self.cell_grams = Some(grams.clamp(300, 1_000)),
             Setting::PanelOffset(column) => self.panel = Some(column.min(4)),
             Setting::Supply(kind) => self.supply = Some(kind),
-            // Bowls and needles keep their own; the language is not asked yet.
-            Setting::BowlInUse(_) | Setting::LanguageAsked(_) | Setting::PairInHand(_) => {}
+            Setting::LanguageAsked(asked) => self.language_asked = asked,
+            // Bowls and needles keep their own.
+            Setting::BowlInUse(_) | Setting::PairInHand(_) => {}
         }
     }
 

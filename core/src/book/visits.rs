@@ -36,6 +36,16 @@ impl Visits {
         let _ = self.latest.push_back(visit);
     }
 
+    /// Keeps only those that are worth it.
+    pub(super) fn retain(&mut self, worth: impl Fn(&Visit) -> bool) {
+        for _ in 0..self.latest.len() {
+            // As many as there are go round once.
+            if let Some(visit) = self.latest.pop_front().filter(&worth) {
+                let _ = self.latest.push_back(visit);
+            }
+        }
+    }
+
     /// The latest visits, oldest first.
     pub fn oldest_first(&self) -> impl Iterator<Item = &Visit> {
         self.latest.iter()

@@ -14,6 +14,8 @@ pub struct Drying {
     floor: Option<(Stamp, Measured)>,
     /// The fall between the last two weighings, mg an hour; negative while it dries.
     rate: f32,
+    /// It has become lighter at least once: what lies still from the first weighing on does not dry.
+    fell: bool,
 }
 
 /// How dry a pair is.
@@ -36,9 +38,9 @@ pub struct Dryness {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum DryWord {
-    /// Weighed once: nothing to compare with.
+    /// Weighed once, or never seen to fall and not for long enough: nothing to compare with.
     WeighAgain,
-    /// It still falls, or has not been still for long enough to tell.
+    /// It still falls, or has fallen and not been still for long enough to tell.
     Drying,
     /// It has not fallen for [`STILL`] and is above its conditioned weight: the air is damp, or something was added.
     Stalled,
@@ -56,6 +58,7 @@ impl Drying {
             last: None,
             floor: None,
             rate: 0.0,
+            fell: false,
         }
     }
 
@@ -74,7 +77,9 @@ impl Drying {
             let doubt = Milligrams(ceil(2.0 * rss(floor.u, weight.u)));
             weight.value + doubt.max(LEAST_FALL) < floor.value
         };
-        if self.floor.as_ref().is_none_or(fell) {
+        let fallen = self.floor.as_ref().is_some_and(fell);
+        self.fell |= fallen;
+        if fallen || self.floor.is_none() {
             self.floor = Some((at, weight));
         }
     }
@@ -89,12 +94,10 @@ impl Drying {
         let back = above.map(|above| above.value <= Milligrams(ceil(2.0 * above.u)).max(LEAST_FALL));
         let word = match (back, still) {
             (Some(true), _) => DryWord::Dry,
-            (_, 0) if self.rate < 0.0 => DryWord::Drying,
-            (_, 0) => DryWord::WeighAgain,
             (None, STILL..) => DryWord::Dry,
-            (None, _) => DryWord::Drying,
             (Some(false), STILL..) => DryWord::Stalled,
-            (Some(false), _) => DryWord::Drying,
+            (_, _) if self.fell => DryWord::Drying,
+            (_, _) => DryWord::WeighAgain,
         };
         Some(Dryness {
             word,

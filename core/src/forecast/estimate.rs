@@ -70,11 +70,28 @@ impl Estimator {
 
 /// Mass of a section on one sock by whatever is known of its size: where nothing is, 64 stitches of a yarn of 420 m per 100 g.
 ///
-/// The foot is the one that the table gives for as wide a sock in four-ply yarn: at the same firmness the width of a stitch goes
-/// with the root of the linear density. Between two widths of the table the mass is interpolated, so that one stitch more never adds
-/// a whole size. Counted rounds win over the table's lengths, except in heels and toes, where a row has no one width.
+/// `None` for a part of what is no sock. See [`estimate_at`].
 #[must_use]
-pub fn estimate(size: Size, kind: SectionKind, construction: Construction) -> Milligrams {
+pub fn estimate(size: Size, kind: SectionKind, construction: Construction) -> Option<Milligrams> {
+    estimate_at(size, None, kind, construction)
+}
+
+/// The same at a gauge of the knitter's own.
+///
+/// The foot is the one that the table gives for as wide a sock in four-ply yarn: by the gauge, or, where that is not known, since at the
+/// same firmness the width of a stitch goes with the root of the linear density. Between two widths of the table the mass is
+/// interpolated, so that one stitch more never adds a whole size. Counted rounds win over the table's lengths, except in heels and toes,
+/// where a row has no one width.
+#[must_use]
+pub fn estimate_at(
+    size: Size,
+    gauge: Option<Gauge>,
+    kind: SectionKind,
+    construction: Construction,
+) -> Option<Milligrams> {
+    if kind.is_part() {
+        return None;
+    }
     let stitches = if size.stitches == 0 {
         USUAL_STITCHES
     } else {
@@ -83,32 +100,58 @@ pub fn estimate(size: Size, kind: SectionKind, construction: Construction) -> Mi
     let yarn = size.yarn.or_usual();
     let rounds = if Shape::of(kind) == Shape::Tube { size.rounds } else { 0 };
     let size = Size { stitches, rounds, yarn };
-    let width = f32::from(stitches) * sqrt(yarn.tex() / Decitex::FOUR_PLY.tex());
+    let stitch = match gauge {
+        Some(gauge) => Gauge::FOUR_PLY.stitches / gauge.stitches,
+        None => sqrt(yarn.tex() / Decitex::FOUR_PLY.tex()),
+    };
+    let width = f32::from(stitches) * stitch;
     let [narrower, wider] = SockSize::around(width);
-    let [less, more] = [narrower, wider].map(|table| as_in_table(table, size, kind, construction));
+    let [less, more] = [narrower, wider].map(|table| as_in_table(table, size, gauge, kind, construction));
     let apart = f32::from(wider.stitches) - f32::from(narrower.stitches);
     let share = if apart > 0.0 {
         (width - f32::from(narrower.stitches)) / apart
     } else {
         0.0
     };
-    Milligrams(round(less + (more - less) * share))
+    Some(Milligrams(round(less + (more - less) * share)))
 }
 
 /// What a sock of this size takes for a section by the proportions of one column of the table, mg.
-fn as_in_table(table: SockSize, size: Size, kind: SectionKind, construction: Construction) -> f32 {
+fn as_in_table(
+    table: SockSize,
+    size: Size,
+    gauge: Option<Gauge>,
+    kind: SectionKind,
+    construction: Construction,
+) -> f32 {
     let estimator = Estimator::four_ply(Decitex::FOUR_PLY);
     let four_ply = if size.rounds > 0 {
         estimator.counted(table.stitches.into(), size.rounds)
     } else {
         estimator.by_stitches(table.stitches, kind, construction)
     };
+    let four_ply = four_ply.map_or(0.0, |estimated| estimated.value.0 as f32);
     let of_table = Size {
         stitches: table.stitches,
         rounds: size.rounds,
         yarn: Decitex::FOUR_PLY,
     };
-    four_ply.map_or(0.0, |estimated| estimated.value.0 as f32) * size.multiple_of(of_table, Shape::of(kind))
+    let shape = Shape::of(kind);
+    let multiple = match gauge {
+        None => size.multiple_of(of_table, shape),
+        // Stitches, rounds, length of a stitch, and mass of that.
+        Some(gauge) => {
+            let stitches = f32::from(size.stitches) / f32::from(table.stitches);
+            let rounds = match shape {
+                Shape::Tube if size.rounds > 0 => 1.0,
+                Shape::Tube => gauge.rounds / Gauge::FOUR_PLY.rounds,
+                Shape::Closed => stitches,
+            };
+            let [own, usual] = [gauge, Gauge::FOUR_PLY].map(|gauge| gauge.loop_length(Relaxation::Wet));
+            stitches * rounds * (own / usual) * (size.yarn.tex() / Decitex::FOUR_PLY.tex())
+        }
+    };
+    four_ply * multiple
 }
 
 /// Relative standard uncertainty of an estimate: the loop length alone differs by a tenth between the states of relaxation, and

@@ -37,7 +37,9 @@ impl SockShape {
             SectionKind::Leg => round.saturating_mul(self.rounds(self.size.leg_cm - self.cuff_cm)),
             SectionKind::Heel => match construction {
                 Construction::Heel(heel) => self.heel_stitches(heel),
-                Construction::Plain | Construction::Ribbed(_) | Construction::Toe(_) => self.heel_stitches(self.heel),
+                Construction::Plain | Construction::Ribbed(_) | Construction::Toe(_) | Construction::PartOf(_) => {
+                    self.heel_stitches(self.heel)
+                }
             },
             SectionKind::Gusset => self.gusset().1,
             SectionKind::Foot => round.saturating_mul(self.foot_rounds()),
@@ -46,8 +48,18 @@ impl SockShape {
                 Construction::Toe(ToeConstruction::Wedge | ToeConstruction::Asymmetric)
                 | Construction::Plain
                 | Construction::Ribbed(_)
-                | Construction::Heel(_) => wedge(round).1,
+                | Construction::Heel(_)
+                | Construction::PartOf(_) => wedge(round).1,
             },
+            // Its shape is not known.
+            SectionKind::Part1
+            | SectionKind::Part2
+            | SectionKind::Part3
+            | SectionKind::Part4
+            | SectionKind::Part5
+            | SectionKind::Part6
+            | SectionKind::Part7
+            | SectionKind::Part8 => 0,
         }
     }
 
@@ -55,7 +67,7 @@ impl SockShape {
     #[must_use]
     pub fn all_stitches(self) -> u32 {
         let of = |kind| self.stitches(kind, Construction::Plain);
-        SectionKind::ALL.into_iter().map(of).fold(0, u32::saturating_add)
+        SectionKind::OF_A_SOCK.into_iter().map(of).fold(0, u32::saturating_add)
     }
 
     fn rounds(self, cm: f32) -> u32 {

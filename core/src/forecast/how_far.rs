@@ -2,9 +2,8 @@
 
 use heapless::Vec;
 
-use super::estimate::estimate;
 use super::rounds::{PerRound, Stretch};
-use super::{Rule, Socks, Wanted, answer};
+use super::{Rule, Socks, Wanted, answer, estimated};
 use crate::ledger::{Ledger, MOST_COUNTED, Purpose, Step};
 use crate::math::sqrt;
 use crate::measured::Measured;
@@ -78,7 +77,7 @@ pub fn other_toe(ledger: &Ledger, running: u8, yarn: YarnLetter, history: &Histo
     })?;
     let size = ledger.size(*toe);
     let one = Wanted::contrast(toe.kind, toe.construction, size, Socks::One);
-    let one = one.with_estimate(estimate(size, toe.kind, toe.construction));
+    let one = one.with_estimate(estimated(ledger, *toe));
     Some(answer(Measured::default(), &[one], history, Rule::default())?.need)
 }
 

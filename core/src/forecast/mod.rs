@@ -24,7 +24,7 @@ mod way_out;
 mod will_it_do;
 
 pub use answer::{Answer, Basis, FEWEST_PAIRS, Reserve, Rule, Source, Word, answer};
-pub use needs::{Begun, all_ends, contrast_sections, moisture_over_days, wanted};
+pub use needs::{Begun, all_ends, contrast_sections, estimated, gauge_of, moisture_over_days, wanted};
 pub use prediction::Prediction;
 pub use wanted::{Socks, Wanted};
 pub use way_out::{MOST_WANTED, WayOut, way_out};

@@ -2,8 +2,10 @@
 
 use heapless::Vec;
 
-use super::estimate::estimate;
+use super::estimate::estimate_at;
+use super::loop_length;
 use super::{MOST_KINDS, MOST_WANTED, Socks, Wanted};
+use crate::journal;
 use crate::ledger::Ledger;
 use crate::sock::moisture::moisture_u;
 use crate::sock::{Line, Order, Preset, SectionKind, Sock, YarnLetter};
@@ -67,16 +69,40 @@ pub fn contrast_sections(ledger: &Ledger) -> Vec<Wanted, MOST_KINDS> {
         if let Some(line) = line {
             // A leftover takes the section alone, from its first stitch to its last.
             let size = ledger.size(*line);
-            let wanted = Wanted::contrast(kind, line.construction, size, Socks::Both).with_estimate(estimate(
-                size,
-                kind,
-                line.construction,
-            ));
-            // Three kinds are contrast sections.
+            let wanted = Wanted::contrast(kind, line.construction, size, Socks::Both);
+            let wanted = wanted.with_estimate(estimated(ledger, *line));
+            // Of a sock three kinds are contrast sections; of what is none, the first parts are taken.
             let _ = sections.push(wanted);
         }
     }
     sections
+}
+
+/// What one such section takes by the pair's stitches and gauge and its yarn's length; `None` for a part of what is no sock.
+#[must_use]
+pub fn estimated(ledger: &Ledger, line: Line) -> Option<Milligrams> {
+    let gauge = gauge_of(ledger.gauge());
+    estimate_at(ledger.size(line), gauge, line.kind, line.construction)
+}
+
+/// The gauge, if it was set; of rounds alone or stitches alone the other goes as in four-ply yarn.
+#[must_use]
+pub fn gauge_of(set: journal::Gauge) -> Option<loop_length::Gauge> {
+    let usual = loop_length::Gauge::FOUR_PLY;
+    // Counted in halves.
+    let [stitches, rounds] = [set.stitches_per_10_cm, set.rounds_per_10_cm].map(|halves| 0.5 * f32::from(halves));
+    Some(match (set.stitches_per_10_cm, set.rounds_per_10_cm) {
+        (0, 0) => return None,
+        (0, _) => loop_length::Gauge {
+            stitches: rounds * usual.stitches / usual.rounds,
+            rounds,
+        },
+        (_, 0) => loop_length::Gauge {
+            stitches,
+            rounds: stitches * usual.rounds / usual.stitches,
+        },
+        (_, _) => loop_length::Gauge { stitches, rounds },
+    })
 }
 
 /// Ends of yarn that the knitted sections have left.
@@ -97,15 +123,11 @@ fn section(ledger: &Ledger, line: Line, socks: Socks) -> Wanted {
     let alike = |other: &&Line| other.kind == line.kind && other.sock == line.sock;
     let parts = ledger.plan().lines.iter().filter(alike).count();
     let size = ledger.size(line);
-    let contrast = Wanted::contrast(line.kind, line.construction, size, socks).with_estimate(estimate(
-        size,
-        line.kind,
-        line.construction,
-    ));
     Wanted {
         parts: u8::try_from(parts).unwrap_or(u8::MAX),
         ends: ends(ledger, line),
-        ..contrast
+        estimate: estimated(ledger, line),
+        ..Wanted::contrast(line.kind, line.construction, size, socks)
     }
 }
 

@@ -56,10 +56,10 @@ impl Wanted {
         }
     }
 
-    /// The same with an estimate by stitches and gauge of what one sock's section takes.
+    /// The same with an estimate by stitches and gauge of what one sock's section takes, if there is one.
     #[must_use]
-    pub const fn with_estimate(mut self, one_sock: Milligrams) -> Self {
-        self.estimate = Some(one_sock);
+    pub fn with_estimate(mut self, one_sock: impl Into<Option<Milligrams>>) -> Self {
+        self.estimate = one_sock.into();
         self
     }
 

@@ -6,7 +6,7 @@ use super::answer::{Answer, Rule, Word, answer};
 use super::wanted::Wanted;
 use super::will_it_do::KindSet;
 use crate::measured::Measured;
-use crate::sock::{History, SectionKind};
+use crate::sock::History;
 
 /// Sections to knit from another yarn, and what then holds for this one.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -39,7 +39,7 @@ pub fn way_out(left: Measured, wanted: &[Wanted], history: &History, rule: Rule)
     // The least unwelcome change first: whatever comes later is worse.
     let plain = remaining.kinds().filter(|kind| !kind.is_contrast()).count();
     for plain in 0..=plain {
-        for count in 1..=SectionKind::ALL.len() {
+        for count in 1..=remaining.kinds().count() {
             if let Some(found) = least_of(left, wanted, (plain, count), history, rule) {
                 return Some(found);
             }
@@ -69,7 +69,7 @@ fn least_of(
         let other = answer(Measured::default(), &change_list, history, rule)?;
         Some(WayOut { change, other, rest })
     };
-    let ways = subsets(changeable(wanted)).filter(of_cost).filter_map(does);
+    let ways = changeable(wanted).subsets().filter(of_cost).filter_map(does);
     ways.min_by_key(|way| way.other.need)
 }
 
@@ -77,15 +77,6 @@ fn least_of(
 fn changeable(wanted: &[Wanted]) -> KindSet {
     let remaining = wanted.iter().filter(|wanted| wanted.begun.0 <= 0);
     remaining.fold(KindSet::default(), |set, wanted| set.with(wanted.kind))
-}
-
-/// All subsets of a set but the empty one.
-fn subsets(set: KindSet) -> impl Iterator<Item = KindSet> {
-    (1_u8..1 << SectionKind::ALL.len()).filter_map(move |bits| {
-        let chosen = SectionKind::ALL.into_iter().filter(|&kind| bits & 1 << kind as u8 != 0);
-        let subset = chosen.fold(KindSet::default(), KindSet::with);
-        subset.kinds().all(|kind| set.has(kind)).then_some(subset)
-    })
 }
 
 /// The sections that change yarn, each then with ends of its own, and the others.

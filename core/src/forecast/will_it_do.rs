@@ -18,7 +18,7 @@ pub const MOST_CHOICES: usize = ((1 << MOST_KINDS) - 1) * 2;
 /// A set of section kinds.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct KindSet(u8);
+pub struct KindSet(u16);
 
 impl KindSet {
     /// The set with one more kind.
@@ -36,6 +36,13 @@ impl KindSet {
     /// The kinds in it, cuff-down.
     pub fn kinds(self) -> impl Iterator<Item = SectionKind> {
         SectionKind::ALL.into_iter().filter(move |&kind| self.has(kind))
+    }
+
+    /// Every choice of some of its kinds, at least one.
+    pub fn subsets(self) -> impl Iterator<Item = Self> {
+        // From all of it downwards: each is the next smaller number with none but its bits.
+        let next = move |&Self(chosen): &Self| Some(Self(chosen.wrapping_sub(1) & self.0));
+        core::iter::successors(Some(self), next).take_while(|&Self(chosen)| chosen > 0)
     }
 
     /// How many there are.

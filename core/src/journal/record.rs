@@ -2,8 +2,13 @@
 //!
 //! | version | what was added |
 //! |---|---|
+<<<<<<< HEAD
 //! | 1 | everything up to `SharedZeroMark`, `BowlInUse` |
 //! | 2 | `OfPair` with [`PairEvent`](super::PairEvent): what belongs to a pair carries its number; `Kept`, `Bench`; settings from `CellCapacity` on |
+=======
+//! | 1 | everything up to `StayMark`, `BowlInUse` |
+//! | 2 | `OfPair` with [`PairEvent`](super::PairEvent): what belongs to a pair carries its number; `Kept`, `Bench`; settings from `CellCapacity` on; sections `Part1` to `Part8`, construction `PartOf` |
+>>>>>>> 5786300 (A free plan of parts, stitches and gauge once for a pair, and answers that say what they stand on)
 //!
 //! Variants are only ever appended, never reordered or removed: their place is their number on flash. The first is
 //! reserved, since a run of zeros decodes as it. Masses are milligrams with their standard uncertainty; `at` is in
@@ -71,11 +76,11 @@ pub enum Record {
     Started(StartCause),
     /// The pan was calibrated.
     Calibrated(crate::weighing::Calibration),
-    /// A bowl was tared under a number.
+    /// A bowl was tared under a number, in place of the one that had it.
     Bowl {
         /// Its number.
         number: BowlNumber,
-        /// Its mass.
+        /// Its mass; nothing if the bowl is forgotten.
         mass: Measured,
     },
     /// A pair was begun with this plan; its number is one more than the last pair's.

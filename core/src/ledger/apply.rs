@@ -7,7 +7,7 @@ use super::counted::Counting;
 use super::moisture::Controls;
 use super::pair::Pair;
 use super::{MAX_STEPS, Purpose, Step};
-use crate::journal::{Entry, PairEvent, Record, Sequence, of_a_pair, of_the_device};
+use crate::journal::{Entry, Gauge, PairEvent, Record, Sequence, of_a_pair, of_the_device};
 use crate::sock::{Decitex, Label, Line, MAX_LINES, Plan, Size, YARNS, YarnLetter};
 use crate::units::Stamp;
 use crate::weighing::Conditions;
@@ -32,6 +32,7 @@ pub struct Ledger {
     pub(super) doubt: [bool; YARNS],
     controls: Controls,
     pub(super) counting: Counting,
+    pub(super) gauge: Gauge,
     conditions: Option<Conditions>,
 }
 
@@ -114,14 +115,24 @@ impl Ledger {
         self.labels.get(yarn.index()).copied().flatten()
     }
 
-    /// What a section's use scales with, as far as the plan and the yarn's band tell.
+    /// What a section's use scales with, as far as the plan, the pair and the yarn's band tell.
     #[must_use]
     pub fn size(&self, line: Line) -> Size {
         Size {
-            stitches: line.stitches,
+            stitches: if line.stitches == 0 {
+                self.gauge.stitches
+            } else {
+                line.stitches
+            },
             rounds: 0,
             yarn: Decitex::from_metres_per_100_g(self.label(line.yarn).metres_per_100_g),
         }
+    }
+
+    /// Stitches and gauge that hold for the whole pair, as far as they were set.
+    #[must_use]
+    pub const fn gauge(&self) -> Gauge {
+        self.gauge
     }
 
     /// Says on what scale the pair is weighed: what all its weights have in common goes out of their differences.
@@ -252,6 +263,7 @@ impl Ledger {
         self.steps.clear();
         self.skips.clear();
         self.counting.clear();
+        self.gauge = Gauge::default();
         self.labels = [None; YARNS];
         self.doubt = [false; YARNS];
     }
@@ -314,7 +326,8 @@ impl Ledger {
                 weight,
                 rounds,
             } => self.count(noted, (line, yarn), weight, rounds)?,
-            PairEvent::YarnNamed { .. } | PairEvent::Gauge(_) => {}
+            PairEvent::Gauge(gauge) => self.gauge = gauge,
+            PairEvent::YarnNamed { .. } => {}
         }
         Ok(())
     }

@@ -4,7 +4,7 @@ use heapless::Vec;
 
 use super::{Ledger, Purpose};
 use crate::journal::Record;
-use crate::sock::{MAX_LINES, SectionUse};
+use crate::sock::{Line, MAX_LINES, SectionUse};
 
 /// The record of what the ledger's pair took, section by section; sections without a mark are left out.
 #[must_use]
@@ -16,6 +16,9 @@ pub fn condense(ledger: &Ledger) -> Record {
             .steps()
             .iter()
             .any(|step| step.doubtful && step.purpose == Purpose::Section(index));
+        // The pair's own stitches go with it: the next pair has others.
+        let stitches = ledger.size(line).stitches;
+        let line = Line { stitches, ..line };
         let section = SectionUse { line, used, doubtful };
         // A plan has at most as many lines as there are places.
         let _ = sections.push(section);

@@ -6,7 +6,7 @@ use super::apply::{Applied, Ledger};
 use super::counted::Counting;
 use super::pair::Pair;
 use super::{MAX_STEPS, Step};
-use crate::journal::Sequence;
+use crate::journal::{Gauge, Sequence};
 use crate::sock::{Label, MAX_LINES, Plan, YARNS};
 
 /// What a ledger holds of its pair besides the steps: those of all pairs that are put by lie together.
@@ -20,6 +20,7 @@ pub(super) struct PutBy {
     labels: [Option<Label>; YARNS],
     doubt: [bool; YARNS],
     counting: Counting,
+    gauge: Gauge,
     /// How many steps it has.
     pub(super) steps: usize,
 }
@@ -49,6 +50,7 @@ impl Ledger {
             labels: self.labels,
             doubt: self.doubt,
             counting: self.counting.clone(),
+            gauge: self.gauge,
             steps: self.steps.len(),
         }
     }
@@ -64,6 +66,7 @@ impl Ledger {
             labels,
             doubt,
             counting,
+            gauge,
             steps: _,
         } = put_by;
         self.pair = pair;
@@ -74,6 +77,7 @@ impl Ledger {
         self.labels = labels;
         self.doubt = doubt;
         self.counting = counting;
+        self.gauge = gauge;
         self.steps = steps;
     }
 }

@@ -72,9 +72,26 @@ impl Amount {
     /// source).
     #[must_use]
     pub fn usual(kind: SectionKind) -> Self {
+        // What is no sock may be anything.
+        if kind.is_part() {
+            return Self {
+                expected: 15_000.0,
+                source: Source::Usual,
+                parts: [(0.50, 0.60), (0.30, 1.00), (0.20, 2.00)],
+            };
+        }
         let grams: u8 = match kind {
             SectionKind::Cuff | SectionKind::Toe => 5,
-            SectionKind::Leg | SectionKind::Foot => 15,
+            SectionKind::Leg
+            | SectionKind::Foot
+            | SectionKind::Part1
+            | SectionKind::Part2
+            | SectionKind::Part3
+            | SectionKind::Part4
+            | SectionKind::Part5
+            | SectionKind::Part6
+            | SectionKind::Part7
+            | SectionKind::Part8 => 15,
             SectionKind::Heel => 7,
             SectionKind::Gusset => 4,
         };

@@ -5,8 +5,7 @@ use heapless::Vec;
 use super::late::between;
 use super::{Amount, BowlOn, Cake, Habits, Next, PairSize, Situation};
 use crate::book::Book;
-use crate::forecast::estimate::estimate;
-use crate::forecast::{Socks, Wanted};
+use crate::forecast::{Socks, Wanted, estimated};
 use crate::ledger::{Ledger, Purpose};
 use crate::math::sqrt;
 use crate::measured::Measured;
@@ -118,16 +117,18 @@ fn amount(book: &Book, habits: Habits, line: u8) -> Option<Amount> {
 
 /// What a section takes before one was knitted.
 fn unknown(ledger: &Ledger, section: Line) -> Amount {
-    let grams = estimate(ledger.size(section), section.kind, section.construction);
-    let by_estimate = Amount::by_estimate(grams).filter(|_| section.stitches > 0);
-    by_estimate.unwrap_or_else(|| Amount::usual(section.kind))
+    let known = ledger.size(section).stitches > 0;
+    let grams = estimated(ledger, section).filter(|_| known);
+    grams
+        .and_then(Amount::by_estimate)
+        .unwrap_or_else(|| Amount::usual(section.kind))
 }
 
-/// How large this pair is, by the finished sections of its first sock.
+/// How large this pair is, by the finished sections of its first sock. Parts of what is no sock have no size in common.
 fn size(ledger: &Ledger) -> PairSize {
     let mut size = PairSize::default();
     let lines = ledger.plan().lines.iter().zip(0_u8..);
-    for (&section, place) in lines.filter(|(section, _)| section.sock == Sock::First) {
+    for (&section, place) in lines.filter(|(section, _)| section.sock == Sock::First && !section.kind.is_part()) {
         if let Some(used) = ledger.used(place) {
             size.learn(used.value.0 as f32, unknown(ledger, section).expected);
         }

@@ -68,10 +68,10 @@ impl Row {
         Some(first?.plus(second?))
     }
 
-    /// Sock 1 less sock 2; `None` if one of them is not marked.
+    /// Sock 2 less sock 1, as on the scale's own display; `None` if one of them is not marked.
     pub(super) fn difference(&self) -> Option<Measured> {
         let [first, second] = self.socks;
-        Some(first?.minus(second?))
+        Some(second?.minus(first?))
     }
 
     /// The same for both socks of a next pair.

@@ -92,6 +92,14 @@ pub(super) const fn kind(kind: SectionKind, language: Language) -> &'static str 
         SectionKind::Gusset => ("gusset", "Zwickel"),
         SectionKind::Foot => ("foot", "Fuß"),
         SectionKind::Toe => ("toe", "Spitze"),
+        SectionKind::Part1 => ("part 1", "Teil 1"),
+        SectionKind::Part2 => ("part 2", "Teil 2"),
+        SectionKind::Part3 => ("part 3", "Teil 3"),
+        SectionKind::Part4 => ("part 4", "Teil 4"),
+        SectionKind::Part5 => ("part 5", "Teil 5"),
+        SectionKind::Part6 => ("part 6", "Teil 6"),
+        SectionKind::Part7 => ("part 7", "Teil 7"),
+        SectionKind::Part8 => ("part 8", "Teil 8"),
     };
     choose(english, german, language)
 }
@@ -100,6 +108,7 @@ pub(super) const fn kind(kind: SectionKind, language: Language) -> &'static str 
 pub(super) const fn construction(construction: Construction, language: Language) -> &'static str {
     let (english, german) = match construction {
         Construction::Plain => ("plain", "glatt"),
+        Construction::PartOf(_) => ("part", "Teil"),
         Construction::Ribbed(Ribbing::OneByOne) => ("rib 1x1", "Rippen 1x1"),
         Construction::Ribbed(Ribbing::TwoByTwo) => ("rib 2x2", "Rippen 2x2"),
         Construction::Ribbed(Ribbing::Twisted) => ("rib twisted", "Rippen verschränkt"),
@@ -157,7 +166,7 @@ static ENGLISH: Words = Words {
     yarn: "yarn",
     not_marked: "not marked",
     used_caption: "What each section took, grams, with the half-width of its 95&nbsp;% interval",
-    used_heads: ["Section", "Worked", "Yarn", "Sock 1", "Sock 2", "1 less 2"],
+    used_heads: ["Section", "Worked", "Yarn", "Sock 1", "Sock 2", "2 less 1"],
     set_late: "a mark was set afterwards",
     in_doubt: "in doubt: a record beside it is damaged",
     all_sections: "All marked sections",
@@ -236,7 +245,7 @@ static GERMAN: Words = Words {
     yarn: "Garn",
     not_marked: "nicht markiert",
     used_caption: "Was jeder Abschnitt brauchte, Gramm, mit der halben Breite des 95-%-Bereichs",
-    used_heads: ["Abschnitt", "Gestrickt", "Garn", "Socke 1", "Socke 2", "1 minus 2"],
+    used_heads: ["Abschnitt", "Gestrickt", "Garn", "Socke 1", "Socke 2", "2 minus 1"],
     set_late: "eine Marke wurde nachträglich gesetzt",
     in_doubt: "zweifelhaft: ein Eintrag daneben ist beschädigt",
     all_sections: "Alle markierten Abschnitte",

@@ -44,7 +44,7 @@ pub fn draw<D: Surface>(view: &View, target: &mut D) -> Drawn {
         Body::Halve(halve) => pages::halve(&mut canvas, halve),
         Body::PairCheck(check) => pages::pair_check(&mut canvas, check),
         Body::Dry(dryness) => pages::dry(&mut canvas, dryness),
-        Body::Signs => pages::signs(&mut canvas, view.status),
+        Body::Signs(top) => pages::signs(&mut canvas, *top, view.status),
         Body::Edges => pages::edges(&mut canvas),
     }
     keys(&mut canvas, view.keys);

@@ -4,8 +4,7 @@ use super::canvas::{Align, Canvas, Ink, Style};
 use super::fonts::{HEADING, SIGNS, TEXT};
 use super::layout::{COLUMNS, Field};
 use super::speech::joined;
-use super::view::Status;
-use super::words::Word;
+use super::view::{Sign, Status};
 use crate::screen::frame::Surface;
 use crate::sock::YarnLetter;
 use crate::units::Milligrams;
@@ -53,22 +52,25 @@ pub(super) fn signed_number<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field
     field.first(field.width.saturating_sub(taken))
 }
 
-/// The signs that are shown now, from left to right, with what they mean.
-pub(super) fn shown_signs(status: Status) -> impl Iterator<Item = (char, Word)> {
-    [
-        (status.doubtful, '!', Word::SignDoubtful),
-        (status.journal_filling, 'j', Word::SignJournal),
-        (status.zero_unproven, '0', Word::SignZero),
-        (status.supply_low, 'b', Word::SignSupply),
-    ]
-    .into_iter()
-    .filter_map(|(shown, sign, meaning)| shown.then_some((sign, meaning)))
+/// Whether a sign is on the home page now.
+pub(super) const fn is_lit(sign: Sign, status: Status) -> bool {
+    match sign {
+        Sign::Doubtful => status.doubtful,
+        Sign::Journal => status.journal_filling,
+        Sign::Zero => status.zero_unproven,
+        Sign::Supply => status.supply_low,
+        Sign::OfDoubtfulMark | Sign::OfCorrectedMark | Sign::HeldZero => false,
+    }
 }
 
 /// The small signs at the right end of the top line; gives the field that remains to their left.
 pub(super) fn signs<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, status: Status) -> Field {
+    let lit = Sign::ALL.into_iter().filter(|&sign| is_lit(sign, status));
     // Four signs, four places.
-    let text: heapless::String<4> = shown_signs(status).map(|(sign, _)| sign).collect();
+    let mut text = heapless::String::<4>::new();
+    for sign in lit {
+        let _ = text.push_str(sign.picture().1);
+    }
     canvas.text(field.below(1), &text, Style::of(&SIGNS).align(Align::Right));
     let width = SIGNS.width(&text).saturating_add(5);
     field.first(field.width.saturating_sub(if text.is_empty() { 0 } else { width }))

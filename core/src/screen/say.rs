@@ -47,6 +47,14 @@ impl SectionKind {
             Self::Gusset => Word::Gusset,
             Self::Foot => Word::Foot,
             Self::Toe => Word::Toe,
+            Self::Part1 => Word::Part1,
+            Self::Part2 => Word::Part2,
+            Self::Part3 => Word::Part3,
+            Self::Part4 => Word::Part4,
+            Self::Part5 => Word::Part5,
+            Self::Part6 => Word::Part6,
+            Self::Part7 => Word::Part7,
+            Self::Part8 => Word::Part8,
         }
     }
 }
@@ -71,6 +79,7 @@ impl RefusedWord {
     pub(super) const fn word(self) -> Word {
         match self {
             Self::NotSteady => Word::RefusedNotSteady,
+            Self::ZeroNotSteady => Word::RefusedZeroNotSteady,
             Self::OtherCake => Word::RefusedOtherCake,
             Self::NothingKnitted => Word::RefusedNothingKnitted,
             Self::EmptyPan => Word::RefusedEmptyPan,

@@ -43,6 +43,11 @@ impl Speech {
         }
     }
 
+    /// `30.5`: a number of halves.
+    pub(super) fn halves(self, halves: i32) -> Text {
+        joined(&[&fixed(halves.saturating_mul(5), 1, self.language, MINUS)])
+    }
+
     /// `12.3`, without its unit.
     pub(super) fn number(self, mass: Milligrams) -> Text {
         joined(&[&figures(Indication::rounded(mass, self.unit), self.language, MINUS)])
@@ -71,7 +76,7 @@ impl Speech {
         joined(&[&self.number(mass.value), " ±", &around])
     }
 
-    /// `0.20 ±0.01 g`: what a round takes; two figures more than a weight, the half-width rounded up.
+    /// `0.20±0.01 g`: what a round takes; two figures more than a weight, the half-width rounded up.
     pub(super) fn small(self, mass: Measured) -> Text {
         let (step, places) = match self.unit {
             Unit::Gram => (10_000, 2),
@@ -84,7 +89,7 @@ impl Speech {
         };
         let value = in_steps(mass.value.0, step / 2);
         let around = in_steps(mass.expanded().0, step.saturating_sub(1));
-        joined(&[&value, " ±", &around, " ", self.unit()])
+        joined(&[&value, "±", &around, " ", self.unit()])
     }
 
     /// `+0.2±0.1`: a difference has its sign.
@@ -93,13 +98,15 @@ impl Speech {
         joined(&[if plus { "+" } else { "" }, &self.interval(mass)])
     }
 
-    /// `Heel 2`: the section, and the sock by its number.
+    /// `Heel 2`, `Part 3.2`: the section, and the sock or piece by its number.
     pub(super) fn section(self, kind: SectionKind, sock: Sock) -> Text {
-        let sock = match sock {
-            Sock::First => " 1",
-            Sock::Second => " 2",
+        let number = match (kind.is_part(), sock) {
+            (false, Sock::First) => " 1",
+            (false, Sock::Second) => " 2",
+            (true, Sock::First) => ".1",
+            (true, Sock::Second) => ".2",
         };
-        joined(&[self.word(kind.word()), sock])
+        joined(&[self.word(kind.word()), number])
     }
 
     /// See [`Self::section`].

@@ -18,6 +18,8 @@ pub enum Preset {
     OneYarnToeUp,
     /// Toe-up, toes, heels and cuffs in B.
     ContrastToeUp,
+    /// So many parts of what is no sock, 1 to 8, everything in A.
+    Parts(u8),
 }
 
 /// In which order the socks are knitted.
@@ -37,7 +39,7 @@ impl Order {
 }
 
 impl Preset {
-    /// All presets, as listed.
+    /// All presets of a sock, as listed.
     pub const ALL: [Self; 5] = [
         Self::ContrastCuffsHeelsToes,
         Self::ContrastHeelsToes,
@@ -49,34 +51,41 @@ impl Preset {
     /// The lines of the pair in knitting order.
     #[must_use]
     pub fn lines(self, order: Order) -> Vec<Line, MAX_LINES> {
-        let kinds = if self.is_toe_up() { TOE_UP } else { CUFF_DOWN };
+        let kinds: &[SectionKind] = match self {
+            Self::OneYarn | Self::ContrastHeelsToes | Self::ContrastCuffsHeelsToes => &CUFF_DOWN,
+            Self::OneYarnToeUp | Self::ContrastToeUp => &TOE_UP,
+            Self::Parts(count) => SectionKind::PARTS.get(..usize::from(count)).unwrap_or_default(),
+        };
         let line = |sock, kind| Line {
             kind,
             sock,
             yarn: self.yarn(kind),
-            construction: usual_construction(kind),
+            construction: match self {
+                Self::Parts(count) => Construction::PartOf(count),
+                Self::OneYarn
+                | Self::ContrastHeelsToes
+                | Self::ContrastCuffsHeelsToes
+                | Self::OneYarnToeUp
+                | Self::ContrastToeUp => usual_construction(kind),
+            },
             stitches: 0,
         };
-        let one = move |sock| kinds.into_iter().map(move |kind| line(sock, kind));
+        let one = move |sock| kinds.iter().map(move |&kind| line(sock, kind));
         match order {
             Order::OneAfterTheOther => one(Sock::First).chain(one(Sock::Second)).collect(),
             Order::OneSock => one(Sock::First).collect(),
             Order::TwoAtATime => {
                 let both = kinds
-                    .into_iter()
-                    .flat_map(|kind| [line(Sock::First, kind), line(Sock::Second, kind)]);
+                    .iter()
+                    .flat_map(|&kind| [line(Sock::First, kind), line(Sock::Second, kind)]);
                 both.collect()
             }
         }
     }
 
-    const fn is_toe_up(self) -> bool {
-        matches!(self, Self::OneYarnToeUp | Self::ContrastToeUp)
-    }
-
     fn yarn(self, kind: SectionKind) -> YarnLetter {
         let contrast = match self {
-            Self::OneYarn | Self::OneYarnToeUp => false,
+            Self::OneYarn | Self::OneYarnToeUp | Self::Parts(_) => false,
             Self::ContrastHeelsToes => matches!(kind, SectionKind::Heel | SectionKind::Toe),
             Self::ContrastCuffsHeelsToes | Self::ContrastToeUp => kind.is_contrast(),
         };
@@ -91,7 +100,17 @@ pub const fn usual_construction(kind: SectionKind) -> Construction {
         SectionKind::Cuff => Construction::Ribbed(Ribbing::TwoByTwo),
         SectionKind::Heel => Construction::Heel(HeelConstruction::FlapAndGusset),
         SectionKind::Toe => Construction::Toe(ToeConstruction::Wedge),
-        SectionKind::Leg | SectionKind::Gusset | SectionKind::Foot => Construction::Plain,
+        SectionKind::Leg
+        | SectionKind::Gusset
+        | SectionKind::Foot
+        | SectionKind::Part1
+        | SectionKind::Part2
+        | SectionKind::Part3
+        | SectionKind::Part4
+        | SectionKind::Part5
+        | SectionKind::Part6
+        | SectionKind::Part7
+        | SectionKind::Part8 => Construction::Plain,
     }
 }
 

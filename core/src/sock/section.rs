@@ -20,6 +20,22 @@ pub enum SectionKind {
     Foot,
     /// The closed end.
     Toe,
+    /// The first part of what is no sock.
+    Part1,
+    /// The second.
+    Part2,
+    /// The third.
+    Part3,
+    /// The fourth.
+    Part4,
+    /// The fifth.
+    Part5,
+    /// The sixth.
+    Part6,
+    /// The seventh.
+    Part7,
+    /// The eighth.
+    Part8,
 }
 
 /// How a heel is worked.
@@ -70,6 +86,8 @@ pub enum Construction {
     Heel(HeelConstruction),
     /// A toe.
     Toe(ToeConstruction),
+    /// A part of what is no sock and has so many parts: a record of it says nothing of what has another number of them.
+    PartOf(u8),
 }
 
 /// Which sock of the pair, in knitting order; not left and right.
@@ -83,12 +101,58 @@ pub enum Sock {
 }
 
 impl SectionKind {
-    /// All kinds, cuff-down.
-    pub const ALL: [Self; 6] = [Self::Cuff, Self::Leg, Self::Heel, Self::Gusset, Self::Foot, Self::Toe];
+    /// All kinds of a sock, cuff-down.
+    pub const OF_A_SOCK: [Self; 6] = [Self::Cuff, Self::Leg, Self::Heel, Self::Gusset, Self::Foot, Self::Toe];
 
-    /// Whether the section is one of those often worked in a contrast yarn (common practice, no source).
+    /// The parts of what is no sock.
+    pub const PARTS: [Self; 8] = [
+        Self::Part1,
+        Self::Part2,
+        Self::Part3,
+        Self::Part4,
+        Self::Part5,
+        Self::Part6,
+        Self::Part7,
+        Self::Part8,
+    ];
+
+    /// All kinds in their order.
+    pub const ALL: [Self; 14] = [
+        Self::Cuff,
+        Self::Leg,
+        Self::Heel,
+        Self::Gusset,
+        Self::Foot,
+        Self::Toe,
+        Self::Part1,
+        Self::Part2,
+        Self::Part3,
+        Self::Part4,
+        Self::Part5,
+        Self::Part6,
+        Self::Part7,
+        Self::Part8,
+    ];
+
+    /// Whether it is a part of what is no sock.
+    #[must_use]
+    pub const fn is_part(self) -> bool {
+        match self {
+            Self::Cuff | Self::Leg | Self::Heel | Self::Gusset | Self::Foot | Self::Toe => false,
+            Self::Part1
+            | Self::Part2
+            | Self::Part3
+            | Self::Part4
+            | Self::Part5
+            | Self::Part6
+            | Self::Part7
+            | Self::Part8 => true,
+        }
+    }
+
+    /// Whether the section is one of those often worked in a contrast yarn (common practice, no source); any part may be.
     #[must_use]
     pub const fn is_contrast(self) -> bool {
-        matches!(self, Self::Cuff | Self::Heel | Self::Toe)
+        matches!(self, Self::Cuff | Self::Heel | Self::Toe) || self.is_part()
     }
 }

@@ -122,7 +122,17 @@ impl Shape {
     #[must_use]
     pub const fn of(kind: SectionKind) -> Self {
         match kind {
-            SectionKind::Cuff | SectionKind::Leg | SectionKind::Foot => Self::Tube,
+            SectionKind::Cuff
+            | SectionKind::Leg
+            | SectionKind::Foot
+            | SectionKind::Part1
+            | SectionKind::Part2
+            | SectionKind::Part3
+            | SectionKind::Part4
+            | SectionKind::Part5
+            | SectionKind::Part6
+            | SectionKind::Part7
+            | SectionKind::Part8 => Self::Tube,
             SectionKind::Heel | SectionKind::Gusset | SectionKind::Toe => Self::Closed,
         }
     }

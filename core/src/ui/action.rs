@@ -105,6 +105,8 @@ pub enum To {
     Calibrate,
     /// Which parts it was built with.
     Parts,
+    /// In which language it speaks.
+    Language,
     /// What is known of the yarns.
     Yarns,
 }
@@ -113,8 +115,8 @@ pub enum To {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Actions(Vec<Action, MOST>);
 
-/// Most that one press asks for: a bowl is noted, put in use, and the page left.
-const MOST: usize = 3;
+/// Most that one press asks for: a bowl is noted under another number, forgotten under the old one, put in use, and the page left.
+const MOST: usize = 4;
 
 impl Actions {
     /// Nothing.

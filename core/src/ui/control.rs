@@ -3,22 +3,44 @@
 
 use super::action::{Action, Actions, To};
 use super::context::{Context, EMPTY_BELOW};
+use super::highlight::{Highlight, LIST_KEYS, OnList};
 use super::keys::{Key, Press};
 use super::shows::Shows;
 use crate::journal::Record;
-use crate::screen::{Body, Guide, KeyWord, RefusedWord, Value, Word};
+use crate::measured::Measured;
+use crate::screen::{Body, Guide, Item, ItemLabel, KeyWord, List, RefusedWord, Value, Word};
 
 /// The page on which the control skein is weighed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct ControlPage;
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct ControlPage {
+    /// It asks whether what lies on the pan, of this weight, is the control skein: it may be a cake that was left there.
+    asks: Option<(Measured, Highlight)>,
+}
+
+/// The first choice does nothing.
+const CHOICES: [Word; 2] = [Word::ChoiceNotNow, Word::IsControl];
 
 impl ControlPage {
     pub(super) fn press(&mut self, context: &Context<'_>, press: Press) -> Actions {
+        if let Some((weight, highlight)) = &mut self.asks {
+            let weight = *weight;
+            return match highlight.press(press, CHOICES.len()) {
+                Some(OnList::Take(1)) => Actions::note(Record::Control { weight }).and_go(To::Pan),
+                Some(OnList::Back | OnList::Take(_)) => {
+                    self.asks = None;
+                    Actions::none()
+                }
+                None => Actions::none(),
+            };
+        }
         match press {
             Press::Short(Key::Zero) => Actions::go(To::Pan),
             Press::Short(Key::Mark) => match context.scale.steady().map(|load| context.net_of(&load)) {
                 Some(weight) if weight.value < EMPTY_BELOW => Action::Refuse(RefusedWord::EmptyPan).into(),
-                Some(weight) => Actions::note(Record::Control { weight }).and_go(To::Pan),
+                Some(weight) => {
+                    self.asks = Some((weight, Highlight::default()));
+                    Actions::none()
+                }
                 None => Action::Refuse(RefusedWord::NotSteady).into(),
             },
             Press::Short(Key::Next) | Press::Down(_) | Press::Held(_) | Press::Again(_) => Actions::none(),
@@ -26,6 +48,19 @@ impl ControlPage {
     }
 
     pub(super) fn view(&self, context: &Context<'_>) -> Shows {
+        if let Some((weight, highlight)) = self.asks {
+            let values = [Value::Nothing, Value::Mass(weight.value)];
+            let items = CHOICES.into_iter().zip(values).map(|(word, value)| Item {
+                label: ItemLabel::Word(word),
+                value,
+            });
+            let list = List {
+                title: Word::ControlSkein,
+                items: items.collect(),
+                selected: highlight.0,
+            };
+            return (Body::List(list), LIST_KEYS);
+        }
         let guide = Guide {
             title: Word::ControlSkein,
             say: Word::PutOnPan,

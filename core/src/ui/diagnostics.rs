@@ -8,7 +8,7 @@ use super::highlight::{Highlight, OnList};
 use super::keys::Press;
 use super::shows::Shows;
 use crate::math::whole;
-use crate::screen::{Body, Item, ItemLabel, List, MAX_ROWS, Value, Word};
+use crate::screen::{Body, Item, ItemLabel, KeyWord, List, MAX_ROWS, Value, Word};
 use crate::units::Milligrams;
 
 /// How the scale is, from the first visible row on.

@@ -10,6 +10,7 @@ use crate::forecast::{all_ends, moisture_over_days};
 use crate::measured::Measured;
 use crate::screen::{Body, Guide, KeyWord, Value, Word};
 use crate::sock::{Decitex, YarnLetter};
+use crate::units::Milligrams;
 
 /// Does the finished pair weigh what its sections took?
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -73,19 +74,33 @@ fn back(press: Press) -> Actions {
 
 fn put_on(context: &Context<'_>, title: Word) -> Body {
     let steady = context.scale.steady().is_some();
+    let say = if has_marks(context) {
+        Word::PutPairOn
+    } else {
+        Word::NothingToCompare
+    };
     Body::Guide(Guide {
         title,
-        say: Word::PutPairOn,
+        say,
         value: Value::Nothing,
         steady,
     })
 }
 
-/// What is on the pan, bowl taken off.
+fn has_marks(context: &Context<'_>) -> bool {
+    context.ledger().total_used().value > Milligrams::ZERO
+}
+
+/// What is on the pan, bowl taken off, if it can be the pair: there are marks to compare with, and it is no cake that was weighed just so.
 fn on_pan(context: &Context<'_>) -> Option<Measured> {
     let load = context.scale.steady()?;
     let net = context.net_of(&load);
-    (net.value >= EMPTY_BELOW).then_some(net)
+    let is_cake = |yarn| {
+        let last = context.ledger().last(yarn);
+        last.is_some_and(|last| (last.weight.net.value - net.value).abs() < EMPTY_BELOW)
+    };
+    let can_be = net.value >= EMPTY_BELOW && has_marks(context) && !YarnLetter::ALL.into_iter().any(is_cake);
+    can_be.then_some(net)
 }
 
 fn check(context: &Context<'_>) -> Option<PairCheck> {
@@ -113,17 +128,21 @@ fn check(context: &Context<'_>) -> Option<PairCheck> {
     }))
 }
 
-/// How dry, from the visits that can be this pair: between dripping wet and a tenth under its sections.
+/// How dry, by this pair's own weighings: those since its last mark that can be a pair, between dripping wet and a tenth under its
+/// sections.
 fn dryness(context: &Context<'_>) -> Option<Dryness> {
     let now = on_pan(context)?;
     let sections = context.ledger().total_used();
-    let conditioned = (sections.value.0 > 0).then_some(sections);
-    let reference = conditioned.map_or(now.value, |sections| sections.value);
-    let mut drying = Drying::new(conditioned);
-    for visit in context.book.visits().oldest_first() {
+    let finished = context.ledger().steps().iter().map(|step| step.at).max()?;
+    let least = sections.value.0.saturating_mul(9) / 10;
+    let is_pair = |net: Measured| net.value.0 > least && net.value.0 < sections.value.0.saturating_mul(3);
+    if !is_pair(now) {
+        return None;
+    }
+    let mut drying = Drying::new(Some(sections));
+    for visit in context.book.visits().oldest_first().filter(|visit| visit.at > finished) {
         let net = context.net(visit.gross, visit.bowl);
-        let is_pair = net.value.0 > reference.0.saturating_mul(9) / 10 && net.value.0 < reference.0.saturating_mul(3);
-        if is_pair {
+        if is_pair(net) {
             drying.weigh(visit.at, net);
         }
     }

@@ -1,7 +1,7 @@
 //! Halve: where to stop winding to split a cake into two equal ones, live.
 
 use super::action::{Action, Actions, To};
-use super::context::Context;
+use super::context::{Context, EMPTY_BELOW};
 use super::keys::{Key, Press};
 use super::shows::Shows;
 use crate::forecast::halving::{Winding, halve};
@@ -24,6 +24,9 @@ impl HalvePage {
         match press {
             Press::Short(Key::Zero) => return Actions::go(To::Pan),
             Press::Short(Key::Mark) if self.whole.is_none() => match context.scale.steady() {
+                Some(load) if context.net_of(&load).value < EMPTY_BELOW => {
+                    return Action::Refuse(RefusedWord::EmptyPan).into();
+                }
                 Some(load) => self.whole = Some(context.net_of(&load)),
                 None => return Action::Refuse(RefusedWord::NotSteady).into(),
             },

@@ -9,6 +9,7 @@ use super::shows::Shows;
 use super::stepped::stepped;
 use crate::forecast::how_far::{Pace, cast_off, half_of, has_even_rounds, other_toe, pace};
 use crate::journal::{PairEvent, Record};
+use crate::math::ceil;
 use crate::measured::Measured;
 use crate::recognise::at_most;
 use crate::screen::{Body, Edit, Guide, HowFar, Item, ItemLabel, KeyWord, List, RefusedWord, Value, Word};
@@ -151,7 +152,7 @@ impl HowFarPage {
             Some(before) => before.minus(weight.net),
             None => return Actions::none(),
         };
-        let unsure = Milligrams((3.0 * used.u) as i32).max(DIVISION);
+        let unsure = Milligrams(ceil(3.0 * used.u)).max(DIVISION);
         let most = at_most(context.ledger(), place).unwrap_or(Milligrams(i32::MAX));
         if used.value + unsure < Milligrams::ZERO || used.value > most {
             return Action::Refuse(RefusedWord::OtherCake).into();

@@ -9,6 +9,7 @@ use super::keys::{Key, Press};
 use super::shows::Shows;
 use crate::forecast::{Choice, MOST_CHOICES, Rule, contrast_sections, will_it_do};
 use crate::screen::{About, AnswerPage, Body, Guide, KeyWord, Uses, Value, Word};
+use crate::sock::SectionKind;
 
 /// The uses of the leftover on the pan, as they were when that last changed.
 #[derive(Clone, Debug, PartialEq)]
@@ -74,6 +75,8 @@ impl LeftoverPage {
                     },
                     answer: Some(choice.answer),
                     way_out: None,
+                    weighed_in: true,
+                    parts: choice.kinds.kinds().any(SectionKind::is_part),
                     place: (selected.saturating_add(1), count),
                 };
                 (Body::Answer(page), [KeyWord::Back, KeyWord::List, KeyWord::Next])

@@ -99,7 +99,7 @@ fn item(deed: Deed, section: Line) -> Item {
 fn deeds(context: &Context<'_>, line: u8, section: Line) -> Vec<Deed, DEEDS> {
     let open = !context.ledger().is_done(line) && !context.ledger().is_skipped(line);
     let marked = mark_of(context.ledger(), line).is_some();
-    let shaped = open && section.construction != Construction::Plain;
+    let shaped = open && !matches!(section.construction, Construction::Plain | Construction::PartOf(_));
     let room = context.ledger().plan().lines.len() < MAX_LINES;
     let in_order = [
         (Deed::Next, open),
@@ -145,11 +145,17 @@ fn act(context: &Context<'_>, line: u8, section: Line, deed: Deed) -> Actions {
             ..section
         },
         Deed::ChangeKind => {
-            let kind = next(&SectionKind::ALL, section.kind);
-            Line {
-                kind,
-                construction: crate::sock::usual_construction(kind),
-                ..section
+            if section.kind.is_part() {
+                let kind = next(&SectionKind::PARTS, section.kind);
+                Line { kind, ..section }
+            } else {
+                let kind = next(&SectionKind::OF_A_SOCK, section.kind);
+                let construction = crate::sock::usual_construction(kind);
+                Line {
+                    kind,
+                    construction,
+                    ..section
+                }
             }
         }
         Deed::ChangeConstruction => Line {
@@ -183,6 +189,7 @@ fn other_construction(construction: Construction) -> Construction {
     ];
     match construction {
         Construction::Plain => Construction::Plain,
+        Construction::PartOf(of) => Construction::PartOf(of),
         Construction::Ribbed(ribbing) => Construction::Ribbed(next(&RIBBINGS, ribbing)),
         Construction::Heel(heel) => Construction::Heel(next(&HEELS, heel)),
         Construction::Toe(toe) => Construction::Toe(next(&TOES, toe)),
@@ -191,7 +198,7 @@ fn other_construction(construction: Construction) -> Construction {
 
 const fn construction_word(construction: Construction) -> Word {
     match construction {
-        Construction::Plain => Word::Plain,
+        Construction::Plain | Construction::PartOf(_) => Word::Plain,
         Construction::Ribbed(Ribbing::OneByOne) => Word::RibOneByOne,
         Construction::Ribbed(Ribbing::TwoByTwo) => Word::RibTwoByTwo,
         Construction::Ribbed(Ribbing::Twisted) => Word::RibTwisted,

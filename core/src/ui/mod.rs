@@ -33,6 +33,7 @@ mod health;
 mod highlight;
 mod how_far;
 mod keys;
+mod language;
 mod leftover;
 mod line;
 mod page;

@@ -15,6 +15,7 @@ use super::finished::{DryPage, PairCheckPage};
 use super::halve::HalvePage;
 use super::how_far::HowFarPage;
 use super::keys::Press;
+use super::language::LanguagePage;
 use super::leftover::LeftoverPage;
 use super::line::LinePage;
 use super::pairs::PairsPage;
@@ -97,6 +98,8 @@ pub enum Page {
     Calibrate(Calibrating),
     /// Which parts it was built with.
     Parts(PartsPage),
+    /// In which language it speaks.
+    Language(LanguagePage),
     /// What is known of the yarns.
     Yarns(YarnsPage),
 }
@@ -134,6 +137,7 @@ macro_rules! on_each {
             Page::Signs($open) => $call,
             Page::Calibrate($open) => $call,
             Page::Parts($open) => $call,
+            Page::Language($open) => $call,
             Page::Yarns($open) => $call,
         }
     };
@@ -171,14 +175,15 @@ impl Page {
             To::Halve => Self::Halve(HalvePage::default()),
             To::PairCheck => Self::PairCheck(PairCheckPage::open(context)),
             To::Dry => Self::Dry(DryPage::open(context)),
-            To::Estimate => Self::Estimate(EstimatePage::default()),
-            To::Control => Self::Control(ControlPage),
+            To::Estimate => Self::Estimate(EstimatePage::open(context)),
+            To::Control => Self::Control(ControlPage::default()),
             To::Battery => Self::Battery(BatteryPage),
             To::Diagnostics => Self::Diagnostics(DiagnosticsPage::default()),
             To::Bench => Self::Bench(BenchPage::default()),
-            To::Signs => Self::Signs(SignsPage),
+            To::Signs => Self::Signs(SignsPage::default()),
             To::Calibrate => Self::Calibrate(Calibrating::new()),
             To::Parts => Self::Parts(PartsPage::open(context)),
+            To::Language => Self::Language(LanguagePage::default()),
             To::Yarns => Self::Yarns(YarnsPage::new()),
         }
     }
@@ -227,6 +232,7 @@ impl Page {
             | Self::Signs(_)
             | Self::Calibrate(_)
             | Self::Parts(_)
+            | Self::Language(_)
             | Self::Yarns(_) => {}
         }
     }

@@ -53,6 +53,7 @@ impl PanPage {
         let used = on_pan.and_then(|(load, net)| would_take(context, section?.yarn, &load, net));
         let body = Pan {
             shown: shown(context),
+            lifted: context.scale.condition() == Condition::Underload,
             steady: context.scale.steady().is_some(),
             bowl: context.book.bowls().in_use(),
             yarn: section.map(|section| (section.yarn, last.map(|last| last.value))),
@@ -195,7 +196,8 @@ fn fault_word(context: &Context<'_>) -> Option<FaultWord> {
         Condition::Fault(SensorFault::OddRate) => Some(FaultWord::SensorRate),
         Condition::Fault(_) => Some(FaultWord::SensorStuck),
         Condition::Overload => Some(FaultWord::Overload),
-        Condition::Underload => Some(FaultWord::Underload),
+        // The number goes at once; the page only when it stands.
+        Condition::Underload => context.lift_stands.then_some(FaultWord::Underload),
         Condition::Reversed => Some(FaultWord::Reversed),
     }
 }

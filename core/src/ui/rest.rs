@@ -8,6 +8,7 @@ use crate::forecast::{Begun, Rule, Word, answer, wanted, way_out};
 use crate::measured::Measured;
 use crate::screen::{About, AnswerPage, Body, KeyWord};
 use crate::sock::YarnLetter;
+use crate::units::Milligrams;
 
 /// The answer for one yarn, as it was when the pan or the ledger last changed.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -36,7 +37,17 @@ impl RestPage {
     /// The yarn will likely not do.
     #[must_use]
     pub fn is_short(&self) -> bool {
-        self.answer.answer.is_some_and(|answer| answer.word == Word::Short)
+        self.missing().is_some()
+    }
+
+    /// What will likely be missing, if it will not do.
+    #[must_use]
+    pub fn missing(&self) -> Option<Milligrams> {
+        let answer = self
+            .answer
+            .answer
+            .filter(|answer| self.answer.weighed_in && answer.word == Word::Short)?;
+        Some(answer.likely.abs())
     }
 
     pub(super) fn press(&mut self, context: &Context<'_>, press: Press) -> Actions {
@@ -79,11 +90,17 @@ fn ask(context: &Context<'_>, yarn: YarnLetter) -> AnswerPage {
         about: About::RestOf(yarn),
         answer: None,
         way_out: None,
+        weighed_in: false,
+        parts: is_of_parts(context),
         place,
     };
     let Some(last) = context.ledger().last(yarn) else {
+        // What it is needed for can be said all the same.
+        let all = wanted(context.ledger(), yarn, None);
+        page.answer = answer(Measured::default(), &all, context.book.history(), Rule::default());
         return page;
     };
+    page.weighed_in = true;
     let on_pan = on_pan(context, yarn);
     let left = on_pan.map_or(last.weight.net, |(net, _)| net);
     let wanted = wanted(context.ledger(), yarn, on_pan.map(|(_, begun)| begun));
@@ -92,6 +109,11 @@ fn ask(context: &Context<'_>, yarn: YarnLetter) -> AnswerPage {
         page.way_out = way_out(left, &wanted, context.book.history(), Rule::default()).map(|way_out| way_out.change);
     }
     page
+}
+
+/// The plan is one of parts: what is knitted is no sock.
+fn is_of_parts(context: &Context<'_>) -> bool {
+    context.ledger().plan().lines.iter().any(|line| line.kind.is_part())
 }
 
 /// What the yarn weighs now and what has gone into the running section, if it is this yarn that is on the pan.

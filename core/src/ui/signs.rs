@@ -1,25 +1,27 @@
-//! What the small signs of the home page mean. ZERO goes back.
+//! What the small signs mean, those of the home page that are lit now first. ZERO goes back.
 
 use super::action::{Actions, To};
 use super::context::Context;
-use super::keys::{Key, Press};
+use super::highlight::{Highlight, OnList, READING_KEYS};
+use super::keys::Press;
 use super::shows::Shows;
-use crate::screen::{Body, KeyWord};
+use crate::screen::{Body, Sign};
 
-/// The page of the small signs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct SignsPage;
+/// The page of the small signs, from the first visible one on.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct SignsPage {
+    top: Highlight,
+}
 
 impl SignsPage {
     pub(super) fn press(&mut self, _: &Context<'_>, press: Press) -> Actions {
-        if press == Press::Short(Key::Zero) {
-            Actions::go(To::Pan)
-        } else {
-            Actions::none()
+        match self.top.press(press, Sign::ALL.len()) {
+            Some(OnList::Back) => Actions::go(To::Pan),
+            Some(OnList::Take(_)) | None => Actions::none(),
         }
     }
 
     pub(super) fn view(&self, _: &Context<'_>) -> Shows {
-        (Body::Signs, [KeyWord::Back, KeyWord::Nothing, KeyWord::Nothing])
+        (Body::Signs(self.top.0), READING_KEYS)
     }
 }

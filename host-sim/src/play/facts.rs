@@ -39,7 +39,7 @@ impl Facts {
                 left: pan.yarn.and_then(|(_, last)| last),
             },
             Body::Notice(notice) => match *notice {
-                Notice::WeighedIn { yarn, weight } => Self {
+                Notice::WeighedIn { yarn, weight, .. } | Notice::WeightAmended { yarn, weight } => Self {
                     yarn: Some(yarn),
                     left: Some(weight.value),
                     ..Self::default()

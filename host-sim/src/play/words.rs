@@ -108,6 +108,7 @@ pub fn value(view: &View) -> Option<String> {
             };
             Some(format!("{} to {}", said(before), said(after)))
         }
+        Value::Halves(halves) => Some(format!("{:.1}", f64::from(halves) / 2.0)),
         Value::Measured(measured) => Some(format!("{:.1}", f64::from(measured.value.0) / 1_000.0)),
     }
 }
@@ -167,7 +168,7 @@ fn label(label: &yarn_scale_core::screen::ItemLabel) -> String {
         ItemLabel::Bowl(bowl) => format!("bowl {}", bowl.0),
         ItemLabel::NewBowl(bowl) => format!("new-bowl {}", bowl.0),
         ItemLabel::MinutesAgo(minutes) => format!("{minutes} min ago"),
-        ItemLabel::Kind(kind) => name_of(kind),
+        ItemLabel::Kind(kind) | ItemLabel::KindIn(kind, _) => name_of(kind),
         ItemLabel::Section(kind, sock) => section(*kind, *sock),
         #[allow(
             unreachable_patterns,

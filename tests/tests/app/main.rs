@@ -1,10 +1,13 @@
 //! The application as a person meets it: presses, loads, faults, notices.
 
+mod answers;
 mod battery;
 mod bench_check;
+mod estimate;
 mod every_gram;
 mod faults;
 mod faults_of_people;
+mod free_plan;
 mod hostile_input;
 mod how_far;
 mod knitters_with_slips;

@@ -24,6 +24,7 @@ fn twenty_before_and_sixteen_after_is_a_cuff_of_four() {
         Notice::WeighedIn {
             yarn: YarnLetter::B,
             weight,
+            ..
         } => assert!(near(weight.value.0, 20_000)),
         other => panic!("{other:?}"),
     }

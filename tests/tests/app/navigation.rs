@@ -2,7 +2,7 @@
 
 use yarn_scale_core::journal::Language;
 use yarn_scale_core::screen::{Body, ItemLabel, KeyWord, MAX_ROWS, Word};
-use yarn_scale_core::sock::SectionKind;
+use yarn_scale_core::sock::{SectionKind, YarnLetter};
 use yarn_scale_sim::lab::pages::page_of;
 use yarn_scale_tests::bench::{Bench, Key};
 
@@ -240,5 +240,5 @@ fn the_last_sections_of_an_estimate_come_into_sight() {
         panic!("{:?}", bench.body())
     };
     let highlighted = list.items[usize::from(list.selected)].label;
-    assert_eq!(highlighted, ItemLabel::Kind(SectionKind::Toe));
+    assert_eq!(highlighted, ItemLabel::KindIn(SectionKind::Toe, YarnLetter::B));
 }

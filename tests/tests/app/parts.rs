@@ -22,6 +22,7 @@ fn answered(supply_presses: usize, cell_presses: usize) -> Bench {
 
 fn settings(bench: &Bench) -> Vec<Setting> {
     let kept = bench.deeds().into_iter().filter_map(|record| match record {
+        Record::Setting(Setting::Language(_) | Setting::LanguageAsked(_)) => None,
         Record::Setting(setting) => Some(setting),
         _ => None,
     });

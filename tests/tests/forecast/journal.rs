@@ -173,6 +173,7 @@ fn plan_reads_a_copy_of_the_journal() {
         found.contains("from other yarn: cuffs") && found.contains("10.5"),
         "{found}"
     );
+    assert!(found.contains("toes: records of 4 of your pairs"), "{found}");
     assert_eq!(fs::read(&file).unwrap(), flash.content(), "only read");
     let backup = folder.path().join("socks.backup");
     Backup::read(&file).unwrap().write(&backup).unwrap();
@@ -201,6 +202,20 @@ fn plan_reads_a_copy_of_the_journal() {
     }
     let mixed = text(&arguments(Some(&file), &["toes=4", "cuffs"])).unwrap_err();
     assert!(format!("{mixed:?}").contains("for every section or for none"));
+}
+
+/// Before the first pair is knitted nothing passes for a record of the knitter's.
+#[test]
+fn plan_says_that_there_are_no_records() {
+    let mut flash = SimFlash::blank(FLASH);
+    let mut journal = Journal::open(&mut flash, |_| {}).unwrap();
+    let begun = pairs(1).into_iter().next().expect("a pair begins");
+    journal.append(&mut flash, Stamp(60), begun).unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("journal.bin");
+    fs::write(&file, flash.content()).unwrap();
+    let found = text(&arguments(Some(&file), &["toes"])).unwrap();
+    assert!(found.contains("toes: no records; estimated by stitches"), "{found}");
 }
 
 #[test]

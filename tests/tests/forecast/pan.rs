@@ -159,11 +159,23 @@ fn without_a_conditioned_weight_stillness_decides() {
 }
 
 #[test]
+fn what_lies_still_from_the_first_weighing_on_is_not_called_drying() {
+    for conditioned in [None, Some(mg(62_000, 100.0))] {
+        let mut drying = Drying::new(conditioned);
+        for minutes in 0..100_u32 {
+            drying.weigh(Stamp(minutes * 60), mg(64_000 - (minutes % 2) as i32 * 20, 15.0));
+            assert_eq!(drying.dryness().unwrap().word, DryWord::WeighAgain, "{minutes}");
+        }
+    }
+}
+
+#[test]
 fn many_small_falls_are_one_fall() {
     let mut drying = Drying::new(None);
     for quarter in 0..100_u32 {
         drying.weigh(Stamp(quarter * 900), mg(62_000 - quarter as i32 * 30, 10.0));
-        if quarter > 0 {
+        // A division is 100 mg: the fourth weighing is the first that has fallen by more.
+        if quarter > 3 {
             assert_eq!(drying.dryness().unwrap().word, DryWord::Drying, "{quarter}");
         }
     }

@@ -207,7 +207,7 @@ fn estimates_need_gauge_and_yarn() {
 
 #[test]
 fn estimates_go_by_what_is_known() {
-    let cuff = |size| estimate(size, SectionKind::Cuff, Construction::Plain);
+    let cuff = |size| estimate(size, SectionKind::Cuff, Construction::Plain).expect("of a sock");
     let usual = Size {
         stitches: 64,
         rounds: 0,
@@ -235,7 +235,7 @@ fn thicker_yarn_makes_the_same_foot_of_fewer_stitches() {
             rounds: 0,
             yarn,
         };
-        estimate(size, kind, Construction::Plain).0 as f32
+        estimate(size, kind, Construction::Plain).expect("of a sock").0 as f32
     };
     for kind in [SectionKind::Leg, SectionKind::Foot, SectionKind::Toe] {
         let ratio = of(52, 300, kind) / of(64, 420, kind);

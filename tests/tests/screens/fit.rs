@@ -216,6 +216,7 @@ fn some_home() -> impl Strategy<Value = View> {
     (numbers, names, flags, some_status(), unit).prop_map(
         |((mass, used, metres), (line, last, bowl), [steady, waits, empty, planned, known], status, unit)| View {
             body: Body::Pan(Pan {
+                lifted: empty,
                 shown: known.then(|| Indication::rounded(mass, unit)),
                 steady,
                 bowl: bowl.map(BowlNumber),
@@ -265,7 +266,8 @@ proptest! {
         let weight = Measured { value: left, ..used };
         for notice in [
             Notice::Noted { line, used, left },
-            Notice::WeighedIn { yarn, weight },
+            Notice::WeighedIn { yarn, weight, short: Some(left.abs()) },
+            Notice::WeightAmended { yarn, weight },
             Notice::Started { yarn, weight, unplanned: used.value },
             Notice::Amended { line: Some(line), used },
             Notice::Undone { line: Some(line) },

@@ -10,6 +10,7 @@ use crate::screen::parts::{HEAD, badge, heading, signed_number, yarn_badge};
 use crate::screen::speech::{Speech, Text, joined};
 use crate::screen::view::{About, AnswerPage};
 use crate::screen::words::Word;
+use crate::sock::SectionKind;
 
 /// The three lines below the word and the number.
 const LINES: [Field; 3] = [
@@ -30,7 +31,17 @@ pub(in crate::screen) fn answer<D: Surface>(canvas: &mut Canvas<'_, D>, page: &A
         (place, count) => joined(&[&whole(place.into()), "/", &whole(count.into())]),
     };
     let style = Style::of(&TEXT);
-    let [upper, _, last] = LINES;
+    let [upper, middle, last] = LINES;
+    if !page.weighed_in {
+        heading(canvas, head, speech.word(Word::NotWeighedIn));
+        canvas.text(last, &place, style.align(Align::Right));
+        if let Some(answer) = page.answer {
+            canvas.text(upper, &needs(speech, Word::Needs, answer), style);
+            let source = source(speech, answer.basis, page.parts);
+            canvas.text(middle, &source, style);
+        }
+        return;
+    }
     let Some(answer) = page.answer else {
         canvas.text(last, &place, style.align(Align::Right));
         heading(canvas, head, speech.word(Word::NothingKnown));
@@ -45,7 +56,7 @@ pub(in crate::screen) fn answer<D: Surface>(canvas: &mut Canvas<'_, D>, page: &A
     let lines = match (page.about, page.way_out) {
         (About::RestOf(_), None) => [
             needs(speech, Word::Needs, answer),
-            source(speech, answer.basis),
+            source(speech, answer.basis, page.parts),
             reserve(speech, answer),
         ],
         (About::RestOf(_), Some(change)) => [
@@ -54,10 +65,7 @@ pub(in crate::screen) fn answer<D: Surface>(canvas: &mut Canvas<'_, D>, page: &A
             kinds(speech, change),
         ],
         (About::Leftover { kinds: set, socks }, _) => {
-            let word = match socks {
-                Socks::One => Word::OneSockNeeds,
-                Socks::Both => Word::BothSocksNeed,
-            };
+            let word = need_word(set, socks);
             [
                 kinds(speech, set),
                 with_reserve(speech, word, answer),
@@ -115,6 +123,16 @@ fn with_reserve(speech: Speech, word: Word, answer: Answer) -> Text {
     ])
 }
 
+/// Whether it is needed for one or for both, of socks or of what is none.
+pub(super) fn need_word(kinds: KindSet, socks: Socks) -> Word {
+    match (kinds.kinds().any(SectionKind::is_part), socks) {
+        (false, Socks::One) => Word::OneSockNeeds,
+        (false, Socks::Both) => Word::BothSocksNeed,
+        (true, Socks::One) => Word::OnePieceNeeds,
+        (true, Socks::Both) => Word::BothPiecesNeed,
+    }
+}
+
 pub(super) fn kinds(speech: Speech, set: KindSet) -> Text {
     let mut text = Text::new();
     for kind in set.kinds() {
@@ -125,9 +143,11 @@ pub(super) fn kinds(speech: Speech, set: KindSet) -> Text {
     text
 }
 
-fn source(speech: Speech, basis: Basis) -> Text {
+fn source(speech: Speech, basis: Basis, parts: bool) -> Text {
     let word = match (basis.source, basis.scaled) {
         (Source::Nothing, _) => Word::SourceNothing,
+        (Source::FirstSock, false) if parts => Word::SourceFirstPiece,
+        (Source::FirstSock, true) if parts => Word::SourceFirstPieceScaled,
         (Source::FirstSock, false) => Word::SourceFirstSock,
         (Source::FirstSock, true) => Word::SourceFirstSockScaled,
         (Source::Records, false) => Word::SourceRecords,

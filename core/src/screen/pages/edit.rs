@@ -24,6 +24,7 @@ pub(in crate::screen) fn edit<D: Surface>(canvas: &mut Canvas<'_, D>, edit: &Edi
     title(canvas, speech.word(edit.title), "");
     let large = match edit.value {
         Value::Number(number) => Some((joined(&[&whole(number)]), "")),
+        Value::Halves(halves) => Some((speech.halves(halves), "")),
         Value::Mass(mass) => Some((speech.number(mass), speech.unit())),
         Value::Quantity(number, word) => Some((joined(&[&whole(number)]), speech.word(word))),
         Value::Nothing

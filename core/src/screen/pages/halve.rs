@@ -47,5 +47,9 @@ pub(in crate::screen) fn halve<D: Surface>(canvas: &mut Canvas<'_, D>, halve: &H
         mass: Milligrams(whole.0 / 2),
         ..Blanks::default()
     };
-    canvas.text(INFORMATION, &speech.sentence(Word::HalveStop, blanks), Style::of(&TEXT))
+    let next = match halve.winding {
+        Winding::GoOn | Winding::Slowly | Winding::Back => Word::HalveStop,
+        Winding::Stop => Word::HalveCut,
+    };
+    canvas.text(INFORMATION, &speech.sentence(next, blanks), Style::of(&TEXT))
 }

@@ -1,6 +1,6 @@
 //! How many rounds a cake still gives, and what that rests on.
 
-use crate::screen::canvas::{Canvas, Style};
+use crate::screen::canvas::{Align, Canvas, Style};
 use crate::screen::fonts::TEXT;
 use crate::screen::frame::Surface;
 use crate::screen::layout::{COLUMNS, Field};
@@ -25,28 +25,20 @@ pub(in crate::screen) fn how_far<D: Surface>(canvas: &mut Canvas<'_, D>, page: &
     let likely = joined(&[&number(page.left.likely), " ", speech.word(Word::Rounds)]);
     heading(canvas, head, &likely);
     let (keep, reserve) = page.keep;
-    let lines = [
-        joined(&[
-            speech.word(Word::Between),
-            " ",
-            &number(page.left.least),
-            "–",
-            &number(page.left.most),
-        ]),
-        joined(&[
-            &number(page.pace.rounds),
-            ": ",
-            &speech.small(page.pace.per_round.into()),
-        ]),
-        joined(&[
-            speech.word(Word::Keeps),
-            " ",
-            &speech.mass(reserve),
-            ": ",
-            speech.word(keep),
-        ]),
+    let [likely, each, kept] = LINES;
+    let style = Style::of(&TEXT);
+    let between = joined(&[&number(page.left.least), "–", &number(page.left.most)]);
+    canvas.text(likely, &between, style);
+    let counted = joined(&[&number(page.pace.rounds), " ", speech.word(Word::Counted)]);
+    canvas.text(likely, &counted, style.align(Align::Right));
+    let round_of = speech.small(page.pace.per_round.into());
+    canvas.text(each, &joined(&[speech.word(Word::EachRound), " ", &round_of]), style);
+    let keeps = [
+        speech.word(Word::Keeps),
+        " ",
+        &speech.mass(reserve),
+        ": ",
+        speech.word(keep),
     ];
-    for (field, line) in LINES.into_iter().zip(&lines) {
-        canvas.text(field, line, Style::of(&TEXT));
-    }
+    canvas.text(kept, &joined(&keeps), style);
 }

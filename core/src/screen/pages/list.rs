@@ -67,6 +67,10 @@ pub(super) fn label(speech: Speech, item: &Item) -> Text {
         ItemLabel::NewBowl(number) => bowl(Word::NewBowl, number.0),
         ItemLabel::MinutesAgo(minutes) => ago(speech, minutes),
         ItemLabel::Kind(kind) => joined(&[speech.word(kind.word())]),
+        ItemLabel::KindIn(kind, yarn) => {
+            let mut letter = [0; 4];
+            joined(&[yarn.symbol().encode_utf8(&mut letter), " ", speech.word(kind.word())])
+        }
         ItemLabel::Section(kind, sock) => speech.section(kind, sock),
     }
 }
@@ -88,6 +92,7 @@ pub(super) fn value(speech: Speech, value: Value) -> Text {
         Value::Word(word) => joined(&[speech.word(word)]),
         Value::Kind(kind) => joined(&[speech.word(kind.word())]),
         Value::Number(number) => joined(&[&whole(number)]),
+        Value::Halves(halves) => speech.halves(halves),
         Value::Mass(mass) => speech.mass(mass),
         Value::Measured(mass) => speech.measured(mass),
         Value::Both(one, two) => joined(&[&speech.number(one), " + ", &speech.mass(two)]),

@@ -19,9 +19,17 @@ pub(in crate::screen) fn notice<D: Surface>(canvas: &mut Canvas<'_, D>, notice: 
     let speech = canvas.speech;
     let [upper, lower] = LINES;
     match *notice {
-        Notice::WeighedIn { yarn, weight } => {
+        Notice::WeighedIn { yarn, weight, short } => {
             let head = yarn_badge(canvas, HEAD, yarn);
             heading(canvas, head, speech.word(Word::WeighedIn));
+            labelled(canvas, upper, Word::Has, &speech.measured(weight));
+            if let Some(missing) = short {
+                labelled(canvas, lower, Word::LikelyShort, &speech.mass(missing));
+            }
+        }
+        Notice::WeightAmended { yarn, weight } => {
+            let head = yarn_badge(canvas, HEAD, yarn);
+            heading(canvas, head, speech.word(Word::Amended));
             labelled(canvas, upper, Word::Has, &speech.measured(weight))
         }
         Notice::Noted { line, used, left } => {

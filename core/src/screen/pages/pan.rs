@@ -102,7 +102,7 @@ fn information<D: Surface>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status
         canvas.fill(Field::new(0, 42, COLUMNS, 10));
         return canvas.word(INFORMATION, Word::MarkWaits, style.align(Align::Middle).ink(Ink::Dark));
     }
-    if pan.shown.is_none() {
+    if pan.shown.is_none() && !pan.lifted {
         return canvas.word(INFORMATION, Word::Starting, style);
     }
     if !pan.steady {
@@ -117,7 +117,8 @@ fn information<D: Surface>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status
         if pan.damp && TEXT.width(speech.word(Word::GapDamp)) < room {
             canvas.word(INFORMATION, Word::GapDamp, style.align(Align::Right));
         } else if let Some((sock, mass)) = pan.other_sock {
-            other_sock(canvas, room, sock, mass);
+            let parts = pan.section.is_some_and(|line| line.kind.is_part());
+            other_sock(canvas, room, (sock, parts), mass);
         }
         return canvas.text(INFORMATION, &used, style);
     }
@@ -159,7 +160,7 @@ impl Idle {
 }
 
 /// What the other sock's section took, at the right; in short where there is little room.
-fn other_sock<D: Surface>(canvas: &mut Canvas<'_, D>, room: u16, sock: Sock, mass: Milligrams) {
+fn other_sock<D: Surface>(canvas: &mut Canvas<'_, D>, room: u16, (sock, parts): (Sock, bool), mass: Milligrams) {
     let number = match sock {
         Sock::First => 1,
         Sock::Second => 2,
@@ -170,7 +171,12 @@ fn other_sock<D: Surface>(canvas: &mut Canvas<'_, D>, room: u16, sock: Sock, mas
         ..Blanks::default()
     };
     let speech = canvas.speech;
-    let long = speech.sentence(Word::OtherSockTook, blanks);
+    let word = if parts {
+        Word::OtherPieceTook
+    } else {
+        Word::OtherSockTook
+    };
+    let long = speech.sentence(word, blanks);
     let short = joined(&[&whole(i32::from(number)), ": ", &speech.number(mass)]);
     for text in [long, short] {
         if TEXT.width(&text).saturating_add(4) < room {

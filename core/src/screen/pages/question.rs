@@ -56,6 +56,7 @@ impl WhyAsked {
                 source,
             } => {
                 let word = match source {
+                    Source::OtherSock if section.kind.is_part() => Word::WhyOtherPiece,
                     Source::OtherSock => Word::WhyOtherSock,
                     Source::History => Word::WhyEarlierPairs,
                     Source::Estimate => Word::WhyEstimate,

@@ -1,30 +1,80 @@
-//! What the small signs mean: each with what to do about it.
+//! What the small signs mean: each with what to do about it. Those that are lit on the home page now stand first, on a lit ground.
 
-use crate::screen::canvas::{Align, Canvas, Style};
+use crate::screen::canvas::{Align, Canvas, Ink, Style};
+use crate::screen::font::Font;
 use crate::screen::fonts::{SIGNS, TEXT};
 use crate::screen::frame::Surface;
-use crate::screen::layout::PAGE;
-use crate::screen::parts::shown_signs;
-use crate::screen::view::Status;
+use crate::screen::layout::{COLUMNS, Field, PAGE};
+use crate::screen::parts::{first_visible, is_lit, scroll_bar};
+use crate::screen::view::{Sign, Status};
 use crate::screen::words::Word;
 
 /// Columns for a sign.
 const SIGN: u16 = 11;
 /// Rows from one sign to the next: four of them fill the page.
 const PITCH: u16 = 13;
+/// Signs that are visible at once.
+const VISIBLE: usize = 4;
 
-/// Draws the signs that are shown now, one below the other.
-pub(in crate::screen) fn signs<D: Surface>(canvas: &mut Canvas<'_, D>, status: Status) {
-    let mut line = PAGE;
-    let mut shown = shown_signs(status).peekable();
-    if shown.peek().is_none() {
-        return canvas.word(PAGE.below(20), Word::NoSigns, Style::of(&TEXT));
-    }
-    for (sign, meaning) in shown {
-        let mut text = [0; 4];
-        let text = sign.encode_utf8(&mut text);
-        canvas.text(line.first(SIGN), text, Style::of(&SIGNS).align(Align::Middle));
-        canvas.word(line.after(SIGN.saturating_add(5)).below(1), meaning, Style::of(&TEXT));
+/// Draws the signs from `top` on.
+pub(in crate::screen) fn signs<D: Surface>(canvas: &mut Canvas<'_, D>, top: u8, status: Status) {
+    let lit = |&&sign: &&Sign| is_lit(sign, status);
+    let dark = |sign: &&Sign| !lit(sign);
+    let in_order = Sign::ALL.iter().filter(lit).chain(Sign::ALL.iter().filter(dark));
+    let start = first_visible(top, Sign::ALL.len(), VISIBLE);
+    scroll_bar(canvas, PAGE, [start, VISIBLE, Sign::ALL.len()]);
+    let mut line = PAGE.first(COLUMNS.saturating_sub(4));
+    for (place, sign) in in_order.enumerate().skip(start).take(VISIBLE) {
+        let lit = is_lit(*sign, status);
+        let ink = if lit { Ink::Dark } else { Ink::Lit };
+        if lit {
+            canvas.fill(Field {
+                height: 12,
+                ..line.first(SIGN)
+            });
+        }
+        let (font, text): (&Font, &str) = sign.picture();
+        let down = if font.rows > 9 { 0 } else { 1 };
+        canvas.text(
+            line.first(SIGN).below(down),
+            text,
+            Style::of(font).align(Align::Middle).ink(ink),
+        );
+        let meaning = line.after(SIGN.saturating_add(3));
+        // The row that NEXT and ZERO move.
+        let here = place == usize::from(top);
+        if here {
+            canvas.fill(Field { height: 11, ..meaning });
+        }
+        let ink = if here { Ink::Dark } else { Ink::Lit };
+        let meaning = meaning.below(1).after(1);
+        canvas.word(meaning, sign.meaning(), Style::of(&TEXT).ink(ink));
         line = line.below(PITCH);
+    }
+}
+
+impl Sign {
+    pub(in crate::screen) fn picture(self) -> (&'static Font, &'static str) {
+        match self {
+            Self::Doubtful => (&SIGNS, "!"),
+            Self::Journal => (&SIGNS, "j"),
+            Self::Zero => (&SIGNS, "0"),
+            Self::Supply => (&SIGNS, "b"),
+            Self::OfDoubtfulMark => (&TEXT, "?"),
+            Self::OfCorrectedMark => (&TEXT, "*"),
+            Self::HeldZero => (&TEXT, "↑"),
+        }
+    }
+
+    const fn meaning(self) -> Word {
+        match self {
+            Self::Doubtful => Word::SignDoubtful,
+            Self::Journal => Word::SignJournal,
+            Self::Zero => Word::SignZero,
+            Self::Supply => Word::SignSupply,
+            Self::OfDoubtfulMark => Word::SignOfDoubtfulMark,
+            Self::OfCorrectedMark => Word::SignOfCorrectedMark,
+            Self::HeldZero => Word::SignHeldZero,
+        }
     }
 }

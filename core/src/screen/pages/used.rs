@@ -19,16 +19,30 @@ const VISIBLE: usize = 2;
 
 /// A line between the two.
 const BETWEEN: Field = Field::new(0, 31, COLUMNS - 4, 1);
+/// Columns that bold type and the space behind it take more.
+const BOLD: u16 = 12;
+/// The heading of the differences in short.
+const TWO_LESS_ONE: &str = "2−1";
 /// Columns of the left part: name and difference.
 const LEFT: u16 = 55;
 
 /// Draws the used table. In it `?` marks what is doubtful, `*` what the empty pan has corrected.
 pub(in crate::screen) fn used<D: Surface>(canvas: &mut Canvas<'_, D>, used: &Used) {
     let speech = canvas.speech;
-    title(canvas, speech.word(Word::UsedTitle), &speech.measured(used.total));
+    let total = speech.measured(used.total);
     if used.rows.is_empty() {
+        title(canvas, speech.word(Word::UsedTitle), &total);
         return canvas.word(PAGE.below(20), Word::Nothing, Style::of(&TEXT));
     }
+    // The heading of the differences stands above them, in short where the total leaves little room; the total has its word if there is
+    // some left.
+    let room = COLUMNS.saturating_sub(TEXT.width(&total));
+    let fits = |text: &str| TEXT.width(text).saturating_add(BOLD) <= room;
+    let long = speech.word(Word::TwoLessOne);
+    let heading = if fits(long) { long } else { TWO_LESS_ONE };
+    let with_word = joined(&[speech.word(Word::UsedTitle), " ", &total]);
+    let has_room = fits(&joined(&[heading, speech.word(Word::UsedTitle), " "]));
+    title(canvas, heading, if has_room { &with_word } else { &total });
     let start = usize::from(used.top);
     scroll_bar(canvas, ROWS, [start, VISIBLE, used.rows.len()]);
     canvas.fill(BETWEEN);

@@ -1,8 +1,7 @@
 //! What a leftover would be good for, best use first: two lines each.
 
-use super::answer::{kinds, verdict_word};
+use super::answer::{kinds, need_word, verdict_word};
 use super::list::title;
-use crate::forecast::Socks;
 use crate::screen::canvas::{Align, Canvas, Ink, Style};
 use crate::screen::fonts::TEXT;
 use crate::screen::frame::Surface;
@@ -41,10 +40,7 @@ pub(in crate::screen) fn uses<D: Surface>(canvas: &mut Canvas<'_, D>, uses: &Use
         let style = Style::of(&TEXT).ink(if highlighted { Ink::Dark } else { Ink::Lit });
         let inside = field.below(1).after(1).first(field.width.saturating_sub(2));
         canvas.text(inside, &kinds(speech, choice.kinds), style);
-        let socks = speech.word(match choice.socks {
-            Socks::One => Word::OneSockNeeds,
-            Socks::Both => Word::BothSocksNeed,
-        });
+        let socks = speech.word(need_word(choice.kinds, choice.socks));
         let verdict = joined(&[socks, " ", speech.word(verdict_word(choice.answer.word))]);
         canvas.text(inside.below(10), &verdict, style);
         // As in every table, without the unit.

@@ -19,6 +19,10 @@ pub struct AnswerPage {
     pub answer: Option<Answer>,
     /// Sections that would have to change yarn, where that helps.
     pub way_out: Option<KindSet>,
+    /// What is left is known: the yarn was weighed in, or lies on the pan. If not, the answer says no more than what it needs.
+    pub weighed_in: bool,
+    /// It is about parts of what is no sock.
+    pub parts: bool,
     /// Which of how many answers this is, from 1; best use, or most urgent, first.
     pub place: (u8, u8),
 }

@@ -13,6 +13,8 @@ use crate::weighing::Indication;
 pub struct Pan {
     /// Net mass as shown, in 0.1 g or 0.005 oz steps; `None` while there is no trusted number (just started, settling after power-up).
     pub shown: Option<Indication>,
+    /// A hand lifts the pan: there is no number, and soon there will be.
+    pub lifted: bool,
     /// The reading can be trusted.
     pub steady: bool,
     /// The bowl that is subtracted.

@@ -14,6 +14,8 @@ pub enum Notice {
         yarn: YarnLetter,
         /// What it weighs.
         weight: Measured,
+        /// What will likely be missing for all that is planned in it, if it is too little.
+        short: Option<Milligrams>,
     },
     /// A mark is in the journal.
     Noted {
@@ -39,6 +41,13 @@ pub enum Notice {
         line: Option<Line>,
         /// What it took, corrected.
         used: Measured,
+    },
+    /// A yarn's first weight was corrected by the empty pan.
+    WeightAmended {
+        /// Which yarn.
+        yarn: YarnLetter,
+        /// What it weighs, corrected.
+        weight: Measured,
     },
     /// The last mark was taken back.
     Undone {
@@ -81,6 +90,8 @@ pub enum RestartWord {
 /// Why something was not done, in one plain sentence, with the way out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum RefusedWord {
+    /// Zero was not set: the pan did not come to rest.
+    ZeroNotSteady,
     /// What lies on the pan cannot be the cake whose rounds are counted.
     OtherCake,
     /// Nothing was used since the last weighing.

@@ -47,6 +47,8 @@ pub enum ItemLabel {
     MinutesAgo(u32),
     /// A part of a sock.
     Kind(SectionKind),
+    /// A part of a sock, in a yarn.
+    KindIn(SectionKind, YarnLetter),
     /// A section of a sock.
     Section(SectionKind, Sock),
 }
@@ -62,6 +64,8 @@ pub enum Value {
     Kind(SectionKind),
     /// A whole number.
     Number(i32),
+    /// A number of halves: 61 is 30.5.
+    Halves(i32),
     /// A mass.
     Mass(Milligrams),
     /// A mass with its 95 % uncertainty.

@@ -50,6 +50,38 @@ pub struct Status {
     pub doubtful: bool,
 }
 
+/// A small sign: of the home page, of a table, of the bottom line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sign {
+    /// See [`Status::doubtful`].
+    Doubtful,
+    /// See [`Status::journal_filling`].
+    Journal,
+    /// See [`Status::zero_unproven`].
+    Zero,
+    /// See [`Status::supply_low`].
+    Supply,
+    /// A mark beside a damaged record, in the table.
+    OfDoubtfulMark,
+    /// A mark that the empty pan has corrected, in the table.
+    OfCorrectedMark,
+    /// In front of what ZERO does: held, it goes up.
+    HeldZero,
+}
+
+impl Sign {
+    /// All of them, in order of urgency.
+    pub const ALL: [Self; 7] = [
+        Self::Doubtful,
+        Self::Journal,
+        Self::Zero,
+        Self::Supply,
+        Self::OfDoubtfulMark,
+        Self::OfCorrectedMark,
+        Self::HeldZero,
+    ];
+}
+
 /// What fills the screen.
 #[allow(
     clippy::large_enum_variant,
@@ -93,8 +125,8 @@ pub enum Body {
     PairCheck(PairCheck),
     /// Whether the washed pair is dry.
     Dry(Dryness),
-    /// What the small signs mean that are shown now.
-    Signs,
+    /// What the small signs mean, this one among those in sight.
+    Signs(u8),
     /// A frame along the edges of the display: are all four seen?
     Edges,
 }

@@ -96,11 +96,13 @@ fn answer(args: &PlanArgs) -> Result<(String, Damage), Failure> {
         ..Rule::default()
     };
     let names: Vec<String> = args.sections.iter().filter_map(Section::alone).collect();
+    let mut records = Vec::new();
     let sections = match names.len() {
         0 => by_numbers(args, rule)?,
         all if all == args.sections.len() => {
             let backup = args.source.backup()?;
             damage = Damage::of(&backup);
+            records = journal::records(&names, &backup.book(), rule)?;
             journal::sections(&names, &backup.book(), rule)?
         }
         _ => {
@@ -110,9 +112,15 @@ fn answer(args: &PlanArgs) -> Result<(String, Damage), Failure> {
     };
     let best = solve(&args.leftovers, &sections, args.scrap);
     let text = if args.json {
-        format!("{:#}\n", as_json(&args.leftovers, &sections, &best))
+        let mut plan = as_json(&args.leftovers, &sections, &best);
+        plan["records"] = json!(records);
+        format!("{plan:#}\n")
     } else {
-        table(&args.leftovers, &sections, &best)
+        records
+            .iter()
+            .fold(table(&args.leftovers, &sections, &best), |text, line| {
+                text + line + "\n"
+            })
     };
     Ok((text, damage))
 }

@@ -158,8 +158,9 @@ fn calibrates(owner: &mut Owner, loads: &[Told], mishap: Mishap, warm: u32) -> O
     if not_empty {
         owner.does(&Step::Put(SOMETHING.to_owned()))?;
     }
-    // From the page that says "not calibrated" to its parts, each of the three as it is proposed, then to the first step.
-    owner.presses(&[Key::Mark; 4])?;
+    // Whichever language is highlighted, then from the page that says "not calibrated" to its parts, each of the three as it is proposed,
+    // and to the first step.
+    owner.presses(&[Key::Mark; 5])?;
     owner.awaits(Some("empty-the-pan"))?;
     let began = owner.stage.simulator.now_s();
     owner.presses(&[Key::Mark])?;

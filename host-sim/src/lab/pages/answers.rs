@@ -62,7 +62,20 @@ fn rest() -> Vec<Case> {
             about: About::RestOf(yarn),
             answer,
             way_out,
+            parts: false,
+            weighed_in: true,
             place,
+        };
+        case(name, Body::Answer(page), REST)
+    };
+    let not_weighed_in = |name, answer| {
+        let page = AnswerPage {
+            about: About::RestOf(YarnLetter::B),
+            answer,
+            way_out: None,
+            parts: false,
+            weighed_in: false,
+            place: (2, 3),
         };
         case(name, Body::Answer(page), REST)
     };
@@ -105,6 +118,11 @@ fn rest() -> Vec<Case> {
             (1, 1),
         ),
         page("rest-not-known", YarnLetter::B, None, None, (2, 3)),
+        not_weighed_in(
+            "rest-not-weighed-in",
+            Some(answer(Verdict::Short, -9_800, [7_200, 9_800], ESTIMATE)),
+        ),
+        not_weighed_in("rest-not-weighed-in-not-known", None),
         page(
             "rest-longest",
             YarnLetter::B,
@@ -123,6 +141,8 @@ fn leftover() -> Vec<Case> {
             about: About::Leftover { kinds, socks },
             answer: Some(answer),
             way_out: None,
+            parts: false,
+            weighed_in: true,
             place,
         };
         case(name, Body::Answer(page), LEFTOVER)
@@ -206,7 +226,7 @@ fn how_far() -> Vec<Case> {
         page(
             "longest",
             YarnLetter::H,
-            stretch(60, 4_870),
+            stretch(60, 14_870),
             488_800,
             (Word::KeepToe, Milligrams(13_420)),
         ),

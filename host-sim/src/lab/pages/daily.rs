@@ -18,8 +18,9 @@ pub(super) fn cases() -> Vec<Case> {
     let mut cases = home();
     cases.extend(used());
     cases.extend(plan());
-    for (name, supply_low) in [("all", true), ("none", false)] {
-        let mut signs = case(name, Body::Signs, [KeyWord::Back, KeyWord::Nothing, KeyWord::Nothing]);
+    for (name, top, supply_low) in [("lit", 0, true), ("none-lit", 0, false), ("end", 6, false)] {
+        let keys = [KeyWord::BackOrUp, KeyWord::Nothing, KeyWord::Down];
+        let mut signs = case(name, Body::Signs(top), keys);
         signs.view.status = Status {
             supply_low,
             zero_unproven: supply_low,
@@ -36,6 +37,7 @@ pub(super) fn cases() -> Vec<Case> {
 /// A heel from yarn B: 19.2 g on the pan, 23.1 g at the last mark.
 pub(super) fn steady() -> Pan {
     Pan {
+        lifted: false,
         shown: Some(Indication::rounded(Milligrams(19_230), Unit::Gram)),
         steady: true,
         bowl: None,
@@ -56,6 +58,14 @@ pub(super) fn steady() -> Pan {
 fn home() -> Vec<Case> {
     let steady = steady();
     let pan = |name, pan, keys| case(name, Body::Pan(pan), keys);
+    let lifted = Pan {
+        shown: None,
+        lifted: true,
+        steady: false,
+        used: None,
+        metres: None,
+        ..steady
+    };
     let swinging = Pan {
         steady: false,
         used: None,
@@ -104,6 +114,7 @@ fn home() -> Vec<Case> {
             },
             MARK,
         ),
+        pan("lifted", lifted, EMPTY),
         pan("swinging", swinging, MARK),
         pan(
             "mark-waits",

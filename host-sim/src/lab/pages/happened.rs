@@ -19,6 +19,22 @@ pub(super) fn cases() -> Vec<Case> {
             Notice::WeighedIn {
                 yarn: YarnLetter::A,
                 weight: measured(103_240, 40.0),
+                short: None,
+            },
+        ),
+        (
+            "weighed-in-short",
+            Notice::WeighedIn {
+                yarn: YarnLetter::B,
+                weight: measured(20_030, 42.0),
+                short: Some(Milligrams(12_340)),
+            },
+        ),
+        (
+            "weight-amended",
+            Notice::WeightAmended {
+                yarn: YarnLetter::B,
+                weight: measured(20_130, 32.0),
             },
         ),
         (
@@ -69,6 +85,7 @@ pub(super) fn cases() -> Vec<Case> {
     ];
     let refused = [
         RefusedWord::NotSteady,
+        RefusedWord::ZeroNotSteady,
         RefusedWord::OtherCake,
         RefusedWord::NothingKnitted,
         RefusedWord::EmptyPan,
@@ -123,6 +140,7 @@ pub(super) fn cases() -> Vec<Case> {
 fn refused_name(word: RefusedWord) -> &'static str {
     match word {
         RefusedWord::NotSteady => "refused-not-steady",
+        RefusedWord::ZeroNotSteady => "refused-zero-not-steady",
         RefusedWord::OtherCake => "refused-other-cake",
         RefusedWord::NothingKnitted => "refused-nothing-knitted",
         RefusedWord::EmptyPan => "refused-empty-pan",

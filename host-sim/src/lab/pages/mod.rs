@@ -107,7 +107,7 @@ pub fn page_of(body: &Body) -> &'static str {
         Body::Halve(_) => "halve",
         Body::PairCheck(_) => "pair-check",
         Body::Dry(_) => "dry",
-        Body::Signs => "signs",
+        Body::Signs(_) => "signs",
         Body::Edges => "edges",
     }
 }

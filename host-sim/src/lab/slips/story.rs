@@ -89,7 +89,16 @@ pub struct Story {
 pub const fn usual(kind: SectionKind) -> f64 {
     match kind {
         SectionKind::Cuff | SectionKind::Toe => 5.0,
-        SectionKind::Leg | SectionKind::Foot => 15.0,
+        SectionKind::Leg
+        | SectionKind::Foot
+        | SectionKind::Part1
+        | SectionKind::Part2
+        | SectionKind::Part3
+        | SectionKind::Part4
+        | SectionKind::Part5
+        | SectionKind::Part6
+        | SectionKind::Part7
+        | SectionKind::Part8 => 15.0,
         SectionKind::Heel => 7.0,
         SectionKind::Gusset => 4.0,
     }

@@ -160,6 +160,14 @@ const fn kind_name(kind: SectionKind) -> &'static str {
         SectionKind::Gusset => "gusset",
         SectionKind::Foot => "foot",
         SectionKind::Toe => "toe",
+        SectionKind::Part1 => "part-1",
+        SectionKind::Part2 => "part-2",
+        SectionKind::Part3 => "part-3",
+        SectionKind::Part4 => "part-4",
+        SectionKind::Part5 => "part-5",
+        SectionKind::Part6 => "part-6",
+        SectionKind::Part7 => "part-7",
+        SectionKind::Part8 => "part-8",
     }
 }
 

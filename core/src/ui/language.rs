@@ -1,0 +1,47 @@
+//! In which language the scale speaks: asked at the first start, before all else.
+
+use super::action::{Action, Actions, To};
+use super::context::Context;
+use super::highlight::{Highlight, LIST_KEYS, OnList};
+use super::keys::Press;
+use super::shows::Shows;
+use crate::journal::{Language, Record, Setting};
+use crate::screen::{Body, Item, ItemLabel, List, Value, Word};
+
+/// The question for the language.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct LanguagePage {
+    highlight: Highlight,
+}
+
+/// Each by its own name.
+const LANGUAGES: [(Language, &str); 2] = [(Language::English, "English"), (Language::German, "Deutsch")];
+
+impl LanguagePage {
+    pub(super) fn press(&mut self, _: &Context<'_>, press: Press) -> Actions {
+        match self.highlight.press(press, LANGUAGES.len()) {
+            // Asked again at the next start.
+            Some(OnList::Back) => Actions::go(To::Pan),
+            Some(OnList::Take(row)) => {
+                let language = LANGUAGES.get(row).map_or(Language::English, |&(language, _)| language);
+                Actions::note(Record::Setting(Setting::Language(language)))
+                    .and(Action::Note(Record::Setting(Setting::LanguageAsked(true))))
+                    .and_go(To::Pan)
+            }
+            None => Actions::none(),
+        }
+    }
+
+    pub(super) fn view(&self, _: &Context<'_>) -> Shows {
+        let items = LANGUAGES.into_iter().map(|(_, name)| Item {
+            label: ItemLabel::Name(name),
+            value: Value::Nothing,
+        });
+        let list = List {
+            title: Word::WhichLanguage,
+            items: items.collect(),
+            selected: self.highlight.0,
+        };
+        (Body::List(list), LIST_KEYS)
+    }
+}
