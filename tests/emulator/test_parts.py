@@ -91,6 +91,7 @@ def test_a_new_scale_on_a_shifted_panel_asks_by_its_picture(image):
     knitter = Knitter(image, panel="sh1106", module="3.3 V", millivolts=3700)
     bench = knitter.bench
     knitter.put(0)
+    knitter.go_on("choose")  # English
     knitter.go_on("calibrate")
     assert answer_by_picture(knitter) == 1
     knitter.choose("lithium cell")
@@ -98,8 +99,9 @@ def test_a_new_scale_on_a_shifted_panel_asks_by_its_picture(image):
     bench.wait_for("Empty the pan", 2000)
     assert bench.page().keys == ["weigh"] and bench.page().says("back"), "whole words from edge to edge"
     settings = [entry.fields for entry in knitter.entries("Setting")]
-    # Column 2, lithium, 500 g: the numbers of the settings and their values.
-    assert settings == [bytes([7, 2]), bytes([8, 2]), bytes([6, 0xF4, 3])]
+    # English, asked for, column 2, lithium, 500 g: the numbers of the settings and their values.
+    asked = [bytes([1, 0]), bytes([9, 1])]
+    assert settings == [*asked, bytes([7, 2]), bytes([8, 2]), bytes([6, 0xF4, 3])]
     again = Knitter(image, flash=bench.machine.flash(), panel="sh1106", millivolts=3700)
     again.bench.wait_for("Not calibrated", 3000)
     assert bench.unexpected() == []
