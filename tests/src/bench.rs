@@ -227,10 +227,12 @@ impl Bench {
     /// If there is none, or no list is open.
     pub fn choose(&mut self, word: Word) {
         for _ in 0..MAX_ROWS {
-            let Body::List(list) = self.body() else {
-                panic!("no list, but {:?}", self.body())
+            let highlighted = match self.body() {
+                Body::List(list) => list.items[usize::from(list.selected)].label,
+                Body::PairSummary(list) => list.items[usize::from(list.selected)].label,
+                other => panic!("no list, but {other:?}"),
             };
-            if list.items[usize::from(list.selected)].label == ItemLabel::Word(word) {
+            if highlighted == ItemLabel::Word(word) {
                 return self.press(Key::Mark);
             }
             self.press(Key::Next);

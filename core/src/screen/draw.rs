@@ -40,7 +40,6 @@ pub fn draw<D: Surface>(view: &View, target: &mut D) -> Drawn {
         Body::PairSummary(summary) => pages::pair_summary(&mut canvas, summary),
         Body::Answer(answer) => pages::answer(&mut canvas, answer),
         Body::Uses(uses) => pages::uses(&mut canvas, uses),
-        Body::HowFar(page) => pages::how_far(&mut canvas, page),
         Body::Halve(halve) => pages::halve(&mut canvas, halve),
         Body::PairCheck(check) => pages::pair_check(&mut canvas, check),
         Body::Dry(dryness) => pages::dry(&mut canvas, dryness),

@@ -94,8 +94,7 @@ pub(super) fn row<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, [label, 
 
 /// The lines of a list that are visible: `rows` of them, the highlighted one among them, or the first ones if
 /// none is.
-pub(super) const fn first_visible(selected: u8, count: usize, rows: usize) -> usize {
-    let selected = selected as usize;
+pub(super) const fn first_visible(selected: usize, count: usize, rows: usize) -> usize {
     if selected >= count {
         return 0;
     }

@@ -31,7 +31,6 @@ impl KeyWord {
             Self::Check => Word::ToCheck,
             Self::Pairs => Word::PairsOnNeedles,
             Self::Finish => Word::Finish,
-            Self::OpenAgain => Word::OpenPair,
             Self::Yarn => Word::OtherYarn,
         })
     }

@@ -3,19 +3,17 @@
 //! What takes time shows how long it still does, and ends by itself; ZERO ends it before. While the keys themselves are checked, they
 //! do nothing else. A computer can ask for the same; the page then shows what is under way.
 
-use heapless::Vec;
-
 use super::action::{Action, Actions, To};
 use super::context::Context;
-use super::highlight::{Highlight, LIST_KEYS, OnList};
+use super::highlight::{Highlight, OnList};
 use super::keys::{Key, Press};
-use super::shows::Shows;
-use super::stepped::stepped;
+use super::shows::{Shows, guide, item, list, words};
+use super::stepped::{OnValue, edit, stepped};
 use crate::bench::{PRESSES, Task, UnderWay};
 use crate::book::Checked;
 use crate::journal::BenchCheck;
 use crate::math::whole;
-use crate::screen::{Body, Edit, Guide, Item, ItemLabel, KeyWord, List, Value, Word};
+use crate::screen::{Body, Item, ItemLabel, KeyWord, Value, Word};
 use crate::units::Milligrams;
 
 /// The check on the bench.
@@ -86,19 +84,19 @@ impl BenchPage {
                 Some(OnList::Take(row)) => ROWS.get(row).map_or_else(Actions::none, |&row| self.take(context, row)),
                 None => Actions::none(),
             },
-            Stage::Meter(reads) => match press {
-                Press::Short(Key::Mark) => {
+            Stage::Meter(reads) => match stepped(press, *reads, 10, METER) {
+                OnValue::Done => {
                     let millivolts = u16::try_from(reads.saturating_mul(STEP)).unwrap_or(u16::MAX);
                     self.done(Task::Supply(millivolts))
                 }
-                Press::Held(Key::Mark) => self.back_to_list(),
-                Press::Short(_) | Press::Down(_) | Press::Held(_) | Press::Again(_) => {
-                    *reads = stepped(press, *reads, 10).clamp(METER.0, METER.1);
+                OnValue::Leave => self.back_to_list(),
+                OnValue::Set(set) => {
+                    *reads = set;
                     Actions::none()
                 }
             },
-            Stage::Mass(steps) => match press {
-                Press::Short(Key::Mark) => {
+            Stage::Mass(steps) => match stepped(press, *steps, 10, (LIGHTEST, context.capacity.0 / (1_000 * STEP))) {
+                OnValue::Done => {
                     let grams = u16::try_from(steps.saturating_mul(STEP)).unwrap_or(u16::MAX);
                     self.stage = if context.sheet.has_empty() {
                         Stage::PutOn(grams)
@@ -107,10 +105,9 @@ impl BenchPage {
                     };
                     Actions::none()
                 }
-                Press::Held(Key::Mark) => self.back_to_list(),
-                Press::Short(_) | Press::Down(_) | Press::Held(_) | Press::Again(_) => {
-                    let most = context.capacity.0 / (1_000 * STEP);
-                    *steps = stepped(press, *steps, 10).clamp(LIGHTEST, most.max(LIGHTEST));
+                OnValue::Leave => self.back_to_list(),
+                OnValue::Set(set) => {
+                    *steps = set;
                     Actions::none()
                 }
             },
@@ -199,46 +196,29 @@ impl BenchPage {
             return self.under_way(context, under_way);
         }
         let guide = |say, value| {
-            let guide = Guide {
-                title: Word::BenchCheck,
-                say,
-                value,
-                steady: context.scale.steady().is_some(),
-            };
-            (Body::Guide(guide), [KeyWord::Back, KeyWord::Take, KeyWord::Nothing])
-        };
-        let edit = |title, value| {
-            let edit = Edit {
-                title,
-                value,
-                hint: Some(Word::HoldMarkToLeave),
-            };
-            (Body::Edit(edit), [KeyWord::Less, KeyWord::Ok, KeyWord::More])
+            let guide = guide(context, Word::BenchCheck, say, value);
+            (guide, [KeyWord::Back, KeyWord::Take, KeyWord::Nothing])
         };
         match self.stage {
             Stage::List => {
-                let items = ROWS.iter().map(|&check| item(check.word(), result(context, check)));
-                (list(Word::BenchCheck, items, self.highlight), LIST_KEYS)
+                list(Word::BenchCheck, self.highlight, &|place| {
+                    let &check = ROWS.get(place)?;
+                    Some(item(check.word(), result(context, check)))
+                })
             }
-            Stage::Meter(reads) => edit(
-                Word::MeterReads,
-                Value::Quantity(reads.saturating_mul(STEP), Word::Millivolts),
-            ),
-            Stage::Mass(steps) => edit(
-                Word::KnownMass,
-                Value::Mass(Milligrams::from_grams(steps.saturating_mul(STEP))),
-            ),
+            Stage::Meter(reads) => {
+                let value = Value::Quantity(reads.saturating_mul(STEP), Word::Millivolts);
+                edit(Word::MeterReads, value, KeyWord::Ok)
+            }
+            Stage::Mass(steps) => {
+                let value = Value::Mass(Milligrams::from_grams(steps.saturating_mul(STEP)));
+                edit(Word::KnownMass, value, KeyWord::Ok)
+            }
             Stage::Empty(_) => guide(Word::EmptyThePan, Value::Nothing),
             Stage::PutOn(grams) => guide(Word::PutOnPan, Value::Mass(Milligrams::from_grams(grams.into()))),
             Stage::Edges => (Body::Edges, [KeyWord::Back, KeyWord::Ok, KeyWord::Next]),
-            Stage::Heard(highlight) => {
-                let items = HEARD.iter().map(|&word| item(word, Value::Nothing));
-                (list(Word::BuzzerHeard, items, highlight), LIST_KEYS)
-            }
-            Stage::Fitted(highlight) => {
-                let items = FITTED.iter().map(|&word| item(word, Value::Nothing));
-                (list(Word::SensorFitted, items, highlight), LIST_KEYS)
-            }
+            Stage::Heard(highlight) => words(Word::BuzzerHeard, highlight, &HEARD),
+            Stage::Fitted(highlight) => words(Word::SensorFitted, highlight, &FITTED),
         }
     }
 
@@ -248,11 +228,13 @@ impl BenchPage {
             Task::Keys => {
                 let left = |pressed: u8| Value::Number(PRESSES.saturating_sub(pressed).into());
                 let names = ["ZERO", "MARK", "NEXT"];
-                let items = names.into_iter().zip(under_way.presses()).map(|(name, pressed)| Item {
-                    label: ItemLabel::Name(name),
-                    value: left(pressed),
+                let presses = under_way.presses();
+                let (body, _) = list(Word::PressEachKey, Highlight(u8::MAX), &|place| {
+                    Some(Item {
+                        label: ItemLabel::Name(names.get(place)?),
+                        value: left(*presses.get(place)?),
+                    })
                 });
-                let body = list(Word::PressEachKey, items, Highlight(u8::MAX));
                 (body, [KeyWord::Nothing; 3])
             }
             Task::EmptyPan
@@ -266,13 +248,9 @@ impl BenchPage {
             | Task::Chip
             | Task::Stop => {
                 let seconds = under_way.seconds_left(context.clock);
-                let guide = Guide {
-                    title: Word::BenchCheck,
-                    say: Word::Measuring,
-                    value: Value::Quantity(seconds.into(), Word::Seconds),
-                    steady: context.scale.steady().is_some(),
-                };
-                (Body::Guide(guide), [KeyWord::Back, KeyWord::Nothing, KeyWord::Nothing])
+                let value = Value::Quantity(seconds.into(), Word::Seconds);
+                let guide = guide(context, Word::BenchCheck, Word::Measuring, value);
+                (guide, [KeyWord::Back, KeyWord::Nothing, KeyWord::Nothing])
             }
         }
     }
@@ -280,26 +258,6 @@ impl BenchPage {
 
 const HEARD: [Word; 3] = [Word::Yes, Word::No, Word::OnceMore];
 const FITTED: [Word; 2] = [Word::Yes, Word::No];
-
-fn list(title: Word, rows: impl Iterator<Item = Item>, highlight: Highlight) -> Body {
-    let mut items = Vec::new();
-    for row in rows {
-        // There is room: see [`MAX_ROWS`](crate::screen::MAX_ROWS).
-        let _ = items.push(row);
-    }
-    Body::List(List {
-        title,
-        items,
-        selected: highlight.0,
-    })
-}
-
-const fn item(word: Word, value: Value) -> Item {
-    Item {
-        label: ItemLabel::Word(word),
-        value,
-    }
-}
 
 /// What came out of a check, as its line shows it: a number with what to think of it, or that alone.
 fn result(context: &Context<'_>, check: BenchCheck) -> Value {

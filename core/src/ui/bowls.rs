@@ -4,12 +4,12 @@ use heapless::Vec;
 
 use super::action::{Action, Actions, To};
 use super::context::{Context, EMPTY_BELOW};
-use super::highlight::{Highlight, LIST_KEYS, OnList};
+use super::highlight::{Highlight, OnList};
 use super::keys::{Key, Press};
-use super::shows::Shows;
+use super::shows::{Shows, item, list};
 use crate::journal::{Record, Setting};
 use crate::measured::Measured;
-use crate::screen::{Body, Item, ItemLabel, List, Value, Word};
+use crate::screen::{Item, ItemLabel, RefusedWord, Value, Word};
 use crate::sock::BowlNumber;
 use crate::units::Milligrams;
 use crate::weighing::SteadyLoad;
@@ -17,21 +17,21 @@ use crate::weighing::SteadyLoad;
 /// The bowls.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct BowlsPage {
-    stage: Stage,
+    about: About,
+    highlight: Highlight,
     /// The load that can be tared.
     load: Option<SteadyLoad>,
 }
 
+/// What the list asks.
 #[derive(Clone, Copy, Debug, PartialEq)]
-enum Stage {
+enum About {
     /// Which one is on the pan.
-    Which(Highlight),
+    Which,
     /// Which one is to change.
-    Change(Highlight),
+    Change,
     /// What is to change about it.
-    How(BowlNumber, Highlight),
-    /// Which number it gets.
-    Number(BowlNumber, Highlight),
+    How(BowlNumber),
 }
 
 /// A line of the list.
@@ -39,12 +39,12 @@ enum Stage {
 enum Row {
     None,
     Known(BowlNumber),
-    New(BowlNumber, SteadyLoad),
+    New(BowlNumber),
     Change,
+    TareAgain,
+    OtherNumber(BowlNumber),
+    Forget(BowlNumber),
 }
-
-/// What can change about a bowl. The first one does no harm.
-const DEEDS: [Word; 3] = [Word::BowlOtherNumber, Word::BowlTareAgain, Word::BowlForget];
 
 /// Nine bowls, a new one, none, and the way to changing them.
 const ROWS: usize = 12;
@@ -58,157 +58,147 @@ impl BowlsPage {
             .or(context.scale.steady())
             .filter(|load| context.scale.gross(load).value >= EMPTY_BELOW);
         let mut page = Self {
-            stage: Stage::Which(Highlight::default()),
+            about: About::Which,
+            highlight: Highlight::default(),
             load: steady,
         };
         // The empty bowl itself, or the one in use: most likely it is that.
         let likely = page.bare(context).or(context.book.bowls().in_use());
-        let row = page
-            .rows(context)
-            .iter()
-            .position(|&row| Some(row) == likely.map(Row::Known));
-        page.stage = Stage::Which(Highlight(row.and_then(|row| u8::try_from(row).ok()).unwrap_or(0)));
+        let mut rows = page.rows(context).into_iter().zip(0_u8..);
+        let row = rows.find(|&(row, _)| Some(row) == likely.map(Row::Known));
+        page.highlight = Highlight(row.map_or(0, |(_, place)| place));
         page
     }
 
     pub(super) fn press(&mut self, context: &Context<'_>, press: Press) -> Actions {
-        let bowls = context.book.bowls();
-        match &mut self.stage {
-            Stage::Which(highlight) => {
-                let mut moved = *highlight;
-                let rows = self.rows(context);
-                let pressed = moved.press(press, rows.len());
-                self.stage = Stage::Which(moved);
-                match pressed {
-                    Some(OnList::Back) => Actions::go(To::Pan),
-                    Some(OnList::Take(row)) => match rows.get(row) {
-                        Some(Row::Change) => {
-                            self.stage = Stage::Change(Highlight::default());
-                            Actions::none()
-                        }
-                        row => row.map_or_else(Actions::none, |row| row.take(context)),
-                    },
-                    None => Actions::none(),
-                }
+        let rows = self.rows(context);
+        let row = match (self.highlight.press(press, rows.len()), self.about) {
+            (None, _) => return Actions::none(),
+            (Some(OnList::Back), About::Which) => return Actions::go(To::Pan),
+            (Some(OnList::Back), About::Change | About::How(_)) => {
+                *self = Self::open(context);
+                return Actions::none();
             }
-            Stage::Change(highlight) => {
-                match highlight.press(press, bowls.all().count()) {
-                    Some(OnList::Back) => *self = Self::open(context),
-                    Some(OnList::Take(row)) => {
-                        if let Some((number, _)) = bowls.all().nth(row) {
-                            self.stage = Stage::How(number, Highlight::default());
-                        }
-                    }
-                    None => {}
-                }
-                Actions::none()
-            }
-            Stage::How(number, highlight) => {
-                let number = *number;
-                match highlight.press(press, DEEDS.len()) {
-                    Some(OnList::Back) => self.stage = Stage::Change(Highlight::default()),
-                    Some(OnList::Take(row)) => return self.change(context, number, row),
-                    None => {}
-                }
-                Actions::none()
-            }
-            Stage::Number(number, highlight) => {
-                let number = *number;
-                match highlight.press(press, free(context).len()) {
-                    Some(OnList::Back) => self.stage = Stage::How(number, Highlight::default()),
-                    Some(OnList::Take(row)) => {
-                        let mass = bowls.of(Some(number));
-                        let in_use = bowls.in_use() == Some(number);
-                        if let Some(&to) = free(context).get(row) {
-                            let moved = Actions::note(Record::Bowl { number: to, mass }).and(forget(number));
-                            return if in_use {
-                                moved.and(Action::Note(Record::Setting(Setting::BowlInUse(Some(to)))))
-                            } else {
-                                moved
-                            }
-                            .and_go(To::Pan);
-                        }
-                    }
-                    None => {}
-                }
-                Actions::none()
-            }
+            (Some(OnList::Take(row)), _) => rows.get(row).copied(),
+        };
+        match (row, self.about) {
+            (Some(Row::Change), _) => self.ask(About::Change),
+            (Some(Row::Known(number)), About::Change) => self.ask(About::How(number)),
+            (Some(row), about) => self.take(context, row, about),
+            (None, _) => Actions::none(),
         }
     }
 
-    fn change(&mut self, context: &Context<'_>, number: BowlNumber, row: usize) -> Actions {
-        match DEEDS.get(row) {
-            Some(Word::BowlTareAgain) => match self.load {
-                Some(load) => {
-                    let mass = context.scale.gross(&load);
-                    Actions::note(Record::Bowl { number, mass }).and_go(To::Pan)
-                }
-                None => Action::Refuse(crate::screen::RefusedWord::EmptyPan).into(),
-            },
-            Some(Word::BowlForget) => Actions::from(forget(number)).and_go(To::Pan),
-            Some(_) | None => {
-                self.stage = Stage::Number(number, Highlight::default());
-                Actions::none()
+    fn ask(&mut self, about: About) -> Actions {
+        self.about = about;
+        self.highlight = Highlight::default();
+        Actions::none()
+    }
+
+    fn take(&self, context: &Context<'_>, row: Row, about: About) -> Actions {
+        let tared = self.load.map(|load| context.scale.gross(&load));
+        let noted = |number, mass| Action::Note(Record::Bowl { number, mass });
+        let in_use = |bowl| Action::Note(Record::Setting(Setting::BowlInUse(bowl)));
+        let mut actions = Actions::none();
+        match (row, about) {
+            (Row::None | Row::Change, _) => actions = actions.and(in_use(None)),
+            (Row::Known(number), _) => actions = actions.and(in_use(Some(number))),
+            (Row::New(number), _) => {
+                actions = actions.and(noted(number, tared.unwrap_or_default())).and(in_use(Some(number)));
             }
+            (Row::OtherNumber(to), About::How(number)) => {
+                let bowls = context.book.bowls();
+                actions = actions.and(noted(to, bowls.of(Some(number)))).and(noted(number, FORGOTTEN));
+                if bowls.in_use() == Some(number) {
+                    actions = actions.and(in_use(Some(to)));
+                }
+            }
+            (Row::TareAgain, About::How(number)) => match tared {
+                Some(mass) => actions = actions.and(noted(number, mass)),
+                None => return Action::Refuse(RefusedWord::EmptyPan).into(),
+            },
+            (Row::Forget(number), _) => actions = actions.and(noted(number, FORGOTTEN)),
+            // Both stand only where it is asked how a bowl is to change.
+            (Row::OtherNumber(_) | Row::TareAgain, About::Which | About::Change) => {}
         }
+        actions.and_go(To::Pan)
     }
 
     pub(super) fn view(&self, context: &Context<'_>) -> Shows {
-        let bowls = context.book.bowls();
-        let known = |(number, mass): (BowlNumber, Measured)| Item {
-            label: ItemLabel::Bowl(number),
-            value: Value::Mass(mass.value),
+        let title = match self.about {
+            About::Which => Word::WhichBowl,
+            About::Change | About::How(_) => Word::BowlsChange,
         };
-        let plain = |label| Item {
-            label,
-            value: Value::Nothing,
+        let rows = self.rows(context);
+        list(title, self.highlight, &|place| {
+            Some(self.item(context, *rows.get(place)?))
+        })
+    }
+
+    fn item(&self, context: &Context<'_>, row: Row) -> Item {
+        let gross = || {
+            let gross = self.load.map(|load| context.scale.gross(&load).value);
+            gross.map_or(Value::Nothing, Value::Mass)
         };
-        let (title, items, highlight) = match self.stage {
-            Stage::Which(highlight) => {
-                let rows = self.rows(context);
-                let items = rows.into_iter().map(|row| row.item(context));
-                // Twelve at the most.
-                (Word::WhichBowl, items.collect(), highlight)
-            }
-            Stage::Change(highlight) => (Word::BowlsChange, bowls.all().map(known).collect(), highlight),
-            Stage::How(number, highlight) => {
-                let mut items: Vec<Item, { crate::screen::MAX_ROWS }> =
-                    DEEDS.into_iter().map(|word| plain(ItemLabel::Word(word))).collect();
-                if let Some(first) = items.first_mut() {
-                    first.value = Value::Number(number.0.into());
-                }
-                (Word::BowlsChange, items, highlight)
-            }
-            Stage::Number(_, highlight) => {
-                let items = free(context).into_iter().map(|number| plain(ItemLabel::Bowl(number)));
-                (Word::BowlOtherNumber, items.collect(), highlight)
-            }
-        };
-        let list = List {
-            title,
-            items,
-            selected: highlight.0,
-        };
-        (Body::List(list), LIST_KEYS)
+        match row {
+            Row::None => item(Word::NoBowl, Value::Nothing),
+            Row::Known(number) => Item {
+                label: ItemLabel::Bowl(number),
+                value: Value::Mass(context.book.bowls().of(Some(number)).value),
+            },
+            Row::New(number) => Item {
+                label: ItemLabel::NewBowl(number),
+                value: gross(),
+            },
+            Row::Change => item(Word::BowlsChange, Value::Nothing),
+            Row::TareAgain => item(Word::BowlTareAgain, gross()),
+            Row::OtherNumber(number) => item(Word::BowlOtherNumber, Value::Number(number.0.into())),
+            Row::Forget(number) => item(Word::BowlForget, Value::Number(number.0.into())),
+        }
     }
 
     /// A new bowl stands first only where no known one can be what lies on the pan.
     fn rows(&self, context: &Context<'_>) -> Vec<Row, ROWS> {
         let bowls = context.book.bowls();
+        let mut rows = Vec::new();
+        // Twelve at the most.
+        let mut push = |row| {
+            let _ = rows.push(row);
+        };
         let gross = self.load.map(|load| context.scale.gross(&load).value);
-        let fits = bowls
-            .all()
-            .any(|(_, mass)| gross.is_some_and(|gross| mass.value <= gross + SAME_BOWL));
-        let new = bowls.free().zip(self.load).map(|(number, load)| Row::New(number, load));
-        let known = bowls.all().map(|(number, _)| Row::Known(number));
-        let change = bowls.all().next().map(|_| Row::Change);
-        new.filter(|_| !fits)
-            .into_iter()
-            .chain(known)
-            .chain(core::iter::once(Row::None))
-            .chain(new.filter(|_| fits))
-            .chain(change)
-            .collect()
+        let fits = |mass: Measured| gross.is_some_and(|gross| mass.value <= gross + SAME_BOWL);
+        let new_is_first = !bowls.all().any(|(_, mass)| fits(mass));
+        let new = bowls.free().filter(|_| gross.is_some()).map(Row::New);
+        match self.about {
+            About::Which => {
+                if new_is_first && let Some(new) = new {
+                    push(new);
+                }
+            }
+            About::Change => {}
+            About::How(_) => push(Row::TareAgain),
+        }
+        for number in (1..=9).map(BowlNumber) {
+            match (self.about, bowls.mass(number)) {
+                (About::Which | About::Change, Some(_)) => push(Row::Known(number)),
+                (About::How(_), None) => push(Row::OtherNumber(number)),
+                (About::Which | About::Change, None) | (About::How(_), Some(_)) => {}
+            }
+        }
+        match self.about {
+            About::Which => {
+                push(Row::None);
+                if !new_is_first && let Some(new) = new {
+                    push(new);
+                }
+                if bowls.all().next().is_some() {
+                    push(Row::Change);
+                }
+            }
+            About::Change => {}
+            About::How(number) => push(Row::Forget(number)),
+        }
+        rows
     }
 
     /// The known bowl that the load is, empty.
@@ -220,55 +210,11 @@ impl BowlsPage {
     }
 }
 
-impl Row {
-    fn item(self, context: &Context<'_>) -> Item {
-        match self {
-            Self::None => Item {
-                label: ItemLabel::Word(Word::NoBowl),
-                value: Value::Nothing,
-            },
-            Self::Known(number) => Item {
-                label: ItemLabel::Bowl(number),
-                value: Value::Mass(context.book.bowls().of(Some(number)).value),
-            },
-            Self::New(number, load) => Item {
-                label: ItemLabel::NewBowl(number),
-                value: Value::Mass(context.scale.gross(&load).value),
-            },
-            Self::Change => Item {
-                label: ItemLabel::Word(Word::BowlsChange),
-                value: Value::Nothing,
-            },
-        }
-    }
-
-    fn take(self, context: &Context<'_>) -> Actions {
-        let (new, bowl) = match self {
-            Self::None | Self::Change => (Actions::none(), None),
-            Self::Known(number) => (Actions::none(), Some(number)),
-            Self::New(number, load) => {
-                let mass = context.scale.gross(&load);
-                (Actions::note(Record::Bowl { number, mass }), Some(number))
-            }
-        };
-        new.and(Action::Note(Record::Setting(Setting::BowlInUse(bowl))))
-            .and_go(To::Pan)
-    }
-}
-
-/// Numbers that no bowl has.
-fn free(context: &Context<'_>) -> Vec<BowlNumber, 9> {
-    let numbers = (1..=9).map(BowlNumber);
-    numbers
-        .filter(|&number| context.book.bowls().mass(number).is_none())
-        .collect()
-}
-
 /// A bowl that weighs nothing is none.
-fn forget(number: BowlNumber) -> Action {
-    let mass = Measured::default();
-    Action::Note(Record::Bowl { number, mass })
-}
+const FORGOTTEN: Measured = Measured {
+    value: Milligrams::ZERO,
+    u: 0.0,
+};
 
 /// The same bowl weighs the same within this: a drop of water, a crumb of wool.
 const SAME_BOWL: Milligrams = Milligrams(500);

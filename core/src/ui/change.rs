@@ -4,9 +4,9 @@ use heapless::Vec;
 
 use super::action::{Actions, To};
 use super::context::Context;
-use super::highlight::{Highlight, LIST_KEYS, OnList};
+use super::highlight::{Highlight, OnList};
 use super::keys::{Key, Press};
-use super::shows::Shows;
+use super::shows::{Shows, list};
 use crate::journal::{Entry, PairEvent, Record, Sequence};
 use crate::ledger::{Ledger, Purpose, Step};
 use crate::screen::{Body, Item, ItemLabel, KeyWord, List, MAX_ROWS, Value, Word};
@@ -137,19 +137,14 @@ impl MoveToPage {
     }
 
     pub(super) fn view(&self, context: &Context<'_>) -> Shows {
-        let items = open_lines(context, self.line).into_iter().filter_map(|place| {
-            let section = context.ledger().plan().line(place)?;
+        let open = open_lines(context, self.line);
+        list(Word::MoveTo, self.highlight, &|place| {
+            let section = context.ledger().plan().line(*open.get(place)?)?;
             Some(Item {
                 label: ItemLabel::Section(section.kind, section.sock),
                 value: Value::Yarn(section.yarn),
             })
-        });
-        let list = List {
-            title: Word::MoveTo,
-            items: items.collect(),
-            selected: self.highlight.0,
-        };
-        (Body::List(list), LIST_KEYS)
+        })
     }
 }
 

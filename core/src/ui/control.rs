@@ -3,12 +3,12 @@
 
 use super::action::{Action, Actions, To};
 use super::context::{Context, EMPTY_BELOW};
-use super::highlight::{Highlight, LIST_KEYS, OnList};
+use super::highlight::{Highlight, OnList};
 use super::keys::{Key, Press};
-use super::shows::Shows;
+use super::shows::{Shows, guide, item, list};
 use crate::journal::Record;
 use crate::measured::Measured;
-use crate::screen::{Body, Guide, Item, ItemLabel, KeyWord, List, RefusedWord, Value, Word};
+use crate::screen::{KeyWord, RefusedWord, Value, Word};
 
 /// The page on which the control skein is weighed.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -50,23 +50,11 @@ impl ControlPage {
     pub(super) fn view(&self, context: &Context<'_>) -> Shows {
         if let Some((weight, highlight)) = self.asks {
             let values = [Value::Nothing, Value::Mass(weight.value)];
-            let items = CHOICES.into_iter().zip(values).map(|(word, value)| Item {
-                label: ItemLabel::Word(word),
-                value,
+            return list(Word::ControlSkein, highlight, &|place| {
+                Some(item(*CHOICES.get(place)?, *values.get(place)?))
             });
-            let list = List {
-                title: Word::ControlSkein,
-                items: items.collect(),
-                selected: highlight.0,
-            };
-            return (Body::List(list), LIST_KEYS);
         }
-        let guide = Guide {
-            title: Word::ControlSkein,
-            say: Word::PutOnPan,
-            value: Value::Nothing,
-            steady: context.scale.steady().is_some(),
-        };
-        (Body::Guide(guide), [KeyWord::Back, KeyWord::Take, KeyWord::Nothing])
+        let guide = guide(context, Word::ControlSkein, Word::PutOnPan, Value::Nothing);
+        (guide, [KeyWord::Back, KeyWord::Take, KeyWord::Nothing])
     }
 }

@@ -1,20 +1,18 @@
 //! Grams for each section from stitches and gauge, before anything has been knitted. What is set here holds for the whole pair, and the
 //! rest of the pair is answered from it.
 
-use heapless::Vec;
-
 use super::action::{Actions, To};
 use super::context::Context;
-use super::highlight::{Highlight, LIST_KEYS, OnList};
-use super::keys::{Key, Press};
-use super::shows::Shows;
-use super::stepped::stepped;
+use super::highlight::{Highlight, OnList};
+use super::keys::Press;
+use super::shows::{Shows, item, list};
+use super::stepped::{OnValue, edit, stepped};
 use crate::forecast::estimate::{DOUBT, USUAL_STITCHES, estimate_at};
 use crate::forecast::gauge_of;
 use crate::journal::{Gauge, PairEvent, Record};
 use crate::measured::Measured;
-use crate::screen::{Body, Edit, Item, ItemLabel, KeyWord, List, MAX_ROWS, Value, Word};
-use crate::sock::{Line, Order, Preset, SectionKind};
+use crate::screen::{Item, ItemLabel, KeyWord, Value, Word};
+use crate::sock::{Line, SectionKind, Sock, YarnLetter, usual_construction};
 
 /// Grams from stitches and gauge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -48,7 +46,7 @@ impl EstimatePage {
         if let Some((field, value)) = self.setting {
             return self.set(context, press, field, value);
         }
-        match self.highlight.press(press, self.items(context).len()) {
+        match self.highlight.press(press, FIELDS.len().saturating_add(SectionKind::OF_A_SOCK.len())) {
             Some(OnList::Back) => return Actions::go(To::Pan),
             Some(OnList::Take(row)) => {
                 // The others are answers.
@@ -63,9 +61,9 @@ impl EstimatePage {
     }
 
     fn set(&mut self, context: &Context<'_>, press: Press, field: Field, value: u8) -> Actions {
-        match press {
-            Press::Held(Key::Mark) => self.setting = None,
-            Press::Short(Key::Mark) => {
+        match stepped(press, value.into(), 4, field.range()) {
+            OnValue::Leave => self.setting = None,
+            OnValue::Done => {
                 self.setting = None;
                 self.gauge = field.with(self.gauge, value);
                 let ledger = context.ledger();
@@ -77,68 +75,48 @@ impl EstimatePage {
                     });
                 }
             }
-            Press::Short(Key::Zero | Key::Next)
-            | Press::Held(Key::Zero | Key::Next)
-            | Press::Down(_)
-            | Press::Again(_) => {
-                let (least, most) = field.range();
-                let value = stepped(press, value.into(), 4).clamp(least, most);
-                self.setting = Some((field, u8::try_from(value).unwrap_or_else(|_| field.usual())));
-            }
+            OnValue::Set(value) => self.setting = Some((field, u8::try_from(value).unwrap_or(u8::MAX))),
         }
         Actions::none()
     }
 
-    fn items(&self, context: &Context<'_>) -> Vec<Item, MAX_ROWS> {
-        let fields = FIELDS.into_iter().map(|field| Item {
-            label: ItemLabel::Word(field.word()),
-            value: field.value(field.of(self.gauge)),
-        });
-        let gauge = gauge_of(self.gauge);
-        let sections = SectionKind::OF_A_SOCK.into_iter().filter_map(|kind| {
-            let line = line_of(context, kind)?;
-            let mut size = context.ledger().size(line);
-            if line.stitches == 0 {
-                size.stitches = self.gauge.stitches;
-            }
-            let value = estimate_at(size, gauge, kind, line.construction)?;
-            let u = DOUBT * value.0 as f32;
-            Some(Item {
-                label: ItemLabel::KindIn(kind, line.yarn),
-                value: Value::Measured(Measured { value, u }),
-            })
-        });
-        fields.chain(sections).take(MAX_ROWS).collect()
+    /// What is set, then what that makes of each section.
+    fn item(&self, context: &Context<'_>, place: usize) -> Option<Item> {
+        if let Some(field) = FIELDS.get(place) {
+            return Some(item(field.word(), field.value(field.of(self.gauge))));
+        }
+        let kind = *SectionKind::OF_A_SOCK.get(place.checked_sub(FIELDS.len())?)?;
+        let line = line_of(context, kind);
+        let mut size = context.ledger().size(line);
+        if line.stitches == 0 {
+            size.stitches = self.gauge.stitches;
+        }
+        let value = estimate_at(size, gauge_of(self.gauge), kind, line.construction)?;
+        let u = DOUBT * value.0 as f32;
+        Some(Item {
+            label: ItemLabel::KindIn(kind, line.yarn),
+            value: Value::Measured(Measured { value, u }),
+        })
     }
 
     pub(super) fn view(&self, context: &Context<'_>) -> Shows {
         if let Some((field, value)) = self.setting {
-            let edit = Edit {
-                title: field.word(),
-                value: field.value(value),
-                hint: Some(Word::HoldMarkToLeave),
-            };
-            return (Body::Edit(edit), [KeyWord::Less, KeyWord::Ok, KeyWord::More]);
+            return edit(field.word(), field.value(value), KeyWord::Ok);
         }
-        let list = List {
-            title: Word::Estimate,
-            items: self.items(context),
-            selected: self.highlight.0,
-        };
-        (Body::List(list), LIST_KEYS)
+        list(Word::Estimate, self.highlight, &|place| self.item(context, place))
     }
 }
 
 /// The section as it is planned, in its own yarn; as it usually is where no sock is planned or the plan has no such section.
-fn line_of(context: &Context<'_>, kind: SectionKind) -> Option<Line> {
+fn line_of(context: &Context<'_>, kind: SectionKind) -> Line {
     let planned = context.ledger().plan().lines.iter().find(|line| line.kind == kind);
-    let usual = Preset::OneYarn.lines(Order::OneSock);
-    let as_usual = |line: &Line| Line {
+    planned.copied().unwrap_or(Line {
         kind,
-        construction: crate::sock::usual_construction(kind),
-        ..*line
-    };
-    planned.copied().or_else(|| usual.first().map(as_usual))
+        sock: Sock::First,
+        yarn: YarnLetter::A,
+        construction: usual_construction(kind),
+        stitches: 0,
+    })
 }
 
 impl Field {

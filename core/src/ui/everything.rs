@@ -3,12 +3,12 @@
 use super::action::{Action, Actions, To};
 use super::context::Context;
 use super::health::DriveShows;
-use super::highlight::{Highlight, LIST_KEYS, OnList};
+use super::highlight::{Highlight, OnList};
 use super::keys::Press;
-use super::shows::Shows;
+use super::shows::{Shows, item, list};
 use crate::book::Settings;
 use crate::journal::{Language, Record, Setting};
-use crate::screen::{Body, Item, ItemLabel, List, Value, Word};
+use crate::screen::{Value, Word};
 use crate::weighing::Unit;
 
 /// What can be opened or changed here, in order.
@@ -84,16 +84,10 @@ impl EverythingPage {
     }
 
     pub(super) fn view(&self, context: &Context<'_>) -> Shows {
-        let items = ROWS.iter().map(|&row| Item {
-            label: ItemLabel::Word(row.word()),
-            value: row.value(context),
-        });
-        let list = List {
-            title: Word::Everything,
-            items: items.collect(),
-            selected: self.highlight.0,
-        };
-        (Body::List(list), LIST_KEYS)
+        list(Word::Everything, self.highlight, &|place| {
+            let row = ROWS.get(place)?;
+            Some(item(row.word(), row.value(context)))
+        })
     }
 }
 

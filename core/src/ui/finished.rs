@@ -3,12 +3,12 @@
 use super::action::{Actions, To};
 use super::context::{Context, EMPTY_BELOW};
 use super::keys::{Key, Press};
-use super::shows::Shows;
+use super::shows::{Shows, guide};
 use crate::forecast::drying::{Drying, Dryness};
 use crate::forecast::pair_check::{FinishedPair, PairCheck, pair_check};
 use crate::forecast::{all_ends, moisture_over_days};
 use crate::measured::Measured;
-use crate::screen::{Body, Guide, KeyWord, Value, Word};
+use crate::screen::{Body, KeyWord, Value, Word};
 use crate::sock::{Decitex, YarnLetter};
 use crate::units::Milligrams;
 
@@ -73,18 +73,12 @@ fn back(press: Press) -> Actions {
 }
 
 fn put_on(context: &Context<'_>, title: Word) -> Body {
-    let steady = context.scale.steady().is_some();
     let say = if has_marks(context) {
         Word::PutPairOn
     } else {
         Word::NothingToCompare
     };
-    Body::Guide(Guide {
-        title,
-        say,
-        value: Value::Nothing,
-        steady,
-    })
+    guide(context, title, say, Value::Nothing)
 }
 
 fn has_marks(context: &Context<'_>) -> bool {

@@ -3,52 +3,34 @@
 
 use super::action::{Action, Actions, To};
 use super::context::{Context, EMPTY_BELOW};
-use super::highlight::{Highlight, LIST_KEYS, OnList};
+use super::highlight::{Highlight, OnList};
 use super::keys::{Key, Press};
-use super::shows::Shows;
-use super::stepped::stepped;
+use super::shows::{Shows, guide, item, list};
+use super::stepped::{OnValue, edit, stepped};
 use crate::forecast::how_far::{Pace, cast_off, half_of, has_even_rounds, other_toe, pace};
 use crate::journal::{PairEvent, Record};
 use crate::math::ceil;
 use crate::measured::Measured;
 use crate::recognise::at_most;
-use crate::screen::{Body, Edit, Guide, HowFar, Item, ItemLabel, KeyWord, List, RefusedWord, Value, Word};
+use crate::screen::{Item, KeyWord, RefusedWord, Value, Word};
 use crate::sock::{Line, YarnLetter};
 use crate::units::Milligrams;
 
 /// Rounds that are knitted between two weighings, at first.
 const USUAL_ROUNDS: u16 = 5;
 const MOST_ROUNDS: i32 = 200;
+/// Lines of the answer.
+const ROWS: usize = 5;
 
 /// How far the cake reaches.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct HowFarPage {
-    stage: Stage,
-    keep: Keep,
+    highlight: Highlight,
+    /// How many rounds were knitted, while that is set.
+    rounds: Option<u16>,
     /// What the toe of the other sock needs, if it is knitted from this yarn: asked once, since it takes long.
     toe: Option<Milligrams>,
-    /// The next weighing begins the counting.
-    anew: bool,
 }
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Stage {
-    Answer,
-    Options(Highlight),
-    /// How many rounds were knitted.
-    Rounds(u16),
-}
-
-/// What is kept back.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Keep {
-    CastOff,
-    OtherToe,
-    Half,
-}
-
-/// A line of the options.
-const OPTIONS: [Option<Keep>; 4] = [Some(Keep::CastOff), Some(Keep::OtherToe), Some(Keep::Half), None];
 
 /// The running section, if rounds can be counted in it, else why not.
 fn section(context: &Context<'_>) -> Result<(u8, Line), Word> {
@@ -66,70 +48,34 @@ impl HowFarPage {
         let running = section(context).ok();
         let history = context.book.history();
         Self {
-            stage: Stage::Answer,
-            keep: Keep::CastOff,
+            highlight: Highlight::default(),
+            rounds: None,
             toe: running.and_then(|(place, line)| other_toe(context.ledger(), place, line.yarn, history)),
-            anew: false,
         }
     }
 
     pub(super) fn press(&mut self, context: &Context<'_>, press: Press) -> Actions {
-        match self.stage {
-            Stage::Answer => self.press_on_answer(context, press),
-            Stage::Options(mut highlight) => {
-                let taken = highlight.press(press, OPTIONS.len());
-                self.stage = match taken {
-                    Some(_) => Stage::Answer,
-                    None => Stage::Options(highlight),
-                };
-                if let Some(OnList::Take(row)) = taken {
-                    match OPTIONS.get(row).copied().flatten() {
-                        Some(keep) => self.keep = keep,
-                        None => self.anew = true,
-                    }
-                }
-                Actions::none()
+        if let Some(rounds) = self.rounds {
+            match stepped(press, rounds.into(), 5, (0, MOST_ROUNDS)) {
+                OnValue::Leave => self.rounds = None,
+                OnValue::Done => return self.weigh(context, rounds),
+                OnValue::Set(rounds) => self.rounds = u16::try_from(rounds).ok(),
             }
-            Stage::Rounds(rounds) => match press {
-                Press::Held(Key::Mark) => {
-                    self.stage = Stage::Answer;
-                    Actions::none()
-                }
-                Press::Short(Key::Mark) => self.weigh(context, rounds),
-                Press::Short(Key::Zero | Key::Next)
-                | Press::Held(Key::Zero | Key::Next)
-                | Press::Down(_)
-                | Press::Again(_) => {
-                    let rounds = stepped(press, rounds.into(), 5).clamp(1, MOST_ROUNDS);
-                    self.stage = Stage::Rounds(u16::try_from(rounds).unwrap_or(USUAL_ROUNDS));
-                    Actions::none()
-                }
-            },
+            return Actions::none();
         }
-    }
-
-    fn press_on_answer(&mut self, context: &Context<'_>, press: Press) -> Actions {
-        let Ok((place, line)) = section(context) else {
-            return match press {
-                Press::Short(Key::Zero) => Actions::go(To::Pan),
-                Press::Short(_) | Press::Down(_) | Press::Held(_) | Press::Again(_) => Actions::none(),
-            };
-        };
-        let counted = context.ledger().counted(place, line.yarn);
-        match press {
-            Press::Short(Key::Zero) => return Actions::go(To::Pan),
-            Press::Short(Key::Mark) if self.anew || counted.is_empty() => return self.weigh(context, 0),
-            Press::Short(Key::Mark) => {
-                let last = counted.last().map_or(0, |last| last.rounds);
-                self.stage = Stage::Rounds(if last == 0 { USUAL_ROUNDS } else { last });
+        let running = section(context).ok();
+        let counted = running.map(|(place, line)| context.ledger().counted(place, line.yarn));
+        let last = counted.unwrap_or_default().last();
+        if press == Press::Held(Key::Mark) {
+            return last.map_or_else(Actions::none, |last| Actions::note(Record::Undone { of: last.sequence }));
+        }
+        match (self.highlight.press(press, ROWS.saturating_sub(self.toe.is_none().into())), last) {
+            (Some(OnList::Back), _) => return Actions::go(To::Pan),
+            (Some(OnList::Take(_)), None) => return self.weigh(context, 0),
+            (Some(OnList::Take(_)), Some(last)) => {
+                self.rounds = Some(if last.rounds == 0 { USUAL_ROUNDS } else { last.rounds });
             }
-            Press::Held(Key::Mark) => {
-                if let Some(last) = counted.last() {
-                    return Actions::note(Record::Undone { of: last.sequence });
-                }
-            }
-            Press::Short(Key::Next) => self.stage = Stage::Options(Highlight::default()),
-            Press::Down(_) | Press::Held(Key::Zero | Key::Next) | Press::Again(_) => {}
+            (None, _) => {}
         }
         Actions::none()
     }
@@ -160,8 +106,7 @@ impl HowFarPage {
         if rounds > 0 && used.value < unsure {
             return Action::Refuse(RefusedWord::NothingKnitted).into();
         }
-        self.stage = Stage::Answer;
-        self.anew = false;
+        self.rounds = None;
         let event = PairEvent::Rounds {
             line: place,
             yarn: line.yarn,
@@ -173,81 +118,51 @@ impl HowFarPage {
     }
 
     pub(super) fn view(&self, context: &Context<'_>) -> Shows {
-        let guide = |say, value| {
-            Body::Guide(Guide {
-                title: Word::HowFar,
-                say,
-                value,
-                steady: context.scale.steady().is_some(),
-            })
-        };
-        let (place, line) = match section(context) {
-            Ok(section) => section,
-            Err(why) => {
-                return (
-                    guide(why, Value::Nothing),
-                    [KeyWord::Back, KeyWord::Nothing, KeyWord::Nothing],
-                );
-            }
-        };
-        let pace = pace(context.ledger(), place, line.yarn).filter(|_| !self.anew);
-        match self.stage {
-            Stage::Options(highlight) => (self.options(context, line.yarn, pace, highlight), LIST_KEYS),
-            Stage::Rounds(rounds) => {
-                let edit = Edit {
-                    title: Word::RoundsKnitted,
-                    value: Value::Number(rounds.into()),
-                    hint: Some(Word::HoldMarkToLeave),
-                };
-                (Body::Edit(edit), [KeyWord::Less, KeyWord::Take, KeyWord::More])
-            }
-            Stage::Answer => {
-                let begun = !self.anew && !context.ledger().counted(place, line.yarn).is_empty();
-                let body = match pace {
-                    Some(pace) => self.answer(context, (place, line), pace),
-                    None if begun => guide(Word::HowFarKnit, Value::Quantity(i32::from(USUAL_ROUNDS), Word::Rounds)),
-                    None => guide(Word::HowFarBegin, Value::Nothing),
-                };
-                (body, [KeyWord::Back, KeyWord::Take, KeyWord::List])
-            }
+        if let Some(rounds) = self.rounds {
+            let value = if rounds == 0 {
+                Value::Word(Word::CountAnew)
+            } else {
+                Value::Number(rounds.into())
+            };
+            return edit(Word::RoundsKnitted, value, KeyWord::Take);
         }
+        let section = section(context);
+        let pace = section.map(|(place, line)| pace(context.ledger(), place, line.yarn));
+        let (say, value, take) = match (section, pace) {
+            (Ok(section), Ok(Some(pace))) => {
+                let (body, [back, _, down]) = list(Word::RoundsLeft, self.highlight, &|row| {
+                    self.item(context, section, pace, row)
+                });
+                return (body, [back, KeyWord::Take, down]);
+            }
+            (Err(why), _) | (_, Err(why)) => (why, Value::Nothing, KeyWord::Nothing),
+            (Ok((place, line)), _) if context.ledger().counted(place, line.yarn).is_empty() => {
+                (Word::HowFarBegin, Value::Nothing, KeyWord::Take)
+            }
+            (Ok(_), _) => {
+                let usual = Value::Quantity(USUAL_ROUNDS.into(), Word::Rounds);
+                (Word::HowFarKnit, usual, KeyWord::Take)
+            }
+        };
+        let body = guide(context, Word::HowFar, say, value);
+        (body, [KeyWord::Back, take, KeyWord::Nothing])
     }
 
-    fn answer(&self, context: &Context<'_>, (place, line): (u8, Line), pace: Pace) -> Body {
+    /// The rounds that are left before each of what can be kept back; then what that rests on.
+    fn item(&self, context: &Context<'_>, (place, line): (u8, Line), pace: Pace, row: usize) -> Option<Item> {
+        // Without a toe to come there is no line for it.
+        let without = usize::from(row > 0 && self.toe.is_none());
+        let (word, reserve) = match row.saturating_add(without) {
+            0 => (Word::BeforeCastOff, Some(cast_off(pace))),
+            1 => (Word::BeforeToe, self.toe),
+            2 => (Word::BeforeHalf, half_of(context.ledger(), line.yarn)),
+            3 => return Some(item(Word::EachRound, Value::Small(pace.per_round.into()))),
+            4 => return Some(item(Word::RoundsCounted, Value::Number(pace.rounds.into()))),
+            _ => return None,
+        };
         let on_pan = context.section_on_pan().map(|(_, net)| net);
         let left = on_pan.or_else(|| newest(context, place, line.yarn)).unwrap_or_default();
-        let (word, reserve) = match (self.keep, self.toe, half_of(context.ledger(), line.yarn)) {
-            (Keep::OtherToe, Some(toe), _) => (Word::KeepToe, toe),
-            (Keep::Half, _, Some(half)) => (Word::KeepHalf, half),
-            (Keep::CastOff | Keep::OtherToe | Keep::Half, _, _) => (Word::KeepCastOff, cast_off(pace)),
-        };
-        Body::HowFar(HowFar {
-            yarn: line.yarn,
-            pace,
-            left: pace.per_round.rounds_left(left, reserve),
-            keep: (word, reserve),
-        })
-    }
-
-    fn options(&self, context: &Context<'_>, yarn: YarnLetter, pace: Option<Pace>, highlight: Highlight) -> Body {
-        let mass = |mass: Option<Milligrams>| mass.map_or(Value::Word(Word::NotKnown), Value::Mass);
-        let items = OPTIONS.map(|option| {
-            let (word, value) = match option {
-                Some(Keep::CastOff) => (Word::KeepCastOff, mass(pace.map(cast_off))),
-                Some(Keep::OtherToe) => (Word::KeepToe, mass(self.toe)),
-                Some(Keep::Half) => (Word::KeepHalf, mass(half_of(context.ledger(), yarn))),
-                None => (Word::CountAnew, Value::Nothing),
-            };
-            Item {
-                label: ItemLabel::Word(word),
-                value,
-            }
-        });
-        Body::List(List {
-            title: Word::KeepBack,
-            items: items.into_iter().collect(),
-            selected: highlight.0,
-        })
+        Some(item(word, Value::Rounds(pace.per_round.rounds_left(left, reserve?))))
     }
 }
 

@@ -2,11 +2,11 @@
 
 use super::action::{Action, Actions, To};
 use super::context::Context;
-use super::highlight::{Highlight, LIST_KEYS, OnList};
+use super::highlight::{Highlight, OnList};
 use super::keys::Press;
-use super::shows::Shows;
+use super::shows::{Shows, list};
 use crate::journal::{Language, Record, Setting};
-use crate::screen::{Body, Item, ItemLabel, List, Value, Word};
+use crate::screen::{Item, ItemLabel, Value, Word};
 
 /// The question for the language.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -33,15 +33,12 @@ impl LanguagePage {
     }
 
     pub(super) fn view(&self, _: &Context<'_>) -> Shows {
-        let items = LANGUAGES.into_iter().map(|(_, name)| Item {
-            label: ItemLabel::Name(name),
-            value: Value::Nothing,
-        });
-        let list = List {
-            title: Word::WhichLanguage,
-            items: items.collect(),
-            selected: self.highlight.0,
-        };
-        (Body::List(list), LIST_KEYS)
+        list(Word::WhichLanguage, self.highlight, &|place| {
+            let &(_, name) = LANGUAGES.get(place)?;
+            Some(Item {
+                label: ItemLabel::Name(name),
+                value: Value::Nothing,
+            })
+        })
     }
 }

@@ -6,9 +6,9 @@ use super::action::{Actions, To};
 use super::context::{Context, EMPTY_BELOW};
 use super::highlight::{Highlight, LIST_KEYS, OnList};
 use super::keys::{Key, Press};
-use super::shows::Shows;
+use super::shows::{Shows, guide};
 use crate::forecast::{Choice, MOST_CHOICES, Rule, contrast_sections, will_it_do};
-use crate::screen::{About, AnswerPage, Body, Guide, KeyWord, Uses, Value, Word};
+use crate::screen::{About, AnswerPage, Body, KeyWord, Uses, Value, Word};
 use crate::sock::SectionKind;
 
 /// The uses of the leftover on the pan, as they were when that last changed.
@@ -82,13 +82,8 @@ impl LeftoverPage {
                 (Body::Answer(page), [KeyWord::Back, KeyWord::List, KeyWord::Next])
             }
             None => {
-                let guide = Guide {
-                    title: Word::WillItDo,
-                    say: Word::PutLeftoverOn,
-                    value: Value::Nothing,
-                    steady: context.scale.steady().is_some(),
-                };
-                (Body::Guide(guide), [KeyWord::Back, KeyWord::Nothing, KeyWord::Nothing])
+                let guide = guide(context, Word::WillItDo, Word::PutLeftoverOn, Value::Nothing);
+                (guide, [KeyWord::Back, KeyWord::Nothing, KeyWord::Nothing])
             }
         }
     }

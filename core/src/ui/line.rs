@@ -5,12 +5,12 @@ use heapless::Vec;
 use super::action::{Action, Actions, To};
 use super::change::{Change, mark_of};
 use super::context::Context;
-use super::highlight::{Highlight, LIST_KEYS, OnList};
+use super::highlight::{Highlight, OnList};
 use super::keys::Press;
-use super::shows::Shows;
+use super::shows::{Shows, list};
 use crate::forecast::estimate::USUAL_STITCHES;
 use crate::journal::Record;
-use crate::screen::{Body, Item, ItemLabel, List, Value, Word};
+use crate::screen::{Item, ItemLabel, Value, Word};
 use crate::sock::{Construction, HeelConstruction, Line, MAX_LINES, Ribbing, SectionKind, ToeConstruction, YarnLetter};
 
 /// What can be done, in the order of the list.
@@ -63,16 +63,10 @@ impl LinePage {
 
     pub(super) fn view(&self, context: &Context<'_>) -> Shows {
         let section = context.ledger().plan().line(self.line);
-        let items = section.into_iter().flat_map(|section| {
-            let deeds = deeds(context, self.line, section);
-            deeds.into_iter().map(move |deed| item(deed, section))
-        });
-        let list = List {
-            title: Word::ThisSection,
-            items: items.collect(),
-            selected: self.highlight.0,
-        };
-        (Body::List(list), LIST_KEYS)
+        let deeds = section.map(|section| deeds(context, self.line, section)).unwrap_or_default();
+        list(Word::ThisSection, self.highlight, &|place| {
+            Some(item(*deeds.get(place)?, section?))
+        })
     }
 }
 

@@ -6,11 +6,11 @@
 
 use super::action::{Action, Actions, To};
 use super::context::Context;
-use super::highlight::{Highlight, LIST_KEYS, OnList};
+use super::highlight::{Highlight, OnList};
 use super::keys::{Key, Press};
-use super::shows::Shows;
+use super::shows::{Shows, item, list};
 use crate::journal::{Record, Setting, SupplyKind};
-use crate::screen::{Body, Item, ItemLabel, KeyWord, List, Value, Word};
+use crate::screen::{Body, KeyWord, Value, Word};
 use crate::units::Milligrams;
 
 /// What is asked now.
@@ -110,28 +110,16 @@ impl PartsPage {
     }
 
     pub(super) fn view(&self, _: &Context<'_>) -> Shows {
-        let item = |label, value| Item {
-            label: ItemLabel::Word(label),
-            value,
-        };
-        let list = |title, items, highlight: Highlight| {
-            Body::List(List {
-                title,
-                items,
-                selected: highlight.0,
-            })
-        };
         match self.0 {
             Asked::Panel(_) => (Body::Edges, [KeyWord::Back, KeyWord::Ok, KeyWord::Next]),
-            Asked::Supply(highlight) => {
-                let items = SUPPLIES.iter().map(|&(_, name)| item(name, Value::Nothing));
-                (list(Word::SuppliedFrom, items.collect(), highlight), LIST_KEYS)
-            }
-            Asked::Cell(highlight) => {
-                let mass = |&grams: &u16| Value::Mass(Milligrams::from_grams(grams.into()));
-                let items = CELLS.iter().map(|grams| item(Word::CellCarries, mass(grams)));
-                (list(Word::LoadCell, items.collect(), highlight), LIST_KEYS)
-            }
+            Asked::Supply(highlight) => list(Word::SuppliedFrom, highlight, &|place| {
+                let &(_, name) = SUPPLIES.get(place)?;
+                Some(item(name, Value::Nothing))
+            }),
+            Asked::Cell(highlight) => list(Word::LoadCell, highlight, &|place| {
+                let &grams = CELLS.get(place)?;
+                Some(item(Word::CellCarries, Value::Mass(Milligrams::from_grams(grams.into()))))
+            }),
         }
     }
 }

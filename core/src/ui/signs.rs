@@ -5,7 +5,7 @@ use super::context::Context;
 use super::highlight::{Highlight, OnList, READING_KEYS};
 use super::keys::Press;
 use super::shows::Shows;
-use crate::screen::{Body, Sign};
+use crate::screen::{Body, SIGNS_VISIBLE, Sign};
 
 /// The page of the small signs, from the first visible one on.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -15,7 +15,8 @@ pub struct SignsPage {
 
 impl SignsPage {
     pub(super) fn press(&mut self, _: &Context<'_>, press: Press) -> Actions {
-        match self.top.press(press, Sign::ALL.len()) {
+        // It stops where the last one is in sight.
+        match self.top.press(press, Sign::ALL.len().saturating_sub(SIGNS_VISIBLE - 1)) {
             Some(OnList::Back) => Actions::go(To::Pan),
             Some(OnList::Take(_)) | None => Actions::none(),
         }

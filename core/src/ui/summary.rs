@@ -7,7 +7,7 @@ use super::context::Context;
 use super::highlight::{Highlight, LIST_KEYS, OnList};
 use super::keys::Press;
 use super::shows::Shows;
-use crate::screen::{Body, Item, ItemLabel, KeyWord, PairSummary, SUMMARY_ITEMS, Value};
+use crate::screen::{Body, Item, ItemLabel, KeyWord, PairSummary, SUMMARY_ITEMS, Value, Word};
 use crate::sock::{Sock, YarnLetter};
 
 /// The summary of the pair in hand.
@@ -18,17 +18,28 @@ pub struct SummaryPage {
 
 impl SummaryPage {
     pub(super) fn press(&mut self, context: &Context<'_>, press: Press) -> Actions {
-        match self.highlight.press(press, items(context).len()) {
-            Some(OnList::Back) => Actions::go(To::Pan),
+        let items = items(context);
+        match self.highlight.press(press, items.len()) {
             Some(OnList::Take(_)) if context.ledger().is_open() => Action::FinishPair.into(),
-            Some(OnList::Take(_)) if can_reopen(context) => Action::ReopenPair.into(),
-            Some(OnList::Take(_)) | None => Actions::none(),
+            Some(OnList::Take(row)) if reopens(&items, row) => {
+                self.highlight = Highlight::default();
+                Action::ReopenPair.into()
+            }
+            // One MARK too many after the last section leaves the pair finished.
+            Some(OnList::Back | OnList::Take(_)) => Actions::go(To::Pan),
+            None => Actions::none(),
         }
     }
 
     pub(super) fn view(&self, context: &Context<'_>) -> Shows {
         let ledger = context.ledger();
         let times = || ledger.steps().iter().map(|step| step.at);
+        let items = items(context);
+        let mark = match () {
+            () if ledger.is_open() => KeyWord::Finish,
+            () if reopens(&items, self.highlight.0.into()) => KeyWord::Choose,
+            () => KeyWord::Ok,
+        };
         let summary = PairSummary {
             number: ledger.pair(),
             name: context.book.pair_name(ledger.pair()).cloned(),
@@ -37,13 +48,8 @@ impl SummaryPage {
                 .min()
                 .zip(times().max())
                 .and_then(|(from, to)| context.book.days(from, to)),
-            items: items(context),
+            items,
             selected: self.highlight.0,
-        };
-        let mark = match () {
-            () if ledger.is_open() => KeyWord::Finish,
-            () if can_reopen(context) => KeyWord::OpenAgain,
-            () => KeyWord::Nothing,
         };
         let [back, _, down] = LIST_KEYS;
         (Body::PairSummary(summary), [back, mark, down])
@@ -55,7 +61,12 @@ fn can_reopen(context: &Context<'_>) -> bool {
     context.book.needles().closed() == Some(context.ledger().pair())
 }
 
-/// Each section, both socks side by side, and what is left of each yarn.
+/// Whether this row is the one that opens the pair again.
+fn reopens(items: &[Item], row: usize) -> bool {
+    items.get(row).is_some_and(|item| matches!(item.label, ItemLabel::Word(Word::OpenPair)))
+}
+
+/// Each section, both socks side by side, what is left of each yarn, and last, where it can be, that the pair is not finished after all.
 fn items(context: &Context<'_>) -> Vec<Item, SUMMARY_ITEMS> {
     let ledger = context.ledger();
     let plan = ledger.plan();
@@ -72,7 +83,7 @@ fn items(context: &Context<'_>) -> Vec<Item, SUMMARY_ITEMS> {
             (Some(one), None) | (None, Some(one)) => Value::Mass(one),
             (None, None) => continue,
         };
-        // There are as many places as lines and yarns.
+        // There are as many places as lines and yarns, and one.
         let _ = items.push(Item {
             label: ItemLabel::Kind(line.kind),
             value,
@@ -85,6 +96,20 @@ fn items(context: &Context<'_>) -> Vec<Item, SUMMARY_ITEMS> {
                 value: Value::Mass(last.weight.net.value),
             });
         }
+    }
+    let nothing = items.is_empty();
+    if can_reopen(context) {
+        let mut choice = |word| {
+            let _ = items.push(Item {
+                label: ItemLabel::Word(word),
+                value: Value::Nothing,
+            });
+        };
+        // Never the row that is highlighted first.
+        if nothing {
+            choice(Word::ChoiceNotNow);
+        }
+        choice(Word::OpenPair);
     }
     items
 }

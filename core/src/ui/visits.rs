@@ -2,12 +2,12 @@
 
 use super::action::{Actions, To};
 use super::context::Context;
-use super::highlight::{Highlight, LIST_KEYS, OnList};
+use super::highlight::{Highlight, OnList};
 use super::keys::Press;
-use super::shows::Shows;
+use super::shows::{Shows, list};
 use crate::journal::Record;
 use crate::recognise::late_marks;
-use crate::screen::{Body, Item, ItemLabel, List, Value, Word};
+use crate::screen::{Item, ItemLabel, Value, Word};
 
 /// Earlier visits, one of which was the end of a section.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -39,19 +39,17 @@ impl VisitsPage {
 
     /// Each visit with what the section that ended there would have taken, and the one that is marked behind it.
     pub(super) fn view(&self, context: &Context<'_>) -> Shows {
-        let items = late_marks(context.book, self.line).into_iter().map(|late| Item {
-            label: ItemLabel::MinutesAgo(context.now.0.saturating_sub(late.visited.0) / 60),
-            value: match late.then {
-                Some((_, _, then)) => Value::Both(late.used, then),
-                None => Value::Mass(late.used),
-            },
-        });
-        let list = List {
-            title: Word::WhichVisit,
-            // Fewer are kept than a list has rows.
-            items: items.collect(),
-            selected: self.highlight.0,
-        };
-        (Body::List(list), LIST_KEYS)
+        let late_marks = late_marks(context.book, self.line);
+        // Fewer are kept than a list has rows.
+        list(Word::WhichVisit, self.highlight, &|place| {
+            let late = late_marks.get(place)?;
+            Some(Item {
+                label: ItemLabel::MinutesAgo(context.now.0.saturating_sub(late.visited.0) / 60),
+                value: match late.then {
+                    Some((_, _, then)) => Value::Both(late.used, then),
+                    None => Value::Mass(late.used),
+                },
+            })
+        })
     }
 }

@@ -2,12 +2,12 @@
 
 use super::action::{Actions, To};
 use super::context::Context;
-use super::highlight::{Highlight, LIST_KEYS, OnList};
-use super::keys::{Key, Press};
-use super::shows::Shows;
-use super::stepped::stepped;
+use super::highlight::{Highlight, OnList};
+use super::keys::Press;
+use super::shows::{Shows, item, list};
+use super::stepped::{OnValue, edit, stepped};
 use crate::journal::Record;
-use crate::screen::{Body, Edit, Item, ItemLabel, KeyWord, List, Value, Word};
+use crate::screen::{Item, ItemLabel, KeyWord, Value, Word};
 use crate::sock::{Fibre, Label, YarnLetter};
 
 /// What is known of the yarns.
@@ -90,9 +90,9 @@ impl YarnsPage {
             }
             YarnStage::Length { yarn, metres } => {
                 let (letter, metres_per_100_g) = (*yarn, *metres);
-                match press {
-                    Press::Held(Key::Mark) => self.stage = YarnStage::known(letter),
-                    Press::Short(Key::Mark) => {
+                match stepped(press, metres_per_100_g.into(), 20, (0, MOST_METRES)) {
+                    OnValue::Leave => self.stage = YarnStage::known(letter),
+                    OnValue::Done => {
                         let label = Label {
                             metres_per_100_g,
                             ..context.ledger().label(letter)
@@ -100,13 +100,7 @@ impl YarnsPage {
                         self.stage = YarnStage::known(letter);
                         return Actions::note(Record::Yarn { letter, label });
                     }
-                    Press::Short(Key::Zero | Key::Next)
-                    | Press::Held(Key::Zero | Key::Next)
-                    | Press::Down(_)
-                    | Press::Again(_) => {
-                        let set = stepped(press, metres_per_100_g.into(), 20).clamp(0, MOST_METRES);
-                        *metres = u16::try_from(set).unwrap_or(0);
-                    }
+                    OnValue::Set(set) => *metres = u16::try_from(set).unwrap_or(0),
                 }
             }
         }
@@ -116,21 +110,14 @@ impl YarnsPage {
     pub(super) fn view(&self, context: &Context<'_>) -> Shows {
         match self.stage {
             YarnStage::Which { highlight } => {
-                let items = YarnLetter::ALL.iter().map(|&yarn| Item {
-                    label: ItemLabel::Yarn(yarn),
-                    value: context
-                        .ledger()
-                        .last(yarn)
-                        .map_or(Value::Nothing, |step| Value::Mass(step.weight.net.value)),
-                });
-                (
-                    Body::List(List {
-                        title: Word::Yarns,
-                        items: items.collect(),
-                        selected: highlight.0,
-                    }),
-                    LIST_KEYS,
-                )
+                list(Word::Yarns, highlight, &|place| {
+                    let &yarn = YarnLetter::ALL.get(place)?;
+                    let last = context.ledger().last(yarn);
+                    Some(Item {
+                        label: ItemLabel::Yarn(yarn),
+                        value: last.map_or(Value::Nothing, |step| Value::Mass(step.weight.net.value)),
+                    })
+                })
             }
             YarnStage::Known { yarn, highlight } => {
                 let label = context.ledger().label(yarn);
@@ -139,32 +126,14 @@ impl YarnsPage {
                     metres => Value::Quantity(metres.into(), Word::Metres),
                 };
                 let items = [
-                    Item {
-                        label: ItemLabel::Word(Word::LengthOf100Grams),
-                        value: length,
-                    },
-                    Item {
-                        label: ItemLabel::Word(Word::Fibre),
-                        value: Value::Word(word(label.fibre)),
-                    },
+                    item(Word::LengthOf100Grams, length),
+                    item(Word::Fibre, Value::Word(word(label.fibre))),
                 ];
-                (
-                    Body::List(List {
-                        title: Word::Yarn,
-                        items: items.into_iter().collect(),
-                        selected: highlight.0,
-                    }),
-                    LIST_KEYS,
-                )
+                list(Word::Yarn, highlight, &|place| items.get(place).copied())
             }
             YarnStage::Length { metres, .. } => {
                 let value = Value::Quantity(metres.into(), Word::Metres);
-                let edit = Edit {
-                    title: Word::LengthOf100Grams,
-                    value,
-                    hint: Some(Word::HoldMarkToLeave),
-                };
-                (Body::Edit(edit), [KeyWord::Less, KeyWord::Ok, KeyWord::More])
+                edit(Word::LengthOf100Grams, value, KeyWord::Ok)
             }
         }
     }

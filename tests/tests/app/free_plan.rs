@@ -2,7 +2,7 @@
 
 use yarn_scale_core::forecast::{Source, Word as Verdict};
 use yarn_scale_core::journal::Record;
-use yarn_scale_core::screen::{Body, Notice, Word};
+use yarn_scale_core::screen::{Body, ItemLabel, Notice, Value, Word};
 use yarn_scale_core::sock::{Construction, SectionKind, Sock, YarnLetter};
 use yarn_scale_tests::bench::{Bench, Key};
 
@@ -15,11 +15,15 @@ fn begin(parts: i32, order: Word) -> Bench {
 }
 
 fn begin_from_the_list(bench: &mut Bench, parts: i32, order: Word) {
-    bench.choose(Word::FreePlan);
-    // Four at first.
-    let key = if parts < 4 { Key::Zero } else { Key::Next };
-    for _ in 0..(parts - 4).abs() {
-        bench.press(key);
+    let is_it = |bench: &Bench| {
+        let Body::List(list) = bench.body() else {
+            panic!("{:?}", bench.body())
+        };
+        let highlighted = list.items[usize::from(list.selected)];
+        (highlighted.label, highlighted.value) == (ItemLabel::Word(Word::FreePlan), Value::Number(parts))
+    };
+    while !is_it(bench) {
+        bench.press(Key::Next);
     }
     bench.press(Key::Mark);
     bench.choose(order);
@@ -119,6 +123,9 @@ fn history_goes_by_part_and_by_how_many_there_are() {
     }
     for (parts, known) in [(2, Some(Source::Records)), (3, None)] {
         bench.wait(8.0);
+        if let Body::PairSummary(_) = bench.body() {
+            bench.press(Key::Zero);
+        }
         bench.open(Word::NewPair);
         begin_from_the_list(&mut bench, parts, Word::OnePiece);
         bench.put(50.0);

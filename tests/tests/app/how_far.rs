@@ -1,8 +1,9 @@
 //! How far? On the device: weighed, knitted, counted, weighed again; what is said, and that it survives the power.
 
+use yarn_scale_core::forecast::rounds::RoundsLeft;
 use yarn_scale_core::journal::{PairEvent, Record};
-use yarn_scale_core::screen::{Body, HowFar, Notice, RefusedWord, Value, Word};
-use yarn_scale_core::units::Milligrams;
+use yarn_scale_core::screen::{Body, ItemLabel, Notice, RefusedWord, Value, Word};
+use yarn_scale_core::measured::Measured;
 use yarn_scale_tests::bench::{Bench, Key};
 
 /// The page open, B weighed in with 20 g for the first cuff.
@@ -20,11 +21,31 @@ fn says(bench: &Bench) -> Word {
     }
 }
 
-fn answer(bench: &Bench) -> HowFar {
-    match bench.body() {
-        Body::HowFar(answer) => answer,
-        other => panic!("no answer, but {other:?}"),
+fn value(bench: &Bench, word: Word) -> Value {
+    let Body::List(list) = bench.body() else {
+        panic!("no answer, but {:?}", bench.body())
+    };
+    let mut lines = list.items.iter();
+    let line = lines.find(|item| item.label == ItemLabel::Word(word));
+    line.unwrap_or_else(|| panic!("no {word:?} in {list:?}")).value
+}
+
+fn rounds(bench: &Bench, word: Word) -> RoundsLeft {
+    match value(bench, word) {
+        Value::Rounds(rounds) => rounds,
+        other => panic!("{other:?}"),
     }
+}
+
+fn each(bench: &Bench) -> Measured {
+    match value(bench, Word::EachRound) {
+        Value::Small(mass) => mass,
+        other => panic!("{other:?}"),
+    }
+}
+
+fn counted(bench: &Bench) -> Value {
+    value(bench, Word::RoundsCounted)
 }
 
 /// Begun at 20 g, five rounds knitted: 1 g.
@@ -55,17 +76,13 @@ fn five_rounds_by_hand() {
     };
     assert_eq!((edit.title, edit.value), (Word::RoundsKnitted, Value::Number(5)));
     bench.press(Key::Mark);
-    let said = answer(&bench);
-    assert!((said.pace.per_round.mass - 200.0).abs() < 5.0, "{said:?}");
-    assert_eq!((said.pace.rounds, said.pace.stretches), (5, 1));
-    assert!((89..=93).contains(&said.left.likely), "{said:?}");
-    assert!(said.left.least < said.left.likely && said.left.likely < said.left.most);
-    // The list of what can be kept back.
-    bench.press(Key::Next);
-    bench.choose(Word::KeepHalf);
-    let half = answer(&bench);
-    assert!((44..=46).contains(&half.left.likely), "{half:?}");
-    assert_eq!(half.keep, (Word::KeepHalf, Milligrams(10_000)));
+    assert!((each(&bench).value.0 - 200).abs() < 5, "{:?}", each(&bench));
+    assert_eq!(counted(&bench), Value::Number(5));
+    let said = rounds(&bench, Word::BeforeCastOff);
+    assert!((89..=93).contains(&said.likely), "{said:?}");
+    assert!(said.least < said.likely && said.likely < said.most);
+    let half = rounds(&bench, Word::BeforeHalf);
+    assert!((44..=46).contains(&half.likely), "{half:?}");
     // No section is divided by it.
     let events = bench.journal.iter().filter(|entry| {
         matches!(
@@ -83,27 +100,26 @@ fn five_rounds_by_hand() {
 #[test]
 fn every_later_weighing_sharpens_it() {
     let mut bench = five_rounds();
-    let first = answer(&bench);
+    let first = rounds(&bench, Word::BeforeCastOff);
     for grams in [18.0, 17.0, 16.0] {
         bench.take();
         bench.put(grams);
         bench.press(Key::Mark);
         bench.press(Key::Mark);
     }
-    let last = answer(&bench);
-    assert_eq!((last.pace.rounds, last.pace.stretches), (20, 4));
-    let width = |said: HowFar| f32::from(said.left.most - said.left.least) / f32::from(said.left.likely);
+    let last = rounds(&bench, Word::BeforeCastOff);
+    assert_eq!(counted(&bench), Value::Number(20));
+    let width = |said: RoundsLeft| f32::from(said.most - said.least) / f32::from(said.likely);
     assert!(width(last) < width(first), "{first:?} {last:?}");
 }
 
 #[test]
 fn it_goes_on_after_the_power_was_cut() {
     let bench = five_rounds();
-    let before = answer(&bench);
+    let before = (each(&bench), counted(&bench));
     let mut bench = bench.power_cycle();
     bench.open(Word::HowFar);
-    let after = answer(&bench);
-    assert_eq!(after.pace, before.pace);
+    assert_eq!((each(&bench), counted(&bench)), before);
 }
 
 #[test]
@@ -121,9 +137,8 @@ fn more_rounds_than_are_kept_forget_the_oldest_and_nothing_else() {
         }
         bench.press(Key::Mark);
     }
-    let said = answer(&bench);
-    assert_eq!(said.pace.stretches, 11, "twelve weighings");
-    assert!((said.pace.per_round.mass - 200.0).abs() < 8.0, "{said:?}");
+    assert_eq!(counted(&bench), Value::Number(11), "twelve weighings");
+    assert!((each(&bench).value.0 - 200).abs() < 8, "{:?}", each(&bench));
 }
 
 #[test]
@@ -155,9 +170,12 @@ fn the_last_weighing_is_taken_back_by_a_hold() {
 #[test]
 fn counting_can_begin_anew() {
     let mut bench = five_rounds();
-    bench.press(Key::Next);
-    bench.choose(Word::CountAnew);
-    assert_eq!(says(&bench), Word::HowFarBegin);
+    bench.press(Key::Mark);
+    // Five, four, ... none.
+    for _ in 0..7 {
+        bench.press(Key::Zero);
+    }
+    assert!(matches!(bench.body(), Body::Edit(edit) if edit.value == Value::Word(Word::CountAnew)));
     bench.press(Key::Mark);
     assert_eq!(says(&bench), Word::HowFarKnit);
 }

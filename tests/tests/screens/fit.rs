@@ -58,7 +58,7 @@ fn every_case_of_every_page_fits() {
     }
 }
 
-const KEYS: [KeyWord; 24] = [
+const KEYS: [KeyWord; 23] = [
     KeyWord::Nothing,
     KeyWord::Zero,
     KeyWord::Bowl,
@@ -82,7 +82,6 @@ const KEYS: [KeyWord; 24] = [
     KeyWord::Yarn,
     KeyWord::Pairs,
     KeyWord::Finish,
-    KeyWord::OpenAgain,
 ];
 
 /// Whether the word can stand on one of the two small keys; the long ones are for the big key.
@@ -97,8 +96,7 @@ fn fits_small_key(word: KeyWord) -> bool {
         | KeyWord::DownOrUp
         | KeyWord::List
         | KeyWord::Pairs
-        | KeyWord::Finish
-        | KeyWord::OpenAgain => false,
+        | KeyWord::Finish => false,
         KeyWord::Nothing
         | KeyWord::Zero
         | KeyWord::Bowl

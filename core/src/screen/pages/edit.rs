@@ -28,6 +28,8 @@ pub(in crate::screen) fn edit<D: Surface>(canvas: &mut Canvas<'_, D>, edit: &Edi
         Value::Mass(mass) => Some((speech.number(mass), speech.unit())),
         Value::Quantity(number, word) => Some((joined(&[&whole(number)]), speech.word(word))),
         Value::Nothing
+        | Value::Rounds(_)
+        | Value::Small(_)
         | Value::Word(_)
         | Value::Kind(_)
         | Value::Measured(_)

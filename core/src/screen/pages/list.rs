@@ -20,11 +20,8 @@ pub(super) const PITCH: u16 = 10;
 pub(in crate::screen) fn list<D: Surface>(canvas: &mut Canvas<'_, D>, list: &List) {
     let speech = canvas.speech;
     title(canvas, speech.word(list.title), "");
-    let items = list
-        .items
-        .iter()
-        .map(|item| [label(speech, item), value(speech, item.value)]);
-    lines(canvas, LINES, items, list.selected)
+    let text = |place: usize| text(speech, &list.items, place);
+    lines(canvas, LINES, [list.items.len(), list.selected.into()], &text)
 }
 
 /// The title line, with something at its right end.
@@ -34,22 +31,49 @@ pub(super) fn title<D: Surface>(canvas: &mut Canvas<'_, D>, left: &str, right: &
     canvas.text(PAGE.first(beside), left, Style::of(&TEXT).bold())
 }
 
-/// The visible lines around the highlighted one.
-pub(super) fn lines<D: Surface>(
+/// What stands in a line, by its place: at the left and at the right.
+pub(super) type LineOf<'a> = &'a dyn Fn(usize) -> [Text; 2];
+
+/// The text of an item.
+pub(super) fn text(speech: Speech, items: &[Item], place: usize) -> [Text; 2] {
+    items.get(place).map_or_else(
+        || [Text::new(), Text::new()],
+        |item| [label(speech, item), value(speech, item.value)],
+    )
+}
+
+/// The visible lines around the highlighted one: how many there are, and which one that is.
+pub(super) fn lines<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, count: [usize; 2], line_of: LineOf<'_>) {
+    rows(canvas, field, count, false, line_of)
+}
+
+/// The same where two lines make a row: those of row 1 are 2 and 3.
+pub(super) fn double_lines<D: Surface>(canvas: &mut Canvas<'_, D>, count: [usize; 2], line_of: LineOf<'_>) {
+    rows(canvas, LINES, count, true, line_of)
+}
+
+fn rows<D: Surface>(
     canvas: &mut Canvas<'_, D>,
     field: Field,
-    items: impl ExactSizeIterator<Item = [Text; 2]>,
-    selected: u8,
+    [count, selected]: [usize; 2],
+    double: bool,
+    line_of: LineOf<'_>,
 ) {
-    let count = items.len();
-    let visible = usize::from(field.height.checked_div(PITCH).unwrap_or(1));
+    // Between double lines there is a dark one.
+    let (each, pitch) = if double { (2, 2 * PITCH + 1) } else { (1, PITCH) };
+    let visible = usize::from(field.height.saturating_add(1).checked_div(pitch).unwrap_or(1));
     let start = first_visible(selected, count, visible);
     scroll_bar(canvas, field, [start, visible, count]);
     let bar = if count > visible { 4 } else { 0 };
-    let mut line = field.first(field.width.saturating_sub(bar));
-    for (place, [label, value]) in items.enumerate().skip(start).take(visible) {
-        row(canvas, line, [&label, &value], place == usize::from(selected));
-        line = line.below(PITCH);
+    let mut field = field.first(field.width.saturating_sub(bar));
+    for place in (start..count).take(visible) {
+        let mut line = field;
+        for part in 0..each {
+            let [label, value] = line_of(place.saturating_mul(each).saturating_add(part));
+            row(canvas, line, [&label, &value], place == selected);
+            line = line.below(PITCH);
+        }
+        field = field.below(pitch);
     }
 }
 
@@ -92,6 +116,11 @@ pub(super) fn value(speech: Speech, value: Value) -> Text {
         Value::Word(word) => joined(&[speech.word(word)]),
         Value::Kind(kind) => joined(&[speech.word(kind.word())]),
         Value::Number(number) => joined(&[&whole(number)]),
+        Value::Rounds(rounds) => {
+            let [likely, least, most] = [rounds.likely, rounds.least, rounds.most].map(|one| whole(one.into()));
+            joined(&[&likely, " (", &least, "–", &most, ")"])
+        }
+        Value::Small(mass) => speech.small(mass),
         Value::Halves(halves) => speech.halves(halves),
         Value::Mass(mass) => speech.mass(mass),
         Value::Measured(mass) => speech.measured(mass),

@@ -1,83 +1,62 @@
 //! The pairs on the needles, and what one of them took.
 
-use super::list::{LINES, ago, label, lines, title, value};
-use crate::screen::canvas::{Align, Canvas, Ink, Style};
+use super::list::{LINES, ago, double_lines, lines, text, title};
+use crate::screen::canvas::Canvas;
 use crate::screen::fonts::TEXT;
 use crate::screen::frame::Surface;
-use crate::screen::layout::{COLUMNS, Field};
+use crate::screen::layout::COLUMNS;
 use crate::screen::number::whole;
-use crate::screen::parts::{first_visible, row, scroll_bar};
 use crate::screen::speech::{Speech, Text, joined};
 use crate::screen::view::{PairRow, PairSummary, Pairs};
 use crate::screen::words::Word;
 
-/// Rows from one pair to the next.
-const PITCH: u16 = 21;
-/// Pairs that are visible at once.
-const VISIBLE: usize = 2;
+/// Columns of a line, beside the scroll bar.
+const WIDTH: u16 = COLUMNS - 6;
 /// The thinnest gap between what stands at the left and at the right.
 const GAP: u16 = 4;
 
 /// Draws the list of pairs, two lines each.
 pub(in crate::screen) fn pairs<D: Surface>(canvas: &mut Canvas<'_, D>, list: &Pairs) {
     let speech = canvas.speech;
-    let count = list.rows.len();
     let heading = if list.are_full {
         Word::FinishOne
     } else {
         Word::PairsOnNeedles
     };
     title(canvas, speech.word(heading), "");
-    // A new pair stands behind the others; it needs one of its two lines.
-    let all = count.saturating_add(usize::from(!list.are_full));
-    let start = first_visible(list.selected, all, VISIBLE).min(all.saturating_sub(VISIBLE));
-    scroll_bar(canvas, LINES, [start, VISIBLE, all]);
-    let bar = if all > VISIBLE { 4 } else { 0 };
-    let mut field = LINES.first(LINES.width.saturating_sub(bar));
-    for place in (start..all).take(VISIBLE) {
-        let highlighted = place == usize::from(list.selected);
-        match list.rows.get(place) {
-            Some(pair) => self::pair(canvas, field, pair, highlighted),
-            None => row(canvas, field, [speech.word(Word::NewPair), ""], highlighted),
-        }
-        field = field.below(PITCH);
-    }
+    // A new pair stands behind the others.
+    let all = list.rows.len().saturating_add(usize::from(!list.are_full));
+    let line_of = |line: usize| match list.rows.get(line / 2) {
+        Some(pair) => pair_line(speech, pair, line.is_multiple_of(2)),
+        None if line.is_multiple_of(2) => [joined(&[speech.word(Word::NewPair)]), Text::new()],
+        None => [Text::new(), Text::new()],
+    };
+    double_lines(canvas, [all, list.selected.into()], &line_of)
 }
 
 /// Number or name over what comes next, at the left; when it was weighed over its yarns, at the right.
-fn pair<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, pair: &PairRow, highlighted: bool) {
-    let speech = canvas.speech;
-    let ink = if highlighted { Ink::Dark } else { Ink::Lit };
-    if highlighted {
-        canvas.fill(Field { height: 20, ..field });
+fn pair_line(speech: Speech, pair: &PairRow, upper: bool) -> [Text; 2] {
+    if upper {
+        let weighed = pair.minutes_ago.map_or_else(Text::new, |minutes| ago(speech, minutes));
+        return [named(speech, pair.number, pair.name.as_deref()), weighed];
     }
-    let style = Style::of(&TEXT).ink(ink);
-    let upper = field.below(1).after(1).first(field.width.saturating_sub(2));
-    let weighed = pair.minutes_ago.map_or_else(Text::new, |minutes| ago(speech, minutes));
     let next = match pair.next {
         _ if pair.finished => joined(&[speech.word(Word::Finished)]),
         Some(line) => speech.line(line),
         None => joined(&[speech.word(Word::AllDone)]),
     };
-    let name = named(speech, pair.number, pair.name.as_deref());
-    for (line, left, right) in [
-        (upper, &name, &weighed),
-        (upper.below(10), &next, &yarns(speech, pair, upper, &next)),
-    ] {
-        canvas.text(line, right, style.align(Align::Right));
-        let room = line.width.saturating_sub(TEXT.width(right).saturating_add(GAP));
-        canvas.text(line.first(room), left, style);
-    }
+    let yarns = yarns(speech, pair, &next);
+    [next, yarns]
 }
 
 /// As many of the yarns as there is room for beside `left`: `A 62.3  B 14.1`.
-fn yarns(speech: Speech, pair: &PairRow, field: Field, left: &str) -> Text {
+fn yarns(speech: Speech, pair: &PairRow, left: &str) -> Text {
     let mut text = Text::new();
     for (yarn, mass) in &pair.yarns {
         let gap = if text.is_empty() { "" } else { "  " };
         let one = joined(&[gap, yarn.symbol().encode_utf8(&mut [0; 4]), " ", &speech.number(*mass)]);
         let longer = joined(&[&text, &one]);
-        if TEXT.width(&longer).saturating_add(TEXT.width(left)).saturating_add(GAP) > field.width {
+        if TEXT.width(&longer).saturating_add(TEXT.width(left)).saturating_add(GAP) > WIDTH {
             break;
         }
         text = longer;
@@ -115,9 +94,6 @@ pub(in crate::screen) fn pair_summary<D: Surface>(canvas: &mut Canvas<'_, D>, su
     let room = usize::from(COLUMNS.saturating_sub(TEXT.width(&right).saturating_add(GAP)));
     while width(&left) > room && left.pop().is_some() {}
     title(canvas, &left, &right);
-    let items = summary
-        .items
-        .iter()
-        .map(|item| [label(speech, item), value(speech, item.value)]);
-    lines(canvas, LINES, items, summary.selected)
+    let line_of = |place: usize| text(speech, &summary.items, place);
+    lines(canvas, LINES, [summary.items.len(), summary.selected.into()], &line_of)
 }

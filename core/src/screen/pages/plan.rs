@@ -11,7 +11,10 @@ use crate::screen::words::Word;
 pub(in crate::screen) fn plan<D: Surface>(canvas: &mut Canvas<'_, D>, plan: &PlanPage) {
     title(canvas, canvas.speech.word(Word::Plan), "");
     let speech = canvas.speech;
-    let rows = plan.rows.iter().enumerate().map(|(place, PlanRow { line, state })| {
+    let line_of = |place: usize| {
+        let Some(PlanRow { line, state }) = plan.rows.get(place) else {
+            return [Text::new(), Text::new()];
+        };
         let next = plan.cursor.map(usize::from) == Some(place);
         let sign = match state {
             _ if next => "→",
@@ -28,6 +31,6 @@ pub(in crate::screen) fn plan<D: Surface>(canvas: &mut Canvas<'_, D>, plan: &Pla
             LineState::Open => Text::new(),
         };
         [label, value]
-    });
-    lines(canvas, LINES, rows, plan.selected)
+    };
+    lines(canvas, LINES, [plan.rows.len(), plan.selected.into()], &line_of)
 }

@@ -29,15 +29,19 @@ pub(in crate::screen) fn question<D: Surface>(canvas: &mut Canvas<'_, D>, questi
     let fits = |text: &Text| lines_of(text, style, why.width) <= 2;
     let text = fully.filter(fits).or(shorter.filter(fits));
     canvas.paragraph(why, text.as_ref().unwrap_or(&sentence), 10, style);
-    let choices = question.choices.iter().map(|choice| {
+    let line_of = |place: usize| {
+        let Some(choice) = question.choices.get(place) else {
+            return [Text::new(), Text::new()];
+        };
         let (word, blanks) = choice.word();
         let amount = choice.amount(question.weight);
         [
             speech.sentence(word, blanks),
             amount.map_or_else(Text::new, |amount| speech.mass(amount)),
         ]
-    });
-    lines(canvas, CHOICES, choices, question.selected)
+    };
+    let count = [question.choices.len(), question.selected.into()];
+    lines(canvas, CHOICES, count, &line_of)
 }
 
 impl WhyAsked {

@@ -5,26 +5,24 @@ use crate::screen::font::Font;
 use crate::screen::fonts::{SIGNS, TEXT};
 use crate::screen::frame::Surface;
 use crate::screen::layout::{COLUMNS, Field, PAGE};
-use crate::screen::parts::{first_visible, is_lit, scroll_bar};
-use crate::screen::view::{Sign, Status};
+use crate::screen::parts::{is_lit, scroll_bar};
+use crate::screen::view::{SIGNS_VISIBLE, Sign, Status};
 use crate::screen::words::Word;
 
 /// Columns for a sign.
 const SIGN: u16 = 11;
-/// Rows from one sign to the next: four of them fill the page.
+/// Rows from one sign to the next: as many as are visible at once fill the page.
 const PITCH: u16 = 13;
-/// Signs that are visible at once.
-const VISIBLE: usize = 4;
 
 /// Draws the signs from `top` on.
 pub(in crate::screen) fn signs<D: Surface>(canvas: &mut Canvas<'_, D>, top: u8, status: Status) {
     let lit = |&&sign: &&Sign| is_lit(sign, status);
     let dark = |sign: &&Sign| !lit(sign);
     let in_order = Sign::ALL.iter().filter(lit).chain(Sign::ALL.iter().filter(dark));
-    let start = first_visible(top, Sign::ALL.len(), VISIBLE);
-    scroll_bar(canvas, PAGE, [start, VISIBLE, Sign::ALL.len()]);
+    let start = usize::from(top);
+    scroll_bar(canvas, PAGE, [start, SIGNS_VISIBLE, Sign::ALL.len()]);
     let mut line = PAGE.first(COLUMNS.saturating_sub(4));
-    for (place, sign) in in_order.enumerate().skip(start).take(VISIBLE) {
+    for sign in in_order.skip(start).take(SIGNS_VISIBLE) {
         let lit = is_lit(*sign, status);
         let ink = if lit { Ink::Dark } else { Ink::Lit };
         if lit {
@@ -40,15 +38,8 @@ pub(in crate::screen) fn signs<D: Surface>(canvas: &mut Canvas<'_, D>, top: u8, 
             text,
             Style::of(font).align(Align::Middle).ink(ink),
         );
-        let meaning = line.after(SIGN.saturating_add(3));
-        // The row that NEXT and ZERO move.
-        let here = place == usize::from(top);
-        if here {
-            canvas.fill(Field { height: 11, ..meaning });
-        }
-        let ink = if here { Ink::Dark } else { Ink::Lit };
-        let meaning = meaning.below(1).after(1);
-        canvas.word(meaning, sign.meaning(), Style::of(&TEXT).ink(ink));
+        let meaning = line.after(SIGN.saturating_add(4)).below(1);
+        canvas.word(meaning, sign.meaning(), Style::of(&TEXT));
         line = line.below(PITCH);
     }
 }

@@ -2,10 +2,7 @@
 
 use heapless::Vec;
 
-use crate::forecast::how_far::Pace;
-use crate::forecast::rounds::RoundsLeft;
 use crate::forecast::{Answer, Choice, KindSet, MOST_CHOICES, Socks, halving::Winding};
-use crate::screen::Word;
 use crate::sock::YarnLetter;
 use crate::units::Milligrams;
 use crate::weighing::Indication;
@@ -48,19 +45,6 @@ pub struct Uses {
     pub choices: Vec<Choice, MOST_CHOICES>,
     /// The highlighted one.
     pub selected: u8,
-}
-
-/// How many rounds a cake still gives.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct HowFar {
-    /// Which yarn.
-    pub yarn: YarnLetter,
-    /// What a round takes, and on how many rounds that rests.
-    pub pace: Pace,
-    /// How many there will be.
-    pub left: RoundsLeft,
-    /// What for, and how much, is kept back.
-    pub keep: (Word, Milligrams),
 }
 
 /// Where to stop winding.

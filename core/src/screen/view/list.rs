@@ -3,6 +3,7 @@
 use heapless::Vec;
 
 use super::MAX_ROWS;
+use crate::forecast::rounds::RoundsLeft;
 use crate::measured::Measured;
 use crate::screen::Word;
 use crate::sock::{BowlNumber, SectionKind, Sock, YarnLetter};
@@ -64,6 +65,10 @@ pub enum Value {
     Kind(SectionKind),
     /// A whole number.
     Number(i32),
+    /// So many rounds, and between which numbers.
+    Rounds(RoundsLeft),
+    /// A small mass, with two figures more than others.
+    Small(Measured),
     /// A number of halves: 61 is 30.5.
     Halves(i32),
     /// A mass.

@@ -69,6 +69,9 @@ pub enum Sign {
     HeldZero,
 }
 
+/// Signs that are visible at once, with what they mean.
+pub const SIGNS_VISIBLE: usize = 4;
+
 impl Sign {
     /// All of them, in order of urgency.
     pub const ALL: [Self; 7] = [
@@ -117,15 +120,13 @@ pub enum Body {
     Answer(AnswerPage),
     /// All that a leftover would be good for.
     Uses(Uses),
-    /// How many rounds a cake still gives.
-    HowFar(HowFar),
     /// Where to stop winding to halve a cake.
     Halve(Halve),
     /// Whether the finished pair weighs what its sections took.
     PairCheck(PairCheck),
     /// Whether the washed pair is dry.
     Dry(Dryness),
-    /// What the small signs mean, this one among those in sight.
+    /// What the small signs mean, from this one on.
     Signs(u8),
     /// A frame along the edges of the display: are all four seen?
     Edges,
@@ -178,8 +179,6 @@ pub enum KeyWord {
     Pairs,
     /// The pair is finished.
     Finish,
-    /// The pair is not finished after all.
-    OpenAgain,
     /// The next yarn's answer.
     Yarn,
 }

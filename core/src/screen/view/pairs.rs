@@ -55,11 +55,11 @@ pub struct PairSummary {
     pub finished: bool,
     /// How many days it took, both ends counted, where the calendar knows.
     pub days: Option<u16>,
-    /// Sections, then yarns.
+    /// Sections, then yarns, then what opens it again.
     pub items: Vec<Item, SUMMARY_ITEMS>,
     /// The highlighted one.
     pub selected: u8,
 }
 
 /// Most lines of a summary.
-pub const SUMMARY_ITEMS: usize = MAX_LINES + YARNS;
+pub const SUMMARY_ITEMS: usize = MAX_LINES + YARNS + 1;

@@ -9,7 +9,7 @@ use crate::ui::action::{Action, Actions, To};
 use crate::ui::context::Context;
 use crate::ui::highlight::{Highlight, OnList};
 use crate::ui::keys::{Key, Press};
-use crate::ui::stepped::stepped;
+use crate::ui::stepped::{OnValue, stepped};
 use crate::units::{FineCounts, Milligrams};
 use crate::weighing::{COINS, Calibration, CalibrationFault, MOST_COINS, Point};
 
@@ -26,32 +26,32 @@ impl Calibrating {
         let stage = match (self.stage, press) {
             (Stage::WhatNext { highlight }, _) => return self.choose(context, press, highlight),
             (Stage::WhichCoin { highlight }, _) => which_coin(press, highlight),
-            (Stage::Mass { .. } | Stage::HowMany { .. }, Press::Held(Key::Mark)) => WHAT_NEXT,
-            (Stage::Mass { grams_tenths }, Press::Short(Key::Mark)) => {
+            (Stage::Mass { grams_tenths }, _) => match stepped(press, grams_tenths, 10, (10, context.capacity.0 / 100)) {
+                OnValue::Leave => WHAT_NEXT,
+                OnValue::Set(grams_tenths) => Stage::Mass { grams_tenths },
+                OnValue::Done => {
                 // Entered in steps of 0.1 g: half a step either way, rectangular (GUM 4.3.7).
                 self.load = Measured {
                     value: Milligrams(grams_tenths.saturating_mul(100)),
                     u: 29.0,
                 };
-                Stage::PutOn(On::Mass)
-            }
-            (Stage::Mass { grams_tenths }, _) => {
-                let most = context.capacity.0 / 100;
-                let grams_tenths = stepped(press, grams_tenths, 10).clamp(10, most);
-                Stage::Mass { grams_tenths }
-            }
-            (Stage::HowMany { coin, count }, Press::Short(Key::Mark)) => match COINS.get(usize::from(coin)) {
-                Some(coin) => {
-                    self.load = coin.times(count);
                     Stage::PutOn(On::Mass)
                 }
-                None => self.stage,
             },
-            (Stage::HowMany { coin, count }, _) => {
-                let count = stepped(press, count.into(), 1).clamp(1, MOST_COINS.into());
-                let count = u8::try_from(count).unwrap_or(1);
-                Stage::HowMany { coin, count }
-            }
+            (Stage::HowMany { coin, count }, _) => match stepped(press, count.into(), 1, (1, MOST_COINS.into())) {
+                OnValue::Leave => WHAT_NEXT,
+                OnValue::Set(count) => Stage::HowMany {
+                    coin,
+                    count: u8::try_from(count).unwrap_or(1),
+                },
+                OnValue::Done => match COINS.get(usize::from(coin)) {
+                    Some(coin) => {
+                        self.load = coin.times(count);
+                        Stage::PutOn(On::Mass)
+                    }
+                    None => self.stage,
+                },
+            },
             (Stage::EmptyPan, Press::Short(Key::Zero)) => return Ok(Actions::go(To::Pan)),
             (
                 Stage::PutOn(_) | Stage::Lift { .. } | Stage::Checking(_) | Stage::Proven { .. },

@@ -1,13 +1,12 @@
 //! What the pages of the calibration show.
 
-use heapless::Vec;
-
 use super::checks::Check;
 use super::{Calibrating, Deed, On, Stage};
-use crate::screen::{Body, Edit, Guide, Item, ItemLabel, KeyWord, List, Value, Word};
+use crate::screen::{Body, Guide, Item, ItemLabel, KeyWord, Value, Word};
 use crate::ui::context::Context;
-use crate::ui::highlight::{Highlight, LIST_KEYS};
-use crate::ui::shows::Shows;
+use crate::ui::highlight::Highlight;
+use crate::ui::shows::{Shows, item, list};
+use crate::ui::stepped::edit;
 use crate::units::Milligrams;
 use crate::weighing::{COINS, Proof};
 
@@ -19,26 +18,21 @@ impl Calibrating {
     pub(in crate::ui) fn view(&self, context: &Context<'_>) -> Shows {
         match self.stage {
             Stage::EmptyPan | Stage::Lift { .. } => guide(context, Word::EmptyThePan, Value::Nothing),
-            Stage::WhatNext { highlight } => (self.what_next(highlight), LIST_KEYS),
+            Stage::WhatNext { highlight } => self.what_next(highlight),
             Stage::Mass { grams_tenths } => {
                 let value = Value::Mass(Milligrams(grams_tenths.saturating_mul(100)));
-                edit(Word::KnownMass, value)
+                edit(Word::KnownMass, value, KeyWord::Ok)
             }
             Stage::WhichCoin { highlight } => {
-                let coins = COINS.iter().map(|coin| Item {
-                    label: ItemLabel::Name(coin.name),
-                    value: Value::Mass(coin.mass),
-                });
-                (
-                    Body::List(List {
-                        title: Word::WhichCoin,
-                        items: coins.collect(),
-                        selected: highlight.0,
-                    }),
-                    LIST_KEYS,
-                )
+                let coin = |place: usize| {
+                    COINS.get(place).map(|coin| Item {
+                        label: ItemLabel::Name(coin.name),
+                        value: Value::Mass(coin.mass),
+                    })
+                };
+                list(Word::WhichCoin, highlight, &coin)
             }
-            Stage::HowMany { count, .. } => edit(Word::HowMany, Value::Number(count.into())),
+            Stage::HowMany { count, .. } => edit(Word::HowMany, Value::Number(count.into()), KeyWord::Ok),
             Stage::PutOn(on) => {
                 let load = Value::Measured(self.load);
                 match on {
@@ -55,14 +49,15 @@ impl Calibrating {
                     Value::Number(placed.saturating_add(1).into()),
                 )
             }
-            Stage::Proven { proof } => (self.proven(&proof), [KeyWord::Back, KeyWord::Accept, KeyWord::Nothing]),
+            Stage::Proven { proof } => self.proven(&proof),
         }
     }
 
-    fn what_next(&self, highlight: Highlight) -> Body {
+    fn what_next(&self, highlight: Highlight) -> Shows {
         let spread = |spread: Option<Milligrams>| spread.map_or(Value::Nothing, Value::Mass);
-        let items = self.deeds().into_iter().map(|deed| {
-            let (word, value) = match deed {
+        let deeds = self.deeds();
+        list(Word::Calibration, highlight, &|place| {
+            let (word, value) = match deeds.get(place)? {
                 Deed::KnownMass => (Word::KnownMass, Value::Nothing),
                 Deed::Coins => (Word::Coins, Value::Nothing),
                 Deed::Cup => (Word::WithCup, Value::Nothing),
@@ -73,22 +68,13 @@ impl Calibrating {
                     Value::Number(i32::try_from(self.points.len()).unwrap_or(0)),
                 ),
             };
-            Item {
-                label: ItemLabel::Word(word),
-                value,
-            }
-        });
-        Body::List(List {
-            title: Word::Calibration,
-            items: items.collect(),
-            selected: highlight.0,
+            Some(item(word, value))
         })
     }
 
     /// What the new calibration is worth: of 300 g, in grams.
-    fn proven(&self, proof: &Proof) -> Body {
+    fn proven(&self, proof: &Proof) -> Shows {
         let of_300_g = Milligrams::whole(1.96 * proof.u);
-        let mut items = Vec::new();
         let straight = (self.points.len() > 2).then_some(Milligrams::whole(proof.largest_residual));
         let judged = |found: Option<Milligrams>| {
             let judge =
@@ -101,18 +87,11 @@ impl Calibrating {
             (Word::Repeatability, judged(self.checks.spread(Check::Repeat))),
             (Word::Corners, judged(self.checks.spread(Check::Corners))),
         ];
-        for (word, value) in rows {
-            // Four fit.
-            let _ = items.push(Item {
-                label: ItemLabel::Word(word),
-                value,
-            });
-        }
-        Body::List(List {
-            title: Word::AcceptCalibration,
-            items,
-            selected: u8::MAX,
-        })
+        // None is highlighted.
+        let (body, _) = list(Word::AcceptCalibration, Highlight(u8::MAX), &|place| {
+            rows.get(place).map(|&(word, value)| item(word, value))
+        });
+        (body, [KeyWord::Back, KeyWord::Accept, KeyWord::Nothing])
     }
 }
 
@@ -125,13 +104,4 @@ fn guide(context: &Context<'_>, say: Word, value: Value) -> Shows {
         steady,
     });
     (body, [KeyWord::Back, KeyWord::Take, KeyWord::Nothing])
-}
-
-fn edit(title: Word, value: Value) -> Shows {
-    let body = Body::Edit(Edit {
-        title,
-        value,
-        hint: Some(Word::HoldMarkToLeave),
-    });
-    (body, [KeyWord::Less, KeyWord::Ok, KeyWord::More])
 }

@@ -5,7 +5,7 @@ use yarn_scale_core::forecast::rounds::{PerRound, Stretch};
 use yarn_scale_core::forecast::{
     Answer, Basis, Choice, KindSet, Reserve, Socks, Source, Word as Verdict, halving::Winding,
 };
-use yarn_scale_core::screen::{About, AnswerPage, Body, Guide, Halve, HowFar, KeyWord, Uses, Value, Word};
+use yarn_scale_core::screen::{About, AnswerPage, Body, Guide, Halve, Item, ItemLabel, KeyWord, List, Uses, Value, Word};
 use yarn_scale_core::sock::{SectionKind, YarnLetter};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_core::weighing::{Indication, Unit};
@@ -189,47 +189,40 @@ fn leftover() -> Vec<Case> {
 
 /// Rounds left of a cake, by a stretch of five rounds and by a long leg.
 fn how_far() -> Vec<Case> {
-    let page = |name, yarn, stretch, left, keep| {
-        let per_round = PerRound::of(&[stretch], stretch.used.u).expect("something was used");
-        let (_, reserve) = keep;
-        let page = HowFar {
-            yarn,
-            pace: Pace {
-                per_round,
-                rounds: stretch.rounds,
-                stretches: 1,
-            },
-            left: per_round.rounds_left(measured(left, 14.0), reserve),
-            keep,
+    let page = |name, rounds, used, left, keep: [(Word, i32); 3]| {
+        let stretch = Stretch {
+            rounds,
+            used: measured(used, 20.0),
         };
-        case(name, Body::HowFar(page), [KeyWord::Back, KeyWord::Take, KeyWord::List])
+        let per_round = PerRound::of(&[stretch], stretch.used.u).expect("something was used");
+        let left = measured(left, 14.0);
+        let before = keep.map(|(word, reserve)| (word, Value::Rounds(per_round.rounds_left(left, Milligrams(reserve)))));
+        let rests_on = [
+            (Word::EachRound, Value::Small(per_round.into())),
+            (Word::RoundsCounted, Value::Number(rounds.into())),
+        ];
+        let items = before.into_iter().chain(rests_on).map(|(word, value)| Item {
+            label: ItemLabel::Word(word),
+            value,
+        });
+        let list = List {
+            title: Word::RoundsLeft,
+            items: items.collect(),
+            selected: if rounds > 50 { 4 } else { 0 },
+        };
+        let [back, _, down] = LIST_KEYS;
+        case(name, Body::List(list), [back, KeyWord::Take, down])
     };
-    let stretch = |rounds, used| Stretch {
-        rounds,
-        used: measured(used, 20.0),
+    let keep = |cast_off, toe, half| {
+        [
+            (Word::BeforeCastOff, cast_off),
+            (Word::BeforeToe, toe),
+            (Word::BeforeHalf, half),
+        ]
     };
     vec![
-        page(
-            "cast-off",
-            YarnLetter::A,
-            stretch(5, 1_004),
-            21_400,
-            (Word::KeepCastOff, Milligrams(804)),
-        ),
-        page(
-            "half",
-            YarnLetter::B,
-            stretch(42, 9_870),
-            88_800,
-            (Word::KeepHalf, Milligrams(49_200)),
-        ),
-        page(
-            "longest",
-            YarnLetter::H,
-            stretch(60, 14_870),
-            488_800,
-            (Word::KeepToe, Milligrams(13_420)),
-        ),
+        page("how-far", 5, 1_004, 21_400, keep(804, 5_420, 20_100)),
+        page("how-far-longest", 60, 14_870, 488_800, keep(1_000, 13_420, 250_000)),
     ]
 }
 

@@ -103,7 +103,6 @@ pub fn page_of(body: &Body) -> &'static str {
         Body::Guide(_) => "guide",
         Body::Answer(_) => "answer",
         Body::Uses(_) => "uses",
-        Body::HowFar(_) => "how-far",
         Body::Halve(_) => "halve",
         Body::PairCheck(_) => "pair-check",
         Body::Dry(_) => "dry",

@@ -129,7 +129,7 @@ fn summary(case_name: &'static str, finished: bool, days: Option<u16>, called: O
         items: items.into_iter().collect(),
         selected: if days.is_some() { 6 } else { 0 },
     };
-    let mark = if finished { KeyWord::OpenAgain } else { KeyWord::Finish };
+    let mark = if finished { KeyWord::Ok } else { KeyWord::Finish };
     case(
         case_name,
         Body::PairSummary(summary),
