@@ -200,12 +200,10 @@ impl BenchPage {
             (guide, [KeyWord::Back, KeyWord::Take, KeyWord::Nothing])
         };
         match self.stage {
-            Stage::List => {
-                list(Word::BenchCheck, self.highlight, &|place| {
-                    let &check = ROWS.get(place)?;
-                    Some(item(check.word(), result(context, check)))
-                })
-            }
+            Stage::List => list(Word::BenchCheck, self.highlight, &|place| {
+                let &check = ROWS.get(place)?;
+                Some(item(check.word(), result(context, check)))
+            }),
             Stage::Meter(reads) => {
                 let value = Value::Quantity(reads.saturating_mul(STEP), Word::Millivolts);
                 edit(Word::MeterReads, value, KeyWord::Ok)

@@ -104,11 +104,15 @@ impl BowlsPage {
             (Row::None | Row::Change, _) => actions = actions.and(in_use(None)),
             (Row::Known(number), _) => actions = actions.and(in_use(Some(number))),
             (Row::New(number), _) => {
-                actions = actions.and(noted(number, tared.unwrap_or_default())).and(in_use(Some(number)));
+                actions = actions
+                    .and(noted(number, tared.unwrap_or_default()))
+                    .and(in_use(Some(number)));
             }
             (Row::OtherNumber(to), About::How(number)) => {
                 let bowls = context.book.bowls();
-                actions = actions.and(noted(to, bowls.of(Some(number)))).and(noted(number, FORGOTTEN));
+                actions = actions
+                    .and(noted(to, bowls.of(Some(number))))
+                    .and(noted(number, FORGOTTEN));
                 if bowls.in_use() == Some(number) {
                     actions = actions.and(in_use(Some(to)));
                 }

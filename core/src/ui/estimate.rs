@@ -46,7 +46,10 @@ impl EstimatePage {
         if let Some((field, value)) = self.setting {
             return self.set(context, press, field, value);
         }
-        match self.highlight.press(press, FIELDS.len().saturating_add(SectionKind::OF_A_SOCK.len())) {
+        match self
+            .highlight
+            .press(press, FIELDS.len().saturating_add(SectionKind::OF_A_SOCK.len()))
+        {
             Some(OnList::Back) => return Actions::go(To::Pan),
             Some(OnList::Take(row)) => {
                 // The others are answers.

@@ -12,7 +12,7 @@ use crate::screen::{Value, Word};
 use crate::weighing::Unit;
 
 /// What can be opened or changed here, in order.
-const ROWS: [Row; 22] = [
+const ROWS: [Row; 23] = [
     Row::Pairs,
     Row::Leftover,
     Row::HowFar,

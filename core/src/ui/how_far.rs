@@ -67,9 +67,15 @@ impl HowFarPage {
         let counted = running.map(|(place, line)| context.ledger().counted(place, line.yarn));
         let last = counted.unwrap_or_default().last();
         if press == Press::Held(Key::Mark) {
-            return last.map_or_else(Actions::none, |last| Actions::note(Record::Undone { of: last.sequence }));
+            return last.map_or_else(Actions::none, |last| {
+                Actions::note(Record::Undone { of: last.sequence })
+            });
         }
-        match (self.highlight.press(press, ROWS.saturating_sub(self.toe.is_none().into())), last) {
+        match (
+            self.highlight
+                .press(press, ROWS.saturating_sub(self.toe.is_none().into())),
+            last,
+        ) {
             (Some(OnList::Back), _) => return Actions::go(To::Pan),
             (Some(OnList::Take(_)), None) => return self.weigh(context, 0),
             (Some(OnList::Take(_)), Some(last)) => {

@@ -63,7 +63,9 @@ impl LinePage {
 
     pub(super) fn view(&self, context: &Context<'_>) -> Shows {
         let section = context.ledger().plan().line(self.line);
-        let deeds = section.map(|section| deeds(context, self.line, section)).unwrap_or_default();
+        let deeds = section
+            .map(|section| deeds(context, self.line, section))
+            .unwrap_or_default();
         list(Word::ThisSection, self.highlight, &|place| {
             Some(item(*deeds.get(place)?, section?))
         })

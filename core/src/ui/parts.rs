@@ -118,7 +118,10 @@ impl PartsPage {
             }),
             Asked::Cell(highlight) => list(Word::LoadCell, highlight, &|place| {
                 let &grams = CELLS.get(place)?;
-                Some(item(Word::CellCarries, Value::Mass(Milligrams::from_grams(grams.into()))))
+                Some(item(
+                    Word::CellCarries,
+                    Value::Mass(Milligrams::from_grams(grams.into())),
+                ))
             }),
         }
     }

@@ -63,7 +63,9 @@ fn can_reopen(context: &Context<'_>) -> bool {
 
 /// Whether this row is the one that opens the pair again.
 fn reopens(items: &[Item], row: usize) -> bool {
-    items.get(row).is_some_and(|item| matches!(item.label, ItemLabel::Word(Word::OpenPair)))
+    items
+        .get(row)
+        .is_some_and(|item| matches!(item.label, ItemLabel::Word(Word::OpenPair)))
 }
 
 /// Each section, both socks side by side, what is left of each yarn, and last, where it can be, that the pair is not finished after all.

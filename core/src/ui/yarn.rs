@@ -109,16 +109,14 @@ impl YarnsPage {
 
     pub(super) fn view(&self, context: &Context<'_>) -> Shows {
         match self.stage {
-            YarnStage::Which { highlight } => {
-                list(Word::Yarns, highlight, &|place| {
-                    let &yarn = YarnLetter::ALL.get(place)?;
-                    let last = context.ledger().last(yarn);
-                    Some(Item {
-                        label: ItemLabel::Yarn(yarn),
-                        value: last.map_or(Value::Nothing, |step| Value::Mass(step.weight.net.value)),
-                    })
+            YarnStage::Which { highlight } => list(Word::Yarns, highlight, &|place| {
+                let &yarn = YarnLetter::ALL.get(place)?;
+                let last = context.ledger().last(yarn);
+                Some(Item {
+                    label: ItemLabel::Yarn(yarn),
+                    value: last.map_or(Value::Nothing, |step| Value::Mass(step.weight.net.value)),
                 })
-            }
+            }),
             YarnStage::Known { yarn, highlight } => {
                 let label = context.ledger().label(yarn);
                 let length = match label.metres_per_100_g {

@@ -109,6 +109,8 @@ pub fn value(view: &View) -> Option<String> {
             Some(format!("{} to {}", said(before), said(after)))
         }
         Value::Halves(halves) => Some(format!("{:.1}", f64::from(halves) / 2.0)),
+        Value::Rounds(rounds) => Some(rounds.likely.to_string()),
+        Value::Small(mass) => Some(format!("{:.2}", f64::from(mass.value.0) / 1_000.0)),
         Value::Measured(measured) => Some(format!("{:.1}", f64::from(measured.value.0) / 1_000.0)),
     }
 }

@@ -2,8 +2,8 @@
 
 use yarn_scale_core::forecast::rounds::RoundsLeft;
 use yarn_scale_core::journal::{PairEvent, Record};
-use yarn_scale_core::screen::{Body, ItemLabel, Notice, RefusedWord, Value, Word};
 use yarn_scale_core::measured::Measured;
+use yarn_scale_core::screen::{Body, ItemLabel, Notice, RefusedWord, Value, Word};
 use yarn_scale_tests::bench::{Bench, Key};
 
 /// The page open, B weighed in with 20 g for the first cuff.

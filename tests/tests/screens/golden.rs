@@ -131,7 +131,6 @@ fn every_page_has_cases() {
         "fault",
         "guide",
         "halve",
-        "how-far",
         "list",
         "notice",
         "pair-check",

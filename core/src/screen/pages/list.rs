@@ -1,5 +1,6 @@
 //! A list to choose from.
 
+use crate::forecast::rounds::RoundsLeft;
 use crate::screen::canvas::{Align, Canvas, Style};
 use crate::screen::fonts::TEXT;
 use crate::screen::frame::Surface;
@@ -116,10 +117,10 @@ pub(super) fn value(speech: Speech, value: Value) -> Text {
         Value::Word(word) => joined(&[speech.word(word)]),
         Value::Kind(kind) => joined(&[speech.word(kind.word())]),
         Value::Number(number) => joined(&[&whole(number)]),
-        Value::Rounds(rounds) => {
-            let [likely, least, most] = [rounds.likely, rounds.least, rounds.most].map(|one| whole(one.into()));
-            joined(&[&likely, " (", &least, "–", &most, ")"])
+        Value::Rounds(RoundsLeft { least, most, .. }) if least < most => {
+            joined(&[&whole(least.into()), "–", &whole(most.into())])
         }
+        Value::Rounds(rounds) => joined(&[&whole(rounds.likely.into())]),
         Value::Small(mass) => speech.small(mass),
         Value::Halves(halves) => speech.halves(halves),
         Value::Mass(mass) => speech.mass(mass),

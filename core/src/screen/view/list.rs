@@ -65,7 +65,7 @@ pub enum Value {
     Kind(SectionKind),
     /// A whole number.
     Number(i32),
-    /// So many rounds, and between which numbers.
+    /// Between which numbers of rounds.
     Rounds(RoundsLeft),
     /// A small mass, with two figures more than others.
     Small(Measured),

@@ -26,15 +26,16 @@ impl Calibrating {
         let stage = match (self.stage, press) {
             (Stage::WhatNext { highlight }, _) => return self.choose(context, press, highlight),
             (Stage::WhichCoin { highlight }, _) => which_coin(press, highlight),
-            (Stage::Mass { grams_tenths }, _) => match stepped(press, grams_tenths, 10, (10, context.capacity.0 / 100)) {
+            (Stage::Mass { grams_tenths }, _) => match stepped(press, grams_tenths, 10, (10, context.capacity.0 / 100))
+            {
                 OnValue::Leave => WHAT_NEXT,
                 OnValue::Set(grams_tenths) => Stage::Mass { grams_tenths },
                 OnValue::Done => {
-                // Entered in steps of 0.1 g: half a step either way, rectangular (GUM 4.3.7).
-                self.load = Measured {
-                    value: Milligrams(grams_tenths.saturating_mul(100)),
-                    u: 29.0,
-                };
+                    // Entered in steps of 0.1 g: half a step either way, rectangular (GUM 4.3.7).
+                    self.load = Measured {
+                        value: Milligrams(grams_tenths.saturating_mul(100)),
+                        u: 29.0,
+                    };
                     Stage::PutOn(On::Mass)
                 }
             },

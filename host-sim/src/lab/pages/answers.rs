@@ -1,11 +1,12 @@
 //! Answers, and where to stop winding.
 
-use yarn_scale_core::forecast::how_far::Pace;
 use yarn_scale_core::forecast::rounds::{PerRound, Stretch};
 use yarn_scale_core::forecast::{
     Answer, Basis, Choice, KindSet, Reserve, Socks, Source, Word as Verdict, halving::Winding,
 };
-use yarn_scale_core::screen::{About, AnswerPage, Body, Guide, Halve, Item, ItemLabel, KeyWord, List, Uses, Value, Word};
+use yarn_scale_core::screen::{
+    About, AnswerPage, Body, Guide, Halve, Item, ItemLabel, KeyWord, List, Uses, Value, Word,
+};
 use yarn_scale_core::sock::{SectionKind, YarnLetter};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_core::weighing::{Indication, Unit};
@@ -196,7 +197,8 @@ fn how_far() -> Vec<Case> {
         };
         let per_round = PerRound::of(&[stretch], stretch.used.u).expect("something was used");
         let left = measured(left, 14.0);
-        let before = keep.map(|(word, reserve)| (word, Value::Rounds(per_round.rounds_left(left, Milligrams(reserve)))));
+        let before =
+            keep.map(|(word, reserve)| (word, Value::Rounds(per_round.rounds_left(left, Milligrams(reserve)))));
         let rests_on = [
             (Word::EachRound, Value::Small(per_round.into())),
             (Word::RoundsCounted, Value::Number(rounds.into())),

@@ -18,7 +18,7 @@ pub(super) fn cases() -> Vec<Case> {
     let mut cases = home();
     cases.extend(used());
     cases.extend(plan());
-    for (name, top, supply_low) in [("lit", 0, true), ("none-lit", 0, false), ("end", 6, false)] {
+    for (name, top, supply_low) in [("lit", 0, true), ("none-lit", 0, false), ("end", 3, false)] {
         let keys = [KeyWord::BackOrUp, KeyWord::Nothing, KeyWord::Down];
         let mut signs = case(name, Body::Signs(top), keys);
         signs.view.status = Status {

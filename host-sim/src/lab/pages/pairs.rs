@@ -1,7 +1,7 @@
 //! The list of pairs, and the summary of one.
 
 use yarn_scale_core::screen::{
-    Body, Idle, Item, ItemLabel, KeyWord, PairName, PairRow, PairSummary, Pairs, Pan, Value,
+    Body, Idle, Item, ItemLabel, KeyWord, PairName, PairRow, PairSummary, Pairs, Pan, Value, Word,
 };
 use yarn_scale_core::sock::{Line, SectionKind, Sock, YarnLetter};
 use yarn_scale_core::units::Milligrams;
@@ -112,6 +112,7 @@ fn summary(case_name: &'static str, finished: bool, days: Option<u16>, called: O
     let item = |label, value| Item { label, value };
     let both = |kind, one, two| item(ItemLabel::Kind(kind), Value::Both(Milligrams(one), Milligrams(two)));
     let left = |yarn, mg| item(ItemLabel::YarnLeft(yarn), Value::Mass(Milligrams(mg)));
+    let reopen = item(ItemLabel::Word(Word::OpenPair), Value::Nothing);
     let items = [
         both(SectionKind::Cuff, 4_210, 4_330),
         both(SectionKind::Leg, 14_870, 15_010),
@@ -126,13 +127,17 @@ fn summary(case_name: &'static str, finished: bool, days: Option<u16>, called: O
         name: called.map(name),
         finished,
         days,
-        items: items.into_iter().collect(),
-        selected: if days.is_some() { 6 } else { 0 },
+        items: items.into_iter().chain(finished.then_some(reopen)).collect(),
+        selected: if days.is_some() { 7 } else { 0 },
     };
-    let mark = if finished { KeyWord::Ok } else { KeyWord::Finish };
+    let mark = match (finished, days) {
+        (false, _) => KeyWord::Finish,
+        (true, None) => KeyWord::Ok,
+        (true, Some(_)) => KeyWord::Choose,
+    };
     case(
         case_name,
         Body::PairSummary(summary),
-        [KeyWord::Back, mark, KeyWord::Down],
+        [KeyWord::BackOrUp, mark, KeyWord::Down],
     )
 }
