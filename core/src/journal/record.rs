@@ -2,13 +2,8 @@
 //!
 //! | version | what was added |
 //! |---|---|
-<<<<<<< HEAD
 //! | 1 | everything up to `SharedZeroMark`, `BowlInUse` |
-//! | 2 | `OfPair` with [`PairEvent`](super::PairEvent): what belongs to a pair carries its number; `Kept`, `Bench`; settings from `CellCapacity` on |
-=======
-//! | 1 | everything up to `StayMark`, `BowlInUse` |
 //! | 2 | `OfPair` with [`PairEvent`](super::PairEvent): what belongs to a pair carries its number; `Kept`, `Bench`; settings from `CellCapacity` on; sections `Part1` to `Part8`, construction `PartOf` |
->>>>>>> 5786300 (A free plan of parts, stitches and gauge once for a pair, and answers that say what they stand on)
 //!
 //! Variants are only ever appended, never reordered or removed: their place is their number on flash. The first is
 //! reserved, since a run of zeros decodes as it. Masses are milligrams with their standard uncertainty; `at` is in
