@@ -26,9 +26,11 @@ const OFFERED: usize = Preset::ALL.len() + SectionKind::PARTS.len();
 
 /// The plans of a sock, and behind them the free ones, by how many parts they have.
 fn offered(row: usize) -> Option<Preset> {
-    let parts = u8::try_from(row.saturating_sub(Preset::ALL.len() - 1)).ok();
-    let free = parts.filter(|_| row < OFFERED).map(Preset::Parts);
-    Preset::ALL.get(row).copied().or(free)
+    if let Some(&of_a_sock) = Preset::ALL.get(row) {
+        return Some(of_a_sock);
+    }
+    let before = u8::try_from(row.checked_sub(Preset::ALL.len())?).ok()?;
+    (row < OFFERED).then_some(Preset::Parts(before.saturating_add(1)))
 }
 
 impl PresetsPage {
