@@ -4,7 +4,7 @@ use std::fmt::Debug;
 
 use yarn_scale_core::journal::{PairEvent, Record, Setting};
 use yarn_scale_core::recognise::Choice;
-use yarn_scale_core::screen::{Body, Notice, RefusedWord, Value, View};
+use yarn_scale_core::screen::{Body, Item, ItemLabel, Notice, RefusedWord, Value, View, Word};
 use yarn_scale_core::sock::{SectionKind, Sock};
 use yarn_scale_core::units::Milligrams;
 
@@ -54,7 +54,7 @@ pub fn says(view: &View) -> Option<String> {
 pub fn choices(view: &View) -> Vec<String> {
     match &view.body {
         Body::Question(question) => question.choices.iter().map(choice).collect(),
-        Body::List(list) => list.items.iter().map(|item| label(&item.label)).collect(),
+        Body::List(list) => list.items.iter().map(line).collect(),
         Body::PairSummary(summary) => summary.items.iter().map(|item| label(&item.label)).collect(),
         Body::Pairs(list) => {
             let pairs = list.rows.iter().map(|pair| format!("pair {}", pair.number));
@@ -67,6 +67,14 @@ pub fn choices(view: &View) -> Vec<String> {
             .map(|row| section(row.line.kind, row.line.sock))
             .collect(),
         _ => Vec::new(),
+    }
+}
+
+/// A line of a list: the free plans are told apart by their number of parts.
+fn line(item: &Item) -> String {
+    match (item.label, item.value) {
+        (ItemLabel::Word(Word::FreePlan), Value::Number(parts)) => format!("free-plan-{parts}"),
+        (of_a_line, _) => label(&of_a_line),
     }
 }
 
