@@ -168,8 +168,7 @@ fn section(kind: SectionKind, sock: Sock) -> String {
     SectionName(kind, sock).to_string()
 }
 
-fn label(label: &yarn_scale_core::screen::ItemLabel) -> String {
-    use yarn_scale_core::screen::ItemLabel;
+fn label(label: &ItemLabel) -> String {
     match label {
         ItemLabel::Word(word) => name_of(word),
         ItemLabel::Name(name) => (*name).to_owned(),
