@@ -5,11 +5,7 @@ use super::input::Effect;
 use crate::converter::SampleRate;
 use crate::screen::{Notice, RefusedWord};
 use crate::ui::{Action, Context, Health, Key, Page, Press, To};
-use crate::units::Duration;
 use crate::weighing::Condition;
-
-/// A cake that is taken off lifts the pan a little; one that is missing or stuck stays so.
-const LIFT_STANDS: Duration = Duration(1_500);
 
 impl App {
     /// What a page may look at.
@@ -23,9 +19,7 @@ impl App {
             now: self.stamp(),
             air: self.climate,
             mark_waits: self.marking.waits(),
-            lift_stands: self
-                .lifted_since
-                .is_some_and(|since| self.now.since(since) >= LIFT_STANDS),
+            lift_stands: self.lift_stands,
             calibrated: self.is_calibrated(),
             capacity: self.book.capacity(),
             health: self.health(),

@@ -52,7 +52,9 @@ pub struct App {
     pub(super) notice: Option<(Notice, Instant)>,
     pub(super) climate: Option<Climate>,
     /// Since when the pan has been lifted.
-    pub(super) lifted_since: Option<Instant>,
+    lifted_since: Option<Instant>,
+    /// It has been for longer than a hand takes to lift a cake off.
+    pub(super) lift_stands: bool,
     pub(super) effects: Deque<Effect, EFFECTS>,
     pub(super) dropped_effects: u16,
     pub(super) pace: Pace,
@@ -95,6 +97,7 @@ impl App {
             notice: None,
             climate: None,
             lifted_since: None,
+            lift_stands: false,
             effects: Deque::new(),
             dropped_effects: 0,
             pace: Pace::default(),
@@ -296,6 +299,10 @@ impl App {
             (Condition::Starting | Condition::Weighing, _)
             | (Condition::Fault(_) | Condition::Overload | Condition::Reversed, _) => None,
         };
+        // With a sample, so that no page changes while time alone passes.
+        self.lift_stands = self
+            .lifted_since
+            .is_some_and(|since| self.now.since(since) >= LIFT_STANDS);
         self.stay.follow(&self.scale);
         self.notice_movement();
     }
@@ -322,3 +329,5 @@ impl App {
 
 /// The shell looks at its supply and its clock at least this often.
 const LONGEST_REST: Duration = Duration::from_secs(1);
+/// A cake that is taken off lifts the pan a little; one that is missing or stuck stays so.
+const LIFT_STANDS: Duration = Duration(1_500);
