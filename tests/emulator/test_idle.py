@@ -20,6 +20,11 @@ NIGHT_MS = 12 * 3600e3
 # Share of the time for which the converter is on in bursts at ten conversions a second: 0.4 of 2 s, and a little for reading.
 BURSTS = (0.19, 0.22)
 
+# After the press that wakes it from deep: the crystal starts up, runs, the first page is drawn, a weight is there.
+CUTS_IN_A_WAKE_MS = (0.5, 5.0, 8.0, 150.0, 1200.0)
+# After the load that wakes it from the dark: two bursts of 2 s.
+CUTS_IN_THE_DARK_MS = (10.0, 2100.0, 2700.0)
+
 # The way into the dark is run once, so all of them by one worker.
 pytestmark = pytest.mark.xdist_group("idle")
 
@@ -52,6 +57,23 @@ def left(image, ready) -> Left:
     return Left(knitter, used, bright, contrasts, lit, written)
 
 
+def check_cuts(image, knitter: Knitter, cuts_ms: tuple[float, ...], begins) -> None:
+    """The supply fails so long after `begins()`: what was noted is there at the next start, and it weighs."""
+    before = knitter.entries()
+    for cut_ms in cuts_ms:
+
+        def ending(cut_ms=cut_ms) -> None:
+            begins()
+            knitter.bench.run(cut_ms)
+            later = Knitter(image, flash=knitter.machine.flash())
+            later.grams = knitter.grams
+            assert set(before) <= set(later.entries())
+            later.see_steady(knitter.grams, within=0.3)
+            assert later.entries("Lost") == [] and later.bench.unexpected() == []
+
+        branch(ending)
+
+
 def test_dims_after_a_minute_and_goes_dark_after_five(left):
     assert left.lit == [True, True, True, False]
     first, *dimmed = left.contrasts
@@ -60,7 +82,7 @@ def test_dims_after_a_minute_and_goes_dark_after_five(left):
     assert left.knitter.bench.unexpected() == []
 
 
-def test_a_load_on_the_pan_wakes_a_dark_display(left):
+def test_a_load_on_the_pan_wakes_a_dark_display(image, left):
     knitter, bench = left.knitter, left.knitter.bench
 
     def another_cake() -> None:
@@ -69,6 +91,7 @@ def test_a_load_on_the_pan_wakes_a_dark_display(left):
         bench.run(20_000)
         spent = bench.energy.end()
         assert BURSTS[0] < spent.on["converter"] / spent.hours < BURSTS[1]
+        check_cuts(image, knitter, CUTS_IN_THE_DARK_MS, lambda: setattr(knitter, "grams", 2 * FIRST_CAKE))
         put_on = bench.machine.ms
         knitter.grams = 2 * FIRST_CAKE
         bench.until(lambda: bench.display.lit and bench.page().number is not None, SEEN_MS + 500, "a weight")
@@ -79,7 +102,7 @@ def test_a_load_on_the_pan_wakes_a_dark_display(left):
     branch(another_cake)
 
 
-def test_lets_every_clock_stand_and_wakes_after_a_night(left):
+def test_lets_every_clock_stand_and_wakes_after_a_night(image, left):
     knitter, bench = left.knitter, left.knitter.bench
 
     def a_night() -> None:
@@ -95,6 +118,7 @@ def test_lets_every_clock_stand_and_wakes_after_a_night(left):
         assert len(bench.flash.operations) == left.written[1], "nothing is written while nothing happens"
         assert bench.machine.resets == [] and bench.unexpected() == []
 
+        check_cuts(image, knitter, CUTS_IN_A_WAKE_MS, lambda: bench.keys.press("next"))
         woken = bench.machine.ms
         bench.keys.press("next")
         bench.until(lambda: bench.page().number is not None, AWAKE_MS + 500, "a weight")
