@@ -64,9 +64,12 @@ def test_a_mark_is_noted_with_these_parts(image, ready, rate, panel, supply):
     )
     bench = knitter.bench
     knitter.put(0)
+    # On a shifted panel the first letter is cut off until the question is answered.
+    if usb:
+        bench.wait_for("rive", 5000)
+        knitter.press("mark")
     bench.run(2000)
     knitter.hold("next")
-    # On a shifted panel the first letter is cut off until the question is answered.
     knitter.choose("arts")
     assert answer_by_picture(knitter) == PANELS.index(panel)
     knitter.choose(supply)
