@@ -57,7 +57,7 @@ impl Conditions {
     }
 
     /// A reading with what is its own of its uncertainty: without span, bow and hysteresis, which all readings share. In a
-    /// difference they count only for the part between the two ([`Self::apart`]); the root sum of squares of whole readings, such
+    /// difference they count only for the part between the two ([`Self::difference_u`]); the root sum of squares of whole readings, such
     /// as two marks of different days, would overstate it.
     #[must_use]
     pub fn own(&self, reading: Measured) -> Measured {
