@@ -9,7 +9,7 @@ from rig import journal, link
 from rig.wiring import JOURNAL_OFFSET
 
 # How many frames are damaged, and how many of them are sent at a time.
-DAMAGED, WITH_LONG = 20_000, 100_000
+DAMAGED, WITH_LONG = 5_000, 100_000
 AT_ONCE = 250
 
 

@@ -13,7 +13,7 @@ from rig import story
 from rig.image import REPOSITORY, simulator
 
 # A story up to this long is played whole; of a longer one, without `--long`, this much.
-WHOLE_MS, BEGINNING_MS = 200e3, 90e3
+WHOLE_MS, BEGINNING_MS = 150e3, 60e3
 # The steps that end a boot; the first of them inside a write.
 ENDS = re.compile(r'cut-in-write|power = "off"')
 SCENARIOS = sorted((REPOSITORY / "tests" / "scenarios").glob("*.toml"))
