@@ -81,11 +81,12 @@ def print_fast(image: Image, flash: bytes) -> None:
 
 
 def print_start(image: Image, flash: bytes, what: str) -> int:
-    """Time from power-on to the first shown weight; returns the stack that this and a backup over the line took."""
+    """Time from power-on to the first shown weight; returns the stack that a start on a computer's USB and a backup over it took."""
+    alone = Knitter(image, flash=flash)
+    shown = alone.bench.until(lambda: alone.bench.page().number is not None, 5000, "a weight")
+    print(f"first_weight_ms_{what} {shown:.0f}")
     knitter = Knitter(image, flash=flash, usb=True)
     stack = Stack(knitter.machine)
-    shown = knitter.bench.until(lambda: knitter.bench.page().number is not None, 5000, "a weight")
-    print(f"first_weight_ms_{what} {shown:.0f}")
     knitter.machine.run_until(lambda: knitter.bench.usb.connected, 3000)
     Computer(knitter.bench).read_all(most=20)
     return stack.depth()
