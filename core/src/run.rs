@@ -64,6 +64,8 @@ impl Device {
     }
 
     /// One turn of the loop. Never waits; says how long the shell may rest before the next.
+    ///
+    /// What it calls is not inlined: the stack holds what one of them needs at a time, not what all of them do.
     pub fn step<B: Board>(&mut self, board: &mut B) -> Wait {
         let now = board.now();
         if board.has_lost_time() {
@@ -197,6 +199,7 @@ impl Device {
     }
 
     /// Answers the computer, if one asks. After a restore the scale begins anew with what was restored.
+    #[inline(never)]
     fn serve<B: Board>(&mut self, board: &mut B, now: Instant) {
         let (app, journal) = (&mut self.app, &mut self.journal);
         self.server.poll(&mut Desk {
@@ -212,6 +215,7 @@ impl Device {
     }
 
     /// Erases ahead in idle time: an erase can take a good part of a second.
+    #[inline(never)]
     fn tidy<B: Board>(&mut self, board: &mut B) {
         let idle = self.app.is_idle();
         if idle && !self.tidied {
@@ -228,6 +232,7 @@ impl Device {
     }
 
     /// Draws a new view, and sends it slice by slice; a panel that does not answer is tried again a second later.
+    #[inline(never)]
     fn show<B: Board>(&mut self, board: &mut B, now: Instant) {
         if !self.sending {
             let view = self.app.view();

@@ -54,6 +54,7 @@ impl Default for Drive {
 
 impl Drive {
     /// Answers the computer, and makes the volume where there is none yet. Never waits.
+    #[inline(never)]
     pub fn poll<B: Board>(&mut self, board: &mut B, app: &App, journal: Option<&Journal>, now: Instant) {
         let number = board.number();
         let (pipe, flash) = board.drive();

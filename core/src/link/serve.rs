@@ -63,6 +63,7 @@ impl Default for Server {
 impl Server {
     /// Sends what is left of an answer, or takes what has come, answers one question and begins to send: a shell that sleeps
     /// now is woken by the line for the rest.
+    #[inline(never)]
     pub fn poll<B: Board>(&mut self, desk: &mut Desk<'_, B>) {
         for _ in 0..PACKETS_A_TURN {
             if !self.unsent.is_empty() || !self.take(desk) {
