@@ -141,7 +141,7 @@ impl App {
                 // It is to be seen.
                 self.touched();
             }
-            // Nobody sleeps before the start, however long the clock has run: after a restore it is not the device's first.
+            // No sleep before the start, however long the clock has run: after a restore it is not the device's first.
             Input::Replayed(replayed) => return self.book.take(replayed),
             Input::Sample(sample) => self.sampled(sample),
             Input::Supply(millivolts) => self.supplied(millivolts),

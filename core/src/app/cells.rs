@@ -1,7 +1,7 @@
 //! For how many days the cells last: what they have left, by their voltage, divided by what a day takes as the scale was used.
 //!
-//! Both are rough, and said with "about": makers' curves differ, cold cells give less, and the voltage is measured within 3 %. Nobody counts
-//! the hours of a deep sleep, which passes for a day: so it is never taken for less than an hour a day in use.
+//! Both are rough, and said with "about": makers' curves differ, cold cells give less, and the voltage is measured within 3 %. The hours
+//! of a deep sleep are not counted, it passes for a day: so it is never taken for less than an hour a day in use.
 
 use super::application::App;
 use crate::converter::SampleRate;

@@ -58,7 +58,7 @@ impl App {
     /// The supply was measured.
     pub(super) fn supplied(&mut self, millivolts: Millivolts) {
         self.health.supply = Some(millivolts);
-        // With a plug nobody sees the cells.
+        // With a plug the cells cannot be measured.
         self.health.lasts = self.days_left(millivolts).filter(|_| !self.plugged);
         self.health.hours_a_day = self.hours_a_day();
         // No longer low only with some margin: a sign that comes and goes tells nothing.

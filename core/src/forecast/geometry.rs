@@ -2,7 +2,7 @@
 
 use super::sock_size::SockSize;
 use crate::math::whole_size;
-use crate::sock::{Construction, HeelConstruction, SectionKind, ToeConstruction};
+use crate::sock::{Construction, HeelConstruction, SectionKind, ToeConstruction, a_part};
 
 /// A sock: a size of the table and its own constructions.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -52,14 +52,7 @@ impl SockShape {
                 | Construction::PartOf(_) => wedge(round).1,
             },
             // Its shape is not known.
-            SectionKind::Part1
-            | SectionKind::Part2
-            | SectionKind::Part3
-            | SectionKind::Part4
-            | SectionKind::Part5
-            | SectionKind::Part6
-            | SectionKind::Part7
-            | SectionKind::Part8 => 0,
+            a_part!() => 0,
         }
     }
 

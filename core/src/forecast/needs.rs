@@ -71,7 +71,7 @@ pub fn contrast_sections(ledger: &Ledger) -> Vec<Wanted, MOST_KINDS> {
             let size = ledger.size(*line);
             let wanted = Wanted::contrast(kind, line.construction, size, Socks::Both);
             let wanted = wanted.with_estimate(estimated(ledger, *line));
-            // Of a sock three kinds are contrast sections; of what is none, the first parts are taken.
+            // Of a sock three kinds are contrast sections; of a free plan the first parts are taken.
             let _ = sections.push(wanted);
         }
     }

@@ -3,7 +3,7 @@
 use super::habits::{Habits, SPREADS};
 use super::pair_size::PairSize;
 use crate::math::{exp, ln, sqrt};
-use crate::sock::SectionKind;
+use crate::sock::{SectionKind, a_part};
 use crate::units::Milligrams;
 
 /// From what an amount is expected, the best first.
@@ -72,33 +72,20 @@ impl Amount {
     /// source).
     #[must_use]
     pub fn usual(kind: SectionKind) -> Self {
-        // What is no sock may be anything.
-        if kind.is_part() {
-            return Self {
-                expected: 15_000.0,
-                source: Source::Usual,
-                parts: [(0.50, 0.60), (0.30, 1.00), (0.20, 2.00)],
-            };
-        }
-        let grams: u8 = match kind {
-            SectionKind::Cuff | SectionKind::Toe => 5,
-            SectionKind::Leg
-            | SectionKind::Foot
-            | SectionKind::Part1
-            | SectionKind::Part2
-            | SectionKind::Part3
-            | SectionKind::Part4
-            | SectionKind::Part5
-            | SectionKind::Part6
-            | SectionKind::Part7
-            | SectionKind::Part8 => 15,
-            SectionKind::Heel => 7,
-            SectionKind::Gusset => 4,
+        let section = [(0.75, 0.25), (0.20, 0.45), (0.05, 0.80)];
+        // A part of what is no sock may be anything.
+        let anything = [(0.50, 0.60), (0.30, 1.00), (0.20, 2.00)];
+        let (grams, parts): (u8, _) = match kind {
+            SectionKind::Cuff | SectionKind::Toe => (5, section),
+            SectionKind::Leg | SectionKind::Foot => (15, section),
+            SectionKind::Heel => (7, section),
+            SectionKind::Gusset => (4, section),
+            a_part!() => (15, anything),
         };
         Self {
             expected: 1_000.0 * f32::from(grams),
             source: Source::Usual,
-            parts: [(0.75, 0.25), (0.20, 0.45), (0.05, 0.80)],
+            parts,
         }
     }
 

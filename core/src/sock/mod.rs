@@ -18,6 +18,7 @@ pub use history::{History, KindRecord, PAIRS, PairRecord};
 pub use label::{Fibre, Label};
 pub use plan::{Line, MAX_LINES, Plan};
 pub use presets::{Order, Preset, usual_construction};
+pub(crate) use section::a_part;
 pub use section::{Construction, HeelConstruction, Ribbing, SectionKind, Sock, ToeConstruction};
 pub use section_use::SectionUse;
 pub use size::{Decitex, Shape, Size};

@@ -2,7 +2,7 @@
 
 use heapless::Vec;
 
-use super::{Line, MAX_LINES, YarnLetter};
+use super::{Line, MAX_LINES, YarnLetter, a_part};
 use crate::sock::{Construction, HeelConstruction, Ribbing, SectionKind, Sock, ToeConstruction};
 
 /// A plan to begin with.
@@ -100,17 +100,7 @@ pub const fn usual_construction(kind: SectionKind) -> Construction {
         SectionKind::Cuff => Construction::Ribbed(Ribbing::TwoByTwo),
         SectionKind::Heel => Construction::Heel(HeelConstruction::FlapAndGusset),
         SectionKind::Toe => Construction::Toe(ToeConstruction::Wedge),
-        SectionKind::Leg
-        | SectionKind::Gusset
-        | SectionKind::Foot
-        | SectionKind::Part1
-        | SectionKind::Part2
-        | SectionKind::Part3
-        | SectionKind::Part4
-        | SectionKind::Part5
-        | SectionKind::Part6
-        | SectionKind::Part7
-        | SectionKind::Part8 => Construction::Plain,
+        SectionKind::Leg | SectionKind::Gusset | SectionKind::Foot | a_part!() => Construction::Plain,
     }
 }
 

@@ -100,6 +100,21 @@ pub enum Sock {
     Second,
 }
 
+/// Every part of a free plan: a pattern for matches that need to know no more.
+macro_rules! a_part {
+    () => {
+        $crate::sock::SectionKind::Part1
+            | $crate::sock::SectionKind::Part2
+            | $crate::sock::SectionKind::Part3
+            | $crate::sock::SectionKind::Part4
+            | $crate::sock::SectionKind::Part5
+            | $crate::sock::SectionKind::Part6
+            | $crate::sock::SectionKind::Part7
+            | $crate::sock::SectionKind::Part8
+    };
+}
+pub(crate) use a_part;
+
 impl SectionKind {
     /// All kinds of a sock, cuff-down.
     pub const OF_A_SOCK: [Self; 6] = [Self::Cuff, Self::Leg, Self::Heel, Self::Gusset, Self::Foot, Self::Toe];
@@ -139,14 +154,7 @@ impl SectionKind {
     pub const fn is_part(self) -> bool {
         match self {
             Self::Cuff | Self::Leg | Self::Heel | Self::Gusset | Self::Foot | Self::Toe => false,
-            Self::Part1
-            | Self::Part2
-            | Self::Part3
-            | Self::Part4
-            | Self::Part5
-            | Self::Part6
-            | Self::Part7
-            | Self::Part8 => true,
+            a_part!() => true,
         }
     }
 

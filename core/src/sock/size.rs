@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::math::sqrt;
-use crate::sock::SectionKind;
+use crate::sock::{SectionKind, a_part};
 use crate::units::Milligrams;
 
 /// Linear density in decitex (grams per 10 km of yarn); 0 where it is not known. Sock yarn of 420 m per 100 g has 2,381.
@@ -122,17 +122,7 @@ impl Shape {
     #[must_use]
     pub const fn of(kind: SectionKind) -> Self {
         match kind {
-            SectionKind::Cuff
-            | SectionKind::Leg
-            | SectionKind::Foot
-            | SectionKind::Part1
-            | SectionKind::Part2
-            | SectionKind::Part3
-            | SectionKind::Part4
-            | SectionKind::Part5
-            | SectionKind::Part6
-            | SectionKind::Part7
-            | SectionKind::Part8 => Self::Tube,
+            SectionKind::Cuff | SectionKind::Leg | SectionKind::Foot | a_part!() => Self::Tube,
             SectionKind::Heel | SectionKind::Gusset | SectionKind::Toe => Self::Closed,
         }
     }

@@ -214,7 +214,7 @@ impl BowlsPage {
     }
 }
 
-/// A bowl that weighs nothing is none.
+/// A bowl of no weight is a forgotten one.
 const FORGOTTEN: Measured = Measured {
     value: Milligrams::ZERO,
     u: 0.0,

@@ -127,7 +127,7 @@ impl PartsPage {
     }
 }
 
-/// What the scale is fed from; alkaline cells while nobody has said what it is.
+/// What the scale is fed from; alkaline cells until the setting is made.
 pub(super) fn supplied_from(context: &Context<'_>) -> Word {
     let kind = context.book.settings().supply.unwrap_or_default();
     let named = SUPPLIES.iter().find(|(one, _)| *one == kind);

@@ -22,7 +22,7 @@ use crate::files;
 
 /// Records the raw counts of a scale while it weighs, as a trace for `replay`.
 ///
-/// Nothing is noted on the scale, and it weighs on. The file grows row by row: Ctrl-C ends the recording early. A scale that nobody uses for
+/// Nothing is noted on the scale, and it weighs on. The file grows row by row: Ctrl-C ends the recording early. A scale that is not used for
 /// long switches its converter off: a load or a key wakes it, and the recording goes on.
 #[derive(Debug, Args)]
 pub struct RecordArgs {

@@ -1,4 +1,4 @@
-//! The smaller answers and pages, as somebody meets them who holds the wrong thing, or presses once more than needed.
+//! The smaller answers and pages, met with the wrong thing in hand, or with one press too many.
 
 use yarn_scale_core::journal::{Language, Record, Setting};
 use yarn_scale_core::screen::{Body, FaultWord, ItemLabel, Notice, RefusedWord, SIGNS_VISIBLE, Sign, Value, Word};

@@ -31,7 +31,7 @@ fn bytes(text: &str, sectors: u32) -> Vec<u8> {
 
 fn play(host: &str) {
     let world = World::new(Unit::typical(3), SampleRate::Ten, Room::constant());
-    // How large the volume is, somebody else finds out: the first to ask would be told that the medium is new.
+    // How large the volume is, another command asks: the first to ask would be told that the medium is new.
     let attached = || {
         let mut scale = Simulator::with_flash(world.clone(), calibrated_flash(&world, JOURNAL_BYTES));
         scale.switch_on();

@@ -123,7 +123,7 @@ fn with_reserve(speech: Speech, word: Word, answer: Answer) -> Text {
     ])
 }
 
-/// Whether it is needed for one or for both, of socks or of what is none.
+/// Whether it is needed for one or for both, socks or pieces of a free plan.
 pub(super) fn need_word(kinds: KindSet, socks: Socks) -> Word {
     match (kinds.kinds().any(SectionKind::is_part), socks) {
         (false, Socks::One) => Word::OneSockNeeds,

@@ -24,7 +24,7 @@ pub fn sections(names: &[String], book: &Book, rule: Rule) -> Result<Sections, F
 /// On what the numbers of each section stand, a line each.
 ///
 /// # Errors
-/// A name that is none of a section.
+/// A name that no section has.
 pub fn records(names: &[String], book: &Book, rule: Rule) -> Result<Vec<String>, Failure> {
     let line = |(name, wanted): (String, Wanted)| {
         let basis = answer(Measured::default(), &[wanted], book.history(), rule).map(|answer| answer.basis);
