@@ -192,7 +192,7 @@ impl Book {
     }
 
     /// Pairs as far as they are knitted join the history, and the one to be gone on with is in hand. Due once the journal is replayed and
-    /// after each record in use; too dear for each of thousands of records.
+    /// after each record in use; it would cost too much for each of thousands of records.
     pub fn settle(&mut self) {
         self.learn_of_pairs();
         self.needles.settle();

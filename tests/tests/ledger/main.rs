@@ -2,5 +2,6 @@
 
 mod likelihoods;
 mod properties;
+mod put_by;
 mod recognition;
 mod rules;
