@@ -106,7 +106,7 @@ pub(super) fn text(snapshot: &Snapshot, out: &mut Window<'_>) -> fmt::Result {
     Ok(())
 }
 
-// Not a word of code for each kind of value: there are many.
+/// A value as a trait object, so that the line is compiled once and not for each type of value.
 fn known<T: Display>(value: &Option<T>) -> Option<&dyn Display> {
     value.as_ref().map(|value| -> &dyn Display { value })
 }
