@@ -133,13 +133,23 @@ def test_cut_at_any_time_of_a_mark(image, about_to_mark):
     assert not noted[0] and noted[-1] and outcomes[-1]["confirmed"]
 
 
+def mark_and_close(knitter: Knitter, until: float) -> None:
+    """Presses MARK, and a key that closes the notice; stops at the time `until`, in milliseconds of the machine."""
+    closes = knitter.machine.ms + PRESS_TO_NOTICE_MS
+    knitter.bench.keys.press("mark")
+    knitter.bench.run(min(until, closes) - knitter.machine.ms)
+    if until > closes:
+        knitter.bench.keys.press("mark")
+        knitter.bench.run(until - knitter.machine.ms)
+
+
 def switches_of_the_mark(knitter: Knitter) -> list[float]:
-    """When the clock is switched from the press to a little behind the notice."""
+    """When the clock is switched, from the press to the page behind the notice."""
 
     def those() -> list[float]:
         since = len(knitter.machine.power.switches)
-        knitter.bench.keys.press("mark")
-        knitter.bench.run(PRESS_TO_NOTICE_MS)
+        mark_and_close(knitter, knitter.machine.ms + 2 * PRESS_TO_NOTICE_MS)
+        assert not knitter.has_noted(), "the notice is closed"
         return [ms for ms, _ in knitter.machine.power.switches[since:]]
 
     return branch(those)
@@ -150,16 +160,15 @@ def test_cut_at_each_switch_of_the_clock_in_a_mark(image, about_to_mark, share):
     knitter = about_to_mark
     before = knitter.entries()
     switches = switches_of_the_mark(knitter)
-    assert len(switches) >= 4, "to the fast clock and back, more than once"
+    assert len(switches) >= 4, "to the fast clock and back, for each of the two presses"
     if share == "some":
         switches = [switches[0], switches[len(switches) // 2], switches[-1]]
     outcomes = []
     for switch in switches:
 
         def ending(switch=switch) -> dict:
-            knitter.bench.keys.press("mark")
             # Up to the write that switches, and no instruction further.
-            knitter.bench.run(switch - knitter.machine.ms)
+            mark_and_close(knitter, switch)
             return check_after(image, knitter, before, knitter.has_noted())
 
         outcomes.append(branch(ending))
