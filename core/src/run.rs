@@ -4,7 +4,7 @@ use crate::app::{App, Configuration, Effect, Input, Wait};
 use crate::board::{Board, Converter, Levels, Screen, Speed};
 use crate::drive::Drive;
 use crate::journal::{Entry, Journal, JournalFault, Record, StartCause};
-use crate::link::{Desk, Server};
+use crate::link::{Server, ServerContext};
 use crate::log;
 use crate::screen::{View, draw};
 use crate::units::{Duration, Instant, Stamp};
@@ -202,7 +202,7 @@ impl Device {
     #[inline(never)]
     fn serve<B: Board>(&mut self, board: &mut B, now: Instant) {
         let (app, journal) = (&mut self.app, &mut self.journal);
-        self.server.poll(&mut Desk {
+        self.server.poll(&mut ServerContext {
             board,
             app,
             journal,

@@ -20,7 +20,7 @@ fn main() -> ! {
     let parts = setup::parts();
     let bus = RefCell::new(parts.bus);
     let supply = RefCell::new(parts.supply);
-    let mut board = board::Pico::new(parts.rest, &bus, &supply, &parts.usb, parts.serial_number.as_str());
+    let mut board = board::Pico::new(parts.unshared, &bus, &supply, &parts.usb, parts.serial_number.as_str());
     if board.is_another_board() {
         board.refuse();
     }

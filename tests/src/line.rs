@@ -4,7 +4,9 @@ use yarn_scale_core::app::{App, Chip, Configuration, Input};
 use yarn_scale_core::checksum::Crc32;
 use yarn_scale_core::converter::{RawSample, SampleRate};
 use yarn_scale_core::journal::{Journal, JournalFault, RingName, StartCause, packed};
-use yarn_scale_core::link::{Answer, Ask, Desk, MAX_FRAME, Position, Request, Response, Server, decode, encode};
+use yarn_scale_core::link::{
+    Answer, Ask, MAX_FRAME, Position, Request, Response, Server, ServerContext, decode, encode,
+};
 use yarn_scale_core::units::{Counts, Instant, Milligrams};
 use yarn_scale_core::weighing::Calibration;
 use yarn_scale_sim::device::board::SimBoard;
@@ -94,7 +96,7 @@ impl Line {
         // Two turns more than it takes to read all: for the last answer.
         for _ in 0..bytes.len() / 64 + 4 {
             let (app, journal, now) = (&mut self.app, &mut self.journal, Instant(1_000));
-            self.server.poll(&mut Desk {
+            self.server.poll(&mut ServerContext {
                 board: &mut self.board,
                 app,
                 journal,

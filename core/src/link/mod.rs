@@ -78,4 +78,4 @@ pub use message::{
     Answer, Ask, Checking, Conversion, DeviceInfo, LinkNote, MAX_CONVERSIONS, MAX_ENTRIES, PROTOCOL, Position, Refusal,
     Request, Response,
 };
-pub use serve::{Desk, Server, device_info};
+pub use serve::{Server, ServerContext, device_info};

@@ -18,7 +18,7 @@ use crate::units::{Counts, Duration, Instant};
 
 /// What the server may touch while it answers.
 #[derive(Debug)]
-pub struct Desk<'d, B> {
+pub struct ServerContext<'d, B> {
     /// The board, for its line and its flash.
     pub board: &'d mut B,
     /// The application.
@@ -64,15 +64,15 @@ impl Server {
     /// Sends what is left of an answer, or takes what has come, answers one question and begins to send: a shell that sleeps
     /// now is woken by the line for the rest.
     #[inline(never)]
-    pub fn poll<B: Board>(&mut self, desk: &mut Desk<'_, B>) {
+    pub fn poll<B: Board>(&mut self, context: &mut ServerContext<'_, B>) {
         for _ in 0..PACKETS_A_TURN {
-            if !self.unsent.is_empty() || !self.take(desk) {
+            if !self.unsent.is_empty() || !self.take(context) {
                 break;
             }
         }
         for _ in 0..PACKETS_A_TURN {
             let unsent = self.outgoing.get(self.unsent.clone()).unwrap_or_default();
-            let sent = desk.board.link().write(unsent);
+            let sent = context.board.link().write(unsent);
             self.unsent.start = self.unsent.start.saturating_add(sent);
             if sent == 0 || self.unsent.is_empty() {
                 break;
@@ -81,11 +81,11 @@ impl Server {
     }
 
     /// Takes a packet and answers the question that ends in it; says whether one was there.
-    fn take<B: Board>(&mut self, desk: &mut Desk<'_, B>) -> bool {
+    fn take<B: Board>(&mut self, context: &mut ServerContext<'_, B>) -> bool {
         let mut bytes = [0; PACKET];
-        let count = desk.board.link().read(&mut bytes);
+        let count = context.board.link().read(&mut bytes);
         if count > 0 {
-            self.heard_at = desk.now;
+            self.heard_at = context.now;
         }
         for &byte in bytes.get(..count).unwrap_or_default() {
             let Some(frame) = self.incoming.take(byte) else {
@@ -94,7 +94,7 @@ impl Server {
             let Ok(Request { id, ask }) = decode(frame) else {
                 continue;
             };
-            let answer = self.answer(ask, desk);
+            let answer = self.answer(ask, context);
             // The largest answer fits: see the test of the bounds.
             self.unsent = encode(&Response { id, answer }, &mut self.outgoing).map_or(0..0, |frame| 0..frame.len());
         }
@@ -146,13 +146,13 @@ impl Server {
         self.restored && now.since(self.heard_at) > patience && core::mem::replace(&mut self.restored, false)
     }
 
-    fn answer<B: Board>(&mut self, ask: Ask, desk: &mut Desk<'_, B>) -> Answer {
-        let Desk {
+    fn answer<B: Board>(&mut self, ask: Ask, context: &mut ServerContext<'_, B>) -> Answer {
+        let ServerContext {
             board,
             app,
             journal,
             now,
-        } = desk;
+        } = context;
         let Ok(journal) = journal else {
             return Answer::Refused(Refusal::NoJournal);
         };

@@ -26,7 +26,7 @@ use super::clocks::Clocks;
 use super::flash::Flash;
 use super::guard::InterruptsOff;
 use super::keys::Keys;
-use super::rest::Rest;
+use super::sleep::Sleep;
 use super::stop;
 use super::supply::Supply;
 use super::tone::Wave;
@@ -38,20 +38,20 @@ pub(crate) type LoadCell =
     Hx711<Pin<Gpio2, FunctionSioOutput, PullNone>, Pin<Gpio3, FunctionSioInput, PullUp>, Timer, InterruptsOff>;
 
 /// The parts that nothing else shares.
-pub(crate) struct Wires {
+pub(crate) struct Unshared {
     pub(crate) clocks: Clocks,
     pub(crate) converter: LoadCell,
     pub(crate) keys: Keys,
     pub(crate) buzzer: Buzzer<Wave>,
-    pub(crate) rest: Rest,
-    pub(crate) guardian: Guard,
+    pub(crate) sleep: Sleep,
+    pub(crate) watchdog: Guard,
     pub(crate) timer: Timer,
     pub(crate) cause: StartCause,
 }
 
 /// The yarn scale's board.
 pub(crate) struct Pico<'a> {
-    wires: Wires,
+    unshared: Unshared,
     bus: &'a RefCell<Bus>,
     /// Every clock has stood still since the core asked last.
     stood_still: bool,
@@ -66,15 +66,15 @@ pub(crate) struct Pico<'a> {
 impl<'a> Pico<'a> {
     /// Puts the board together.
     pub(crate) fn new(
-        wires: Wires,
+        unshared: Unshared,
         bus: &'a RefCell<Bus>,
         supply: &'a RefCell<Supply>,
         usb: &'a UsbBusAllocator<UsbBus>,
         serial_number: &'a str,
     ) -> Self {
         Self {
-            usb: Usb::new(usb, serial_number, wires.timer),
-            wires,
+            usb: Usb::new(usb, serial_number, unshared.timer),
+            unshared,
             bus,
             stood_still: false,
             supply,
@@ -87,15 +87,15 @@ impl<'a> Pico<'a> {
 
     /// Sleeps as long as the core allows, unless something happens before; sees to what needs seeing to whatever the core does.
     pub(crate) fn rest(&mut self, wait: Wait) {
-        self.wires.guardian.feed();
+        self.unshared.watchdog.feed();
         let on_usb = self.supply.borrow_mut().on_usb();
         if on_usb {
             self.run_at(Speed::Fast);
         }
         self.usb.attend(on_usb);
         self.usb.poll();
-        self.supply.borrow_mut().quiet(self.wires.converter.is_powered());
-        if wait.stopped && !on_usb && !self.wires.buzzer.sounds() && !self.panel.sending() {
+        self.supply.borrow_mut().quiet(self.unshared.converter.is_powered());
+        if wait.stopped && !on_usb && !self.unshared.buzzer.sounds() && !self.panel.sending() {
             self.stand_still();
             return;
         }
@@ -106,10 +106,10 @@ impl<'a> Pico<'a> {
             let _ = self.panel.tend();
         }
         let mut until = wait.until.min(now + LONGEST_SLEEP);
-        if let Some(end) = self.wires.buzzer.tend(now) {
+        if let Some(end) = self.unshared.buzzer.tend(now) {
             until = until.min(end);
         }
-        let press_ends = self.wires.keys.passed_on_until();
+        let press_ends = self.unshared.keys.passed_on_until();
         if press_ends > now {
             until = until.min(press_ends);
         }
@@ -117,30 +117,30 @@ impl<'a> Pico<'a> {
             until = until.min(now + BLIND_SLEEP);
         }
         if until > now {
-            let deeply = self.wires.clocks.speed() == Speed::Slow && !self.wires.buzzer.sounds();
-            self.wires.rest.sleep(until.since(now), deeply);
+            let deeply = self.unshared.clocks.speed() == Speed::Slow && !self.unshared.buzzer.sounds();
+            self.unshared.sleep.sleep_for(until.since(now), deeply);
             let now = self.now();
-            self.wires.keys.attend(now);
+            self.unshared.keys.attend(now);
         }
     }
 
     /// Lets every clock stand until a key or a plug comes; what came at the last moment keeps them running.
     fn stand_still(&mut self) {
-        let armed = self.wires.keys.arm() && self.supply.borrow_mut().arm();
+        let armed = self.unshared.keys.arm() && self.supply.borrow_mut().arm();
         if armed {
             self.run_at(Speed::Slow);
-            self.wires.guardian.feed();
-            self.wires.clocks.stop();
+            self.unshared.watchdog.feed();
+            self.unshared.clocks.stop();
             self.stood_still = true;
         }
         self.supply.borrow_mut().disarm();
-        self.wires.keys.disarm();
+        self.unshared.keys.disarm();
     }
 
     /// Whether this is a board whose VSYS cannot be read, as on a Pico W: there the pad belongs to its radio, which lets VSYS through
     /// only while GPIO 25 is high; on a Pico that is the lamp. No regulator runs on so little.
     pub(crate) fn is_another_board(&mut self) -> bool {
-        self.wires.timer.delay_us(DIVIDER_SETTLED_US);
+        self.unshared.timer.delay_us(DIVIDER_SETTLED_US);
         let seen = self.supply.borrow_mut().millivolts();
         seen.is_some_and(|supply| supply < LEAST_TO_RUN)
     }
@@ -162,7 +162,7 @@ impl<'a> Pico<'a> {
 
     /// Why the program started; a code that the last run has left is shown for a while first, should this run get no further.
     pub(crate) fn cause_of_start(&mut self) -> StartCause {
-        if let StartCause::Panic(code) = self.wires.cause {
+        if let StartCause::Panic(code) = self.unshared.cause {
             stop::show(&mut self.panel, code);
             let until = self.now() + CODE_SHOWN;
             while self.now() < until {
@@ -173,13 +173,13 @@ impl<'a> Pico<'a> {
                 });
             }
         }
-        self.wires.cause
+        self.unshared.cause
     }
 
     /// Lets the converter's data line end the sleep by going low, where that is `wanted`; says whether it can, for one that is
     /// low already cannot.
     fn listen_to_converter(&mut self, wanted: bool) -> bool {
-        let data = self.wires.converter.data();
+        let data = self.unshared.converter.data();
         let high = data.as_input().is_high().unwrap_or(true);
         data.set_interrupt_enabled(Edge::LevelLow, wanted && high);
         high || !wanted
@@ -194,16 +194,16 @@ impl<'a> Board for Pico<'a> {
     type Flash = Flash<'a>;
 
     fn now(&mut self) -> Instant {
-        Instant(self.wires.timer.get_counter().duration_since_epoch().to_millis())
+        Instant(self.unshared.timer.get_counter().duration_since_epoch().to_millis())
     }
 
     fn converter(&mut self) -> &mut LoadCell {
-        &mut self.wires.converter
+        &mut self.unshared.converter
     }
 
     fn levels(&mut self) -> Levels {
         let now = self.now();
-        self.wires.keys.levels(now)
+        self.unshared.keys.levels(now)
     }
 
     fn supply(&mut self) -> Option<Millivolts> {
@@ -236,17 +236,17 @@ impl<'a> Board for Pico<'a> {
     }
 
     fn run_at(&mut self, speed: Speed) {
-        if speed == self.wires.clocks.speed() {
+        if speed == self.unshared.clocks.speed() {
             return;
         }
         if speed == Speed::Slow {
             // Off the bus before its clock goes; a plug that is still there keeps the clock fast.
             self.usb.attend(false);
         }
-        self.wires.clocks.run_at(speed);
+        self.unshared.clocks.run_at(speed);
         self.bus.borrow_mut().run_at(speed);
-        let sounds = self.wires.buzzer.sounds();
-        self.wires.buzzer.wave().run_at(speed, sounds);
+        let sounds = self.unshared.buzzer.sounds();
+        self.unshared.buzzer.wave().run_at(speed, sounds);
     }
 
     fn drive(&mut self) -> (&mut Usb<'a>, &mut Flash<'a>) {
@@ -259,7 +259,7 @@ impl<'a> Board for Pico<'a> {
 
     fn beep(&mut self, tone: Tone) {
         let now = self.now();
-        self.wires.buzzer.sound(tone, now);
+        self.unshared.buzzer.sound(tone, now);
     }
 }
 

@@ -10,7 +10,7 @@ use yarn_scale_firmware::buzzer::Buzzer;
 use yarn_scale_firmware::hx711::Hx711;
 use yarn_scale_firmware::identity::SerialNumber;
 
-use super::board::Wires;
+use super::board::Unshared;
 use super::bus::Bus;
 use super::clocks::{Clocks, Oscillators};
 use super::flash;
@@ -18,7 +18,7 @@ use super::guard::InterruptsOff;
 use super::keys::Keys;
 use super::pads;
 use super::power;
-use super::rest::Rest;
+use super::sleep::Sleep;
 use super::stop::{cause_of_start, reset_register};
 use super::supply::Supply;
 use super::tone::Wave;
@@ -31,7 +31,7 @@ pub(crate) struct Parts {
     pub(crate) usb: UsbBusAllocator<UsbBus>,
     pub(crate) serial_number: SerialNumber,
     pub(crate) chip: Chip,
-    pub(crate) rest: Wires,
+    pub(crate) unshared: Unshared,
 }
 
 /// Second-stage loader: the boot ROM runs it first, to read flash fast.
@@ -104,13 +104,13 @@ pub(crate) fn parts() -> Parts {
             flash_number: u64::from_be_bytes(flash_number),
             reset,
         },
-        rest: Wires {
+        unshared: Unshared {
             clocks: speed,
             converter,
             keys,
             buzzer,
-            rest: Rest::new(alarm),
-            guardian: Guard::new(watchdog),
+            sleep: Sleep::new(alarm),
+            watchdog: Guard::new(watchdog),
             timer,
             cause,
         },

@@ -11,11 +11,11 @@ use yarn_scale_core::units::Duration;
 use super::clocks::sleep_deeply;
 
 /// The alarm that ends a sleep.
-pub(crate) struct Rest {
+pub(crate) struct Sleep {
     alarm: Alarm0,
 }
 
-impl Rest {
+impl Sleep {
     /// Takes over an alarm.
     pub(crate) fn new(mut alarm: Alarm0) -> Self {
         alarm.enable_interrupt();
@@ -23,7 +23,7 @@ impl Rest {
     }
 
     /// Sleeps for at most `span`; `deeply` if nothing but what wakes it needs a clock.
-    pub(crate) fn sleep(&mut self, span: Duration, deeply: bool) {
+    pub(crate) fn sleep_for(&mut self, span: Duration, deeply: bool) {
         WAKING.into_iter().for_each(NVIC::mask);
         // An event left over from the last handler would end the sleep before it begins: this one is set and taken.
         cortex_m::asm::sev();
