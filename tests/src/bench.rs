@@ -3,10 +3,11 @@
 use yarn_scale_core::app::{App, Chip, Configuration, Effect, Input};
 use yarn_scale_core::board::Levels;
 use yarn_scale_core::converter::{ConverterFault, RawSample};
-use yarn_scale_core::journal::{Entry, JournalFault, Record, Replayed, Sequence, StartCause};
+use yarn_scale_core::journal::{Entry, Record, Replayed, Sequence, StartCause};
 use yarn_scale_core::screen::{Body, ItemLabel, MAX_ROWS, Notice, View, Word};
 use yarn_scale_core::units::{Counts, FineCounts, Instant, Milligrams};
 use yarn_scale_core::weighing::Calibration;
+use yarn_scale_sim::device::paper::{Done, Paper};
 
 use crate::records::without_pair;
 
@@ -35,8 +36,8 @@ pub struct Bench {
     pub views: Vec<View>,
     /// Sounds and switches it asked for.
     pub effects: Vec<Effect>,
-    /// The journal refuses everything while this is set.
-    pub refuse: Option<JournalFault>,
+    /// Notes what the application asks for; refuses everything while told to.
+    pub paper: Paper,
     now: u64,
     grams: f64,
     noise: u64,
@@ -112,12 +113,16 @@ impl Bench {
         for entry in &journal {
             app.handle(Instant(0), Input::Replayed(Replayed::Entry(entry)));
         }
+        let paper = Paper {
+            last: journal.last().map_or(Sequence(0), |entry| entry.sequence),
+            refuse: None,
+        };
         let mut bench = Self {
             app,
             journal,
             views: Vec::new(),
             effects: Vec::new(),
-            refuse: None,
+            paper,
             now: 0,
             grams,
             noise: 1,
@@ -297,30 +302,17 @@ impl Bench {
     /// Hands an input to the application and does what it asks.
     pub fn tell(&mut self, input: Input<'_>) {
         self.app.handle(Instant(self.now), input);
-        while let Some(effect) = self.app.poll() {
-            match effect {
-                Effect::Append(record) => self.append(record),
-                other => self.effects.push(other),
+        while let Some(done) = self.paper.obey(&mut self.app, Instant(self.now)) {
+            match done {
+                Done::Noted(entry) => self.journal.push(entry),
+                Done::Left(effect) => self.effects.push(effect),
+                Done::Refused => {}
             }
         }
         let view = self.app.view();
         if self.views.last() != Some(&view) {
             self.views.push(view);
         }
-    }
-
-    fn append(&mut self, record: Record) {
-        if let Some(fault) = self.refuse {
-            return self.app.handle(Instant(self.now), Input::Appended(Err(fault)));
-        }
-        let sequence = Sequence(u32::try_from(self.journal.len()).expect("a short journal") + 1);
-        let entry = Entry {
-            sequence,
-            at: self.app.stamp(),
-            record,
-        };
-        self.app.handle(Instant(self.now), Input::Appended(Ok(&entry)));
-        self.journal.push(entry);
     }
 
     fn sample(&mut self) {

@@ -6,5 +6,6 @@ pub mod endpoints;
 pub mod flash;
 pub mod keys;
 pub mod panel;
+pub mod paper;
 pub mod picture;
 pub mod simulator;

@@ -3,7 +3,7 @@
 use std::collections::VecDeque;
 use std::io::{self, Write};
 
-use yarn_scale_core::app::{App, Chip, Configuration, Effect, Input};
+use yarn_scale_core::app::{App, Chip, Configuration, Input};
 use yarn_scale_core::converter::ConverterFault;
 use yarn_scale_core::journal::{Entry, PairEvent, Record, Sequence, Setting, StartCause};
 use yarn_scale_core::measured::Measured;
@@ -17,6 +17,7 @@ use super::presses::Press;
 use super::report::{Masses, Report};
 use super::trace::TimedSample;
 use crate::device::keys::Fingers;
+use crate::device::paper::{Done, Paper};
 
 /// An application that is fed a recording.
 #[derive(Debug)]
@@ -29,7 +30,7 @@ pub struct Session<W> {
     pub(super) doing: Option<Doing>,
     /// When the finger last looked what its press came to.
     pub(super) looked: Instant,
-    sequence: Sequence,
+    paper: Paper,
     bowls: [Measured; 10],
     pub(super) marks: Vec<Option<Sequence>>,
     pub(super) report: Report<W>,
@@ -63,7 +64,7 @@ impl<W: Write> Session<W> {
             presses: presses.into(),
             doing: None,
             looked: start,
-            sequence: Sequence(0),
+            paper: Paper::default(),
             bowls: [Measured::default(); 10],
             marks: Vec::new(),
             report,
@@ -128,23 +129,12 @@ impl<W: Write> Session<W> {
     /// Hands an input to the application and does what it asks for; the journal here never refuses.
     pub(super) fn tell(&mut self, input: Input<'_>) -> io::Result<()> {
         self.app.handle(self.now, input);
-        while let Some(effect) = self.app.poll() {
-            if let Effect::Append(record) = effect {
-                let entry = self.entry(record);
-                self.app.handle(self.now, Input::Appended(Ok(&entry)));
+        while let Some(done) = self.paper.obey(&mut self.app, self.now) {
+            if let Done::Noted(entry) = done {
                 self.noted(&entry)?;
             }
         }
         Ok(())
-    }
-
-    fn entry(&mut self, record: Record) -> Entry {
-        self.sequence = Sequence(self.sequence.0 + 1);
-        Entry {
-            sequence: self.sequence,
-            at: self.app.stamp(),
-            record,
-        }
     }
 
     /// Reports what a record means for the presses.
@@ -216,7 +206,7 @@ impl<W: Write> Session<W> {
     }
 
     fn replayed(&mut self, record: Record) {
-        let entry = self.entry(record);
+        let entry = self.paper.entry(&self.app, record);
         self.app.handle(self.now, Input::Adopted(&entry));
     }
 }

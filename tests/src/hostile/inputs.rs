@@ -66,7 +66,7 @@ fn happen(bench: &mut Bench, entropy: &mut Entropy<'_>) {
                 Some(JournalFault::Flash),
                 Some(JournalFault::Uncondensed),
             ];
-            bench.refuse = faults[entropy.below(faults.len())];
+            bench.paper.refuse = faults[entropy.below(faults.len())];
         }
     }
 }

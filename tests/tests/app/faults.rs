@@ -188,10 +188,10 @@ fn a_low_battery_is_shown_and_a_very_low_one_is_not_written_on() {
 fn a_flash_that_refuses_is_said_and_nothing_counts() {
     let mut bench = Bench::weighed_in();
     bench.put(16.0);
-    bench.refuse = Some(JournalFault::Flash);
+    bench.paper.refuse = Some(JournalFault::Flash);
     bench.press(Key::Mark);
     assert_eq!(bench.notice(), Notice::Refused(RefusedWord::NotNoted));
-    bench.refuse = None;
+    bench.paper.refuse = None;
     bench.press(Key::Mark);
     bench.press(Key::Mark);
     assert!(matches!(bench.notice(), Notice::Noted { .. }));
@@ -201,7 +201,7 @@ fn a_flash_that_refuses_is_said_and_nothing_counts() {
 fn a_full_journal_is_said_while_marking() {
     let mut bench = Bench::weighed_in();
     bench.put(16.0);
-    bench.refuse = Some(JournalFault::Full);
+    bench.paper.refuse = Some(JournalFault::Full);
     bench.press(Key::Mark);
     assert_eq!(bench.notice(), Notice::Refused(RefusedWord::JournalFull));
 }

@@ -135,7 +135,7 @@ fn a_second_press_on_the_same_weight_is_asked_about() {
 fn a_refused_record_is_not_shown_as_noted() {
     let mut bench = Bench::with_pair();
     bench.put(20.0);
-    bench.refuse = Some(JournalFault::Full);
+    bench.paper.refuse = Some(JournalFault::Full);
     bench.press(Key::Mark);
     assert!(matches!(
         bench.body(),

@@ -1,6 +1,6 @@
 //! The device's own application, told a story by its journal and its converter, and pressed.
 
-use yarn_scale_core::app::{App, Chip, Configuration, Effect, Input};
+use yarn_scale_core::app::{App, Chip, Configuration, Input};
 use yarn_scale_core::board::Levels;
 use yarn_scale_core::converter::RawSample;
 use yarn_scale_core::journal::{Entry, PairEvent, Record, Replayed, Sequence, Setting, StartCause};
@@ -10,6 +10,7 @@ use yarn_scale_core::units::{Counts, FineCounts, Instant, Milligrams, Stamp};
 use yarn_scale_core::weighing::Calibration;
 
 use super::story::Story;
+use crate::device::paper::{Done, Paper};
 use crate::world::Stream;
 
 /// Counts for a gram.
@@ -31,7 +32,7 @@ struct Bench {
     now: u64,
     grams: f64,
     noise: Stream,
-    sequence: u32,
+    paper: Paper,
     noted: Vec<Record>,
 }
 
@@ -88,11 +89,11 @@ impl Bench {
             now: 0,
             grams: 0.0,
             noise,
-            sequence: 0,
+            paper: Paper::default(),
             noted: Vec::new(),
         };
         for entry in entries(story) {
-            bench.sequence = entry.sequence.0;
+            bench.paper.last = entry.sequence;
             bench.app.handle(Instant(0), Input::Replayed(Replayed::Entry(&entry)));
         }
         // Not a power-off, which would count as a day.
@@ -145,15 +146,8 @@ impl Bench {
 
     fn tell(&mut self, input: Input<'_>) {
         self.app.handle(Instant(self.now), input);
-        while let Some(effect) = self.app.poll() {
-            if let Effect::Append(record) = effect {
-                self.sequence += 1;
-                let entry = Entry {
-                    sequence: Sequence(self.sequence),
-                    at: self.app.stamp(),
-                    record,
-                };
-                self.app.handle(Instant(self.now), Input::Appended(Ok(&entry)));
+        while let Some(done) = self.paper.obey(&mut self.app, Instant(self.now)) {
+            if let Done::Noted(entry) = done {
                 self.noted.push(entry.record);
             }
         }
