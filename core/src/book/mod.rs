@@ -256,16 +256,6 @@ impl Book {
         &self.needles
     }
 
-    /// Gives the ledger of every pair that is known.
-    pub fn each_ledger(&mut self, mut each: impl FnMut(&Ledger)) {
-        for pair in self.needles.numbers() {
-            if self.needles.take_in_hand(pair) {
-                each(self.needles.in_hand());
-            }
-        }
-        self.needles.settle();
-    }
-
     /// The pairs that are being knitted.
     pub fn open_pairs(&self) -> impl Iterator<Item = Pair<'_>> {
         self.needles.pairs().filter(|pair| pair.is_open())

@@ -1,7 +1,7 @@
 //! Grams of a section before anything has been knitted.
 
 use super::geometry::SockShape;
-use super::loop_length::{Gauge, Relaxation, mass_of_stitches};
+use super::loop_length::{Gauge, mass_of_stitches};
 use super::sock_size::SockSize;
 use crate::math::{round, sqrt};
 use crate::measured::Measured;
@@ -14,8 +14,6 @@ use crate::units::Milligrams;
 pub struct Estimator {
     /// Stitches and rounds in 10 cm.
     pub gauge: Gauge,
-    /// How the gauge was measured.
-    pub relaxation: Relaxation,
     /// The yarn.
     pub yarn: Decitex,
 }
@@ -26,7 +24,6 @@ impl Estimator {
     pub const fn four_ply(yarn: Decitex) -> Self {
         Self {
             gauge: Gauge::FOUR_PLY,
-            relaxation: Relaxation::Wet,
             yarn,
         }
     }
@@ -35,7 +32,7 @@ impl Estimator {
     /// not known, or the mass does not fit.
     #[must_use]
     pub fn mass(self, stitches: u32) -> Option<Measured> {
-        let milligrams = mass_of_stitches(stitches, self.gauge.loop_length(self.relaxation), self.yarn.tex());
+        let milligrams = mass_of_stitches(stitches, self.gauge.loop_length(), self.yarn.tex());
         if stitches > 0 && milligrams <= 0.0 || milligrams > MOST_MG {
             return None;
         }
@@ -147,7 +144,7 @@ fn as_in_table(
                 Shape::Tube => gauge.rounds / Gauge::FOUR_PLY.rounds,
                 Shape::Closed => stitches,
             };
-            let [own, usual] = [gauge, Gauge::FOUR_PLY].map(|gauge| gauge.loop_length(Relaxation::Wet));
+            let [own, usual] = [gauge, Gauge::FOUR_PLY].map(|gauge| gauge.loop_length());
             stitches * rounds * (own / usual) * (size.yarn.tex() / Decitex::FOUR_PLY.tex())
         }
     };

@@ -56,13 +56,6 @@ impl SockShape {
         }
     }
 
-    /// Stitches of a whole sock with a wedge toe.
-    #[must_use]
-    pub fn all_stitches(self) -> u32 {
-        let of = |kind| self.stitches(kind, Construction::Plain);
-        SectionKind::OF_A_SOCK.into_iter().map(of).fold(0, u32::saturating_add)
-    }
-
     fn rounds(self, cm: f32) -> u32 {
         whole_size(cm.max(0.0) * self.size.rounds_per_cm() + 0.5)
     }

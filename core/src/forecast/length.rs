@@ -45,25 +45,11 @@ pub fn metres_per_100_g(grams: u16, metres: u16) -> Option<u16> {
     u16::try_from(product.checked_div(grams.into())?).ok()
 }
 
-/// The linear density that the band's length per mass means, in tex; `None` for a length of 0. 420 m per 100 g is 238.1 tex.
-///
-/// Source: ISO 1144, tex is the mass in grams of a kilometre.
-#[must_use]
-pub fn tex_of(metres_per_100_g: u16) -> Option<f32> {
-    (metres_per_100_g > 0).then(|| 100_000.0 / f32::from(metres_per_100_g))
-}
-
 impl Decitex {
     /// From tex, grams per kilometre; saturates at 6,553.5 tex.
     #[must_use]
     pub fn from_tex(tex: f32) -> Self {
         Self(u16::try_from(round(tex * 10.0)).unwrap_or(u16::MAX))
-    }
-
-    /// From the metric count Nm, metres per gram.
-    #[must_use]
-    pub fn from_metric_count(metres_per_gram: f32) -> Self {
-        Self::from_tex(1_000.0 / metres_per_gram)
     }
 }
 

@@ -128,7 +128,7 @@ impl History {
         }
         // What is knitted next varies without the weighings' part in the spread of the records; yet never less than the records'
         // own uncertainty: three alike by chance are not certain.
-        let spread = sums.variance() * (1.0 + 1.0 / f32::from(count));
+        let spread = sums.variance_of_next();
         let variance = without(doubt.value(), spread).max(doubt.value());
         let by_pairs = Prediction {
             expected: sums.mean(),

@@ -23,12 +23,6 @@ pub struct SockSize {
 }
 
 impl SockSize {
-    /// The column for a European size, 18 to 47.
-    #[must_use]
-    pub fn of_eu_size(size: u8) -> Option<Self> {
-        SIZES.into_iter().find(|known| size.wrapping_sub(known.eu_size) <= 1)
-    }
-
     /// The largest size with so many stitches; where none has, the next larger, else the largest: an estimate should not be
     /// short.
     #[must_use]

@@ -1,7 +1,4 @@
-//! Mean and spread of a run of values, one at a time, and the interval for what comes next.
-
-use super::student::student_quantile;
-use crate::math::sqrt;
+//! Mean and spread of a run of values, one at a time, and how surely they foretell the next.
 
 /// Count, mean and spread of values seen so far, in constant memory.
 ///
@@ -54,23 +51,12 @@ impl Spread {
         }
     }
 
-    /// Standard deviation, the root of [`Self::variance`].
-    #[must_use]
-    pub fn deviation(&self) -> f32 {
-        sqrt(self.variance())
-    }
-
-    /// How far above the mean the next value stays with probability `p`; `None` for fewer than two values.
+    /// Variance of the error with which the mean foretells the next value: `s^2 (1 + 1/n)`; 0 for fewer than two values.
     ///
-    /// `t(p, n - 1) s sqrt(1 + 1/n)`. Source: G. J. Hahn, W. Q. Meeker, Statistical Intervals, the prediction interval for
-    /// one future observation of a normal population.
+    /// Source: G. J. Hahn, W. Q. Meeker, Statistical Intervals, the prediction interval for one future observation of a normal population.
     #[must_use]
-    pub fn reserve_for_next(&self, p: f32) -> Option<f32> {
-        if self.count < 2 {
-            return None;
-        }
-        let widening = sqrt(1.0 + 1.0 / f32::from(self.count));
-        Some(student_quantile(p, self.freedom()) * self.deviation() * widening)
+    pub fn variance_of_next(&self) -> f32 {
+        self.variance() * (1.0 + 1.0 / f32::from(self.count.max(1)))
     }
 }
 

@@ -2,8 +2,8 @@
 //!
 //! | fibre | source |
 //! |---|---|
-//! | wool, cotton, silk, flax, viscose, acetate | International Critical Tables (Wilson and Fuwa) as reprinted in handbooks of air conditioning, about 24 C, between uptake and loss; from memory |
-//! | other fibres | a published shape common to all fibres, times the regain at 65 %; that regain from memory |
+//! | wool, cotton, silk | International Critical Tables (Wilson and Fuwa) as reprinted in handbooks of air conditioning, about 24 C, between uptake and loss; from memory |
+//! | polyamide, acrylic | a published shape common to all fibres, times the regain at 65 %; that regain from memory |
 //!
 //! Absolute values may be a point or two off, and differ by that much between uptake and loss. What is used is the change with
 //! humidity, and the range stated for it is wide enough for that.
@@ -43,19 +43,11 @@ enum Isotherm {
 
 fn isotherm(material: Material) -> Isotherm {
     match material {
-        Material::WoolCombed | Material::WoolCarded => Isotherm::Table(&WOOL),
+        Material::Wool => Isotherm::Table(&WOOL),
         Material::Silk => Isotherm::Table(&SILK),
-        Material::Cotton | Material::CottonMercerised | Material::Ramie => Isotherm::Table(&COTTON),
-        Material::Flax => Isotherm::Table(&FLAX),
-        Material::Viscose => Isotherm::Table(&VISCOSE),
-        Material::Acetate => Isotherm::Table(&ACETATE),
-        Material::Hemp => Isotherm::Shape { at_65: 8.0 },
-        Material::Jute => Isotherm::Shape { at_65: 12.0 },
-        Material::PolyamideStaple | Material::PolyamideFilament => Isotherm::Shape { at_65: 4.1 },
+        Material::Cotton => Isotherm::Table(&COTTON),
+        Material::Polyamide => Isotherm::Shape { at_65: 4.1 },
         Material::Acrylic => Isotherm::Shape { at_65: 1.5 },
-        Material::Elastane => Isotherm::Shape { at_65: 1.0 },
-        Material::Polyester => Isotherm::Shape { at_65: 0.4 },
-        Material::Polypropylene => Isotherm::Shape { at_65: 0.0 },
     }
 }
 
@@ -78,6 +70,3 @@ fn shape(humidity: f32) -> f32 {
 const WOOL: [f32; 10] = [0.0, 4.7, 7.0, 8.9, 10.8, 12.8, 14.9, 17.2, 19.9, 23.4];
 const COTTON: [f32; 10] = [0.0, 2.5, 3.7, 4.6, 5.5, 6.6, 7.9, 9.5, 11.5, 14.1];
 const SILK: [f32; 10] = [0.0, 3.2, 5.5, 6.9, 8.0, 8.9, 10.2, 11.9, 14.3, 18.8];
-const FLAX: [f32; 10] = [0.0, 1.9, 2.9, 3.6, 4.3, 5.1, 6.1, 7.0, 8.4, 10.2];
-const VISCOSE: [f32; 10] = [0.0, 4.0, 5.7, 6.8, 7.9, 9.2, 10.8, 12.4, 14.2, 16.0];
-const ACETATE: [f32; 10] = [0.0, 0.8, 1.1, 1.4, 1.9, 2.4, 3.0, 3.6, 4.3, 5.3];

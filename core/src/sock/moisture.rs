@@ -14,8 +14,8 @@ use crate::units::Milligrams;
 #[must_use]
 pub const fn parts(fibre: Fibre) -> &'static [(Material, u8)] {
     match fibre {
-        Fibre::WoolPolyamide => &[(Material::WoolCombed, 75), (Material::PolyamideStaple, 25)],
-        Fibre::Wool => &[(Material::WoolCombed, 100)],
+        Fibre::WoolPolyamide => &[(Material::Wool, 75), (Material::Polyamide, 25)],
+        Fibre::Wool => &[(Material::Wool, 100)],
         Fibre::Cotton => &[(Material::Cotton, 100)],
         Fibre::Silk => &[(Material::Silk, 100)],
         Fibre::Synthetic => &[(Material::Acrylic, 100)],

@@ -40,12 +40,6 @@ impl Scale {
         self.show(true);
     }
 
-    /// Gross readings again.
-    pub fn untare(&mut self) {
-        self.tare = None;
-        self.show(true);
-    }
-
     /// What is taken off.
     #[must_use]
     pub const fn tared(&self) -> Option<Measured> {

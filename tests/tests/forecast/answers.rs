@@ -6,7 +6,9 @@ use yarn_scale_core::forecast::{
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::{History, Size};
 use yarn_scale_core::units::Milligrams;
-use yarn_scale_tests::sections::{CUFF, CUFFS, FOOT, HEEL, SIZE, TOE, ask, grams, history, history_to, wanted};
+use yarn_scale_tests::sections::{
+    CUFF, CUFFS, FOOT, HEEL, SIZE, TOE, ask, grams, history, history_to, reserve_for_next, wanted,
+};
 
 /// Common practice, no source: 4 g cuffs, so 8 g for the pair; a 10 g leftover is the comfortable choice, 8 g is not.
 #[test]
@@ -41,7 +43,7 @@ fn interval_for_both_socks_is_the_handbook_formula_on_pair_sums() {
     let sums = CUFFS.map(|[first, second]| 1_000.0 * (first + second));
     let mut spread = Spread::default();
     spread.extend(sums);
-    let by_hand = spread.mean() + spread.reserve_for_next(0.95).unwrap();
+    let by_hand = spread.mean() + reserve_for_next(&spread, 0.95);
     let prediction = history_to(0.0, &[(CUFF, &CUFFS)])
         .predict([wanted(CUFF, Socks::Both)].iter())
         .unwrap();
@@ -99,7 +101,7 @@ fn single_records_are_exact_for_one_sock_and_safe_for_both() {
     let singles = history_to(0.0, &[(TOE, &[[2.4, 0.0], [2.6, 0.0], [2.5, 0.0], [2.7, 0.0]])]);
     let mut spread = Spread::default();
     spread.extend([2_400.0, 2_600.0, 2_500.0, 2_700.0]);
-    let reserve = spread.reserve_for_next(0.95).unwrap();
+    let reserve = reserve_for_next(&spread, 0.95);
     let one = singles.predict([wanted(TOE, Socks::One)].iter()).unwrap();
     assert!((one.reserve(0.95) / reserve - 1.0).abs() < 1e-4);
     // Nothing tells apart what the pair and what the sock contributes: both socks may go together.
