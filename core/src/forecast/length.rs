@@ -1,8 +1,7 @@
 //! Metres from grams, by the length per mass on the band.
 
-use crate::math::{round, rss};
+use crate::math::rss;
 use crate::measured::Measured;
-use crate::sock::Decitex;
 
 /// A length of yarn with its standard uncertainty.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -34,23 +33,6 @@ pub fn length_of(mass: Measured, metres_per_100_g: u16, band_tolerance: f32) -> 
         millimetres,
         u: rss(of_mass, of_band),
     })
-}
-
-/// What the band says, from grams and metres of the put-up: metres per 100 g, rounded; `None` for no grams or if it does not
-/// fit. 50 g and 210 m give 420.
-#[must_use]
-pub fn metres_per_100_g(grams: u16, metres: u16) -> Option<u16> {
-    let half = grams.checked_div(2)?;
-    let product = u32::from(metres).checked_mul(100)?.checked_add(half.into())?;
-    u16::try_from(product.checked_div(grams.into())?).ok()
-}
-
-impl Decitex {
-    /// From tex, grams per kilometre; saturates at 6,553.5 tex.
-    #[must_use]
-    pub fn from_tex(tex: f32) -> Self {
-        Self(u16::try_from(round(tex * 10.0)).unwrap_or(u16::MAX))
-    }
 }
 
 /// Share by which the length per mass of one cake may differ from its band, either way. Common practice, no source: put-ups

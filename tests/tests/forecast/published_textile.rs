@@ -1,6 +1,6 @@
 //! Textile mass and moisture against law, standards and handbook tables. Each table names its source in its first line.
 
-use yarn_scale_core::forecast::length::{BAND_TOLERANCE, length_of, metres_per_100_g};
+use yarn_scale_core::forecast::length::{BAND_TOLERANCE, length_of};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::{
     Decitex, Fibre,
@@ -105,7 +105,6 @@ fn linear_density_is_mass_per_kilometre() {
     }
     assert_eq!(Decitex::from_metres_per_100_g(0), Decitex(0));
     assert_eq!(Decitex::from_metres_per_100_g(1), Decitex(u16::MAX));
-    assert_eq!((metres_per_100_g(50, 210), metres_per_100_g(0, 210)), (Some(420), None));
 }
 
 /// Published bookkeeping: 78 g of a yarn of 400 m per 100 g are 312 m (read). Computed: 37.4 g at 4.2 m/g are 157.08 m, to 0.121 m by
