@@ -19,6 +19,7 @@ impl App {
             now: self.stamp(),
             air: self.climate,
             mark_waits: self.marking.waits(),
+            proposal: self.proposal(),
             lift_stands: self.lift_stands,
             calibrated: self.is_calibrated(),
             capacity: self.book.capacity(),
@@ -70,6 +71,7 @@ impl App {
         let mut page = core::mem::take(&mut self.page);
         let actions = page.press(&self.context(), press);
         self.page = page;
+        self.leave_proposal(press);
         for action in actions {
             self.act(action);
         }

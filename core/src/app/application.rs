@@ -6,6 +6,7 @@ use super::bursts::Bursts;
 use super::configuration::Configuration;
 use super::input::{Effect, Input, Wait};
 use super::marking::Marking;
+use super::proposing::Proposal;
 use super::sleep::Sleep;
 use crate::bench::Sheet;
 use crate::board::Climate;
@@ -30,6 +31,7 @@ pub struct App {
     pub(super) book: Book,
     pub(super) marking: Marking,
     pub(super) stay: Stay,
+    pub(super) proposal: Option<Proposal>,
     pub(super) page: Page,
     pub(super) sleep: Sleep,
     pub(super) bursts: Bursts,
@@ -81,6 +83,7 @@ impl App {
             book: Book::new(configuration.capacity),
             marking: Marking::default(),
             stay: Stay::default(),
+            proposal: None,
             page: Page::default(),
             sleep: Sleep::default(),
             bursts: Bursts::default(),

@@ -98,6 +98,7 @@ impl App {
                     self.note(Record::Undone { of });
                 }
             }
+            (Choice::OtherPair(pair), _) => self.note(Record::Setting(Setting::PairInHand(pair))),
             (choice, Some(load)) => self.answer_of(choice, load),
         }
     }
@@ -133,7 +134,7 @@ impl App {
             }
             Choice::StartFromHere { yarn, .. } => Record::Unplanned { yarn, weight },
             Choice::WeighIn(yarn) => Record::WeighIn { yarn, weight },
-            Choice::NotNow | Choice::NothingUsed(_) | Choice::TakeBack { .. } => return,
+            Choice::NotNow | Choice::OtherPair(_) | Choice::NothingUsed(_) | Choice::TakeBack { .. } => return,
         };
         self.note_load(load, record);
     }
@@ -189,7 +190,7 @@ impl App {
     }
 
     /// Whether this load is what is on the pan, as far as that is known now.
-    fn lies_there(&self, load: &SteadyLoad) -> bool {
+    pub(super) fn lies_there(&self, load: &SteadyLoad) -> bool {
         let gross = self.scale.gross(load).value;
         let now = match self.scale.steady() {
             Some(now) => Some(self.scale.gross(&now).value),

@@ -16,6 +16,7 @@ impl App {
             ScaleEvent::Settled(load) => {
                 self.visit(load);
                 self.withdraw_question();
+                self.propose(load);
                 self.refresh();
             }
             ScaleEvent::BowlBare(load) => {

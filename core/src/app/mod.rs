@@ -12,6 +12,7 @@
 //! | `confirm` | what is said once the journal has taken a record: nothing is shown as noted before |
 //! | `loads` | what a settled, lifted or emptied pan does |
 //! | `pair` | begin a pair, take a mark back |
+//! | `proposing` | the cake on the pan proposes its own pair |
 //! | `state` | a record that has come into the journal goes into the book, and shows |
 //! | `bench` | what the check on the bench does, and what is noted of it |
 //! | `telling` | what is asked of the shell and said to the knitter |
@@ -33,6 +34,7 @@ mod loads;
 mod mark;
 mod marking;
 mod pair;
+mod proposing;
 mod sleep;
 mod sleeping;
 mod state;

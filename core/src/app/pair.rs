@@ -69,6 +69,7 @@ impl App {
     /// Another pair is in hand, or the same one in another state.
     pub(super) fn pair_changed(&mut self) {
         self.chosen_line = None;
+        self.proposal = None;
         self.marking.taken_back = 0;
     }
 

@@ -105,8 +105,13 @@ impl Ledger {
     /// What a yarn's band says.
     #[must_use]
     pub fn label(&self, yarn: YarnLetter) -> Label {
-        let general = || self.general.get(yarn.index()).copied();
-        self.own_label(yarn).or_else(general).unwrap_or_default()
+        self.own_label(yarn).unwrap_or_else(|| self.general_label(yarn))
+    }
+
+    /// What a yarn's band says of any pair of which nothing else was said.
+    #[must_use]
+    pub fn general_label(&self, yarn: YarnLetter) -> Label {
+        self.general.get(yarn.index()).copied().unwrap_or_default()
     }
 
     /// What the band of one of this very pair's yarns says, where that was said.
@@ -159,6 +164,7 @@ impl Ledger {
             plan: &self.plan,
             steps: &self.steps,
             skips: &self.skips,
+            labels: &self.labels,
         }
     }
 

@@ -8,6 +8,7 @@ use super::{Ledger, Step};
 use crate::journal::{Entry, Record};
 use crate::math::rss;
 use crate::measured::Measured;
+use crate::sock::Fibre;
 use crate::sock::moisture::{Correction, MoistureKnown, SENSOR_AT_MARKS_U, went};
 use crate::units::Stamp;
 
@@ -63,7 +64,19 @@ impl Ledger {
         humidity: Option<f32>,
         apart: Option<f32>,
     ) -> (Measured, Correction) {
-        let fibre = self.label(before.yarn).fibre;
+        self.would_take_of(self.label(before.yarn).fibre, before, now, at, (humidity, apart))
+    }
+
+    /// The same of a yarn of any pair, of this fibre.
+    #[must_use]
+    pub fn would_take_of(
+        &self,
+        fibre: Fibre,
+        before: &Step,
+        now: Measured,
+        at: Stamp,
+        (humidity, apart): (Option<f32>, Option<f32>),
+    ) -> (Measured, Correction) {
         let hours = at.0.saturating_sub(before.at.0) as f32 / 3_600.0;
         let then = before.weight.air.map(crate::sock::Humidity::percent);
         let humidity = then.zip(humidity).map(|(then, now)| (then, now, SENSOR_AT_MARKS_U));

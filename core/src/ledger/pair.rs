@@ -2,8 +2,8 @@
 
 use super::{Purpose, Step};
 use crate::journal::Sequence;
-use crate::sock::{Line, Plan, YarnLetter};
-use crate::units::Stamp;
+use crate::sock::{Label, Line, Plan, YARNS, YarnLetter};
+use crate::units::{Milligrams, Stamp};
 
 /// A pair on the needles, or one that was finished last.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -13,6 +13,7 @@ pub struct Pair<'a> {
     pub(super) plan: &'a Plan,
     pub(super) steps: &'a [Step],
     pub(super) skips: &'a [(Sequence, u8)],
+    pub(super) labels: &'a [Option<Label>; YARNS],
 }
 
 impl<'a> Pair<'a> {
@@ -56,6 +57,24 @@ impl<'a> Pair<'a> {
     #[must_use]
     pub fn weighed_at(self) -> Option<Stamp> {
         self.steps.iter().map(|step| step.at).max()
+    }
+
+    /// What the band of one of its yarns says, where that was said of this very pair.
+    #[must_use]
+    pub fn label(self, yarn: YarnLetter) -> Option<Label> {
+        self.labels.get(yarn.index()).copied().flatten()
+    }
+
+    /// What a section took by its weights as they are, moisture left in; `None` if it is not marked.
+    #[must_use]
+    pub fn took(self, line: u8) -> Option<Milligrams> {
+        let went = |(place, step): (usize, &Step)| {
+            let mut before = self.steps.get(..place)?.iter().rev();
+            let before = before.find(|before| before.yarn == step.yarn)?;
+            (step.purpose == Purpose::Section(line)).then_some(before.weight.net.value - step.weight.net.value)
+        };
+        let marks = self.steps.iter().enumerate().filter_map(went);
+        marks.reduce(|one, two| one + two)
     }
 
     /// The section that the next mark closes.

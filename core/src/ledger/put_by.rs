@@ -34,6 +34,7 @@ impl PutBy {
             plan: &self.plan,
             steps,
             skips: &self.skips,
+            labels: &self.labels,
         }
     }
 }

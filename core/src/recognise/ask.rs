@@ -47,6 +47,13 @@ pub enum WhyAsked {
         /// The yarn it looks like.
         found: YarnLetter,
     },
+    /// It weighs what a yarn of another pair on the needles does.
+    OtherPair {
+        /// The pair.
+        pair: u16,
+        /// Its letter there.
+        yarn: YarnLetter,
+    },
     /// It weighs what two cakes do together.
     TwoCakes,
     /// Two marks were taken back in a row, and another is to follow.
@@ -85,6 +92,8 @@ pub enum Choice {
     Both(Late),
     /// A yarn that is weighed in now.
     WeighIn(YarnLetter),
+    /// Go on with another pair.
+    OtherPair(u16),
     /// Nothing of this yarn was used.
     NothingUsed(YarnLetter),
     /// Start from here: what is missing belongs to no section.
@@ -136,6 +145,7 @@ pub fn ask(situation: &Situation, considered: &[Considered], plan: &Plan) -> (Wh
                     choices.add(Choice::WeighIn(fresh));
                 }
             }
+            Meaning::OtherPair { pair, .. } => choices.add(Choice::OtherPair(pair)),
             // Nothing was noted of either; what there is too much is the other cake, and no yarn that was put back.
             Meaning::TwoCakes => choices.add(Choice::NothingUsed(situation.planned)),
             // Nothing can be noted of these: put right what lies on the pan, and press again.
@@ -160,6 +170,7 @@ fn why(situation: &Situation, considered: &[Considered], plan: &Plan) -> WhyAske
         {
             return WhyAsked::OtherYarn { planned, found };
         }
+        Some(Meaning::OtherPair { pair, yarn }) => return WhyAsked::OtherPair { pair, yarn },
         Some(Meaning::TwoCakes) => return WhyAsked::TwoCakes,
         Some(Meaning::Untouched(yarn)) => return WhyAsked::Unchanged { yarn },
         _ => {}
@@ -167,8 +178,7 @@ fn why(situation: &Situation, considered: &[Considered], plan: &Plan) -> WhyAske
     let expects = situation.planned().and_then(|cake| Some((cake, cake.next.first()?)));
     let Some((cake, next)) = expects else {
         // Only a cake that looks like another one is asked about at its first weight.
-        let found = likeliest_yarn(considered, planned);
-        return WhyAsked::OtherYarn { planned, found };
+        return looks_like(considered, planned);
     };
     let used = cake.used;
     match plan.line(next.line) {
@@ -189,15 +199,21 @@ const fn amount(section: Line, used: Measured, expected: Amount) -> WhyAsked {
     }
 }
 
-fn likeliest_yarn(considered: &[Considered], planned: YarnLetter) -> YarnLetter {
+/// Which known cake the load looks like most.
+fn looks_like(considered: &[Considered], planned: YarnLetter) -> WhyAsked {
     let other = considered.iter().find_map(|considered| {
-        if let Meaning::Untouched(yarn) | Meaning::Section { yarn, .. } = considered.meaning {
-            Some(yarn).filter(|&yarn| yarn != planned)
+        if let Meaning::Untouched(found) | Meaning::Section { yarn: found, .. } = considered.meaning {
+            (found != planned).then_some(WhyAsked::OtherYarn { planned, found })
+        } else if let Meaning::OtherPair { pair, yarn } = considered.meaning {
+            Some(WhyAsked::OtherPair { pair, yarn })
         } else {
             None
         }
     });
-    other.unwrap_or(planned)
+    other.unwrap_or(WhyAsked::OtherYarn {
+        planned,
+        found: planned,
+    })
 }
 
 struct Choices(Vec<Choice, MOST_CHOICES>);

@@ -45,6 +45,13 @@ pub enum Meaning {
     RippedBack(YarnLetter),
     /// A cake or leftover that is not in the plan's hand.
     UnknownCake,
+    /// A cake of another pair that is on the needles.
+    OtherPair {
+        /// The pair.
+        pair: u16,
+        /// Its letter there.
+        yarn: YarnLetter,
+    },
     /// Two cakes at once.
     TwoCakes,
     /// A bowl or bag that was never tared.

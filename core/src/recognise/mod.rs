@@ -15,10 +15,12 @@
 //! | `of_book` | the same as the book knows it |
 //! | `weigh` | the likelihood of each meaning |
 //! | `ask` | the question, where none is likely enough |
+//! | `elsewhere` | cakes of the other pairs on the needles |
 //! | `late` | earlier visits on which a forgotten mark can have belonged |
 
 mod amount;
 mod ask;
+mod elsewhere;
 mod habits;
 mod late;
 mod meaning;
@@ -30,6 +32,7 @@ mod weigh;
 
 pub use amount::{Amount, Source};
 pub use ask::{Choice, MOST_CHOICES, WhyAsked, ask};
+pub use elsewhere::{Elsewhere, proposed};
 pub use habits::Habits;
 pub use late::{Late, late_marks};
 pub use meaning::{Considered, Meaning};
@@ -42,6 +45,13 @@ pub use weigh::{MEANINGS, consider};
 /// chosen is printed by `yarn-scale-lab slips`.
 pub const NOTED_AT_ODDS: f32 = 30.0;
 
+impl Considered {
+    /// Whether it is so many times likelier than all other meanings together.
+    fn is_certain(&self) -> bool {
+        self.share >= NOTED_AT_ODDS * (1.0 - self.share)
+    }
+}
+
 impl Situation {
     /// What may be noted without a word: the section that comes next, or the planned yarn's first weight, if it is likely enough.
     #[must_use]
@@ -53,7 +63,6 @@ impl Situation {
         } else {
             likeliest.meaning == Meaning::FirstWeight(self.planned)
         };
-        let likely = likeliest.share >= NOTED_AT_ODDS * (1.0 - likeliest.share);
-        (wanted && likely).then_some(likeliest.meaning)
+        (wanted && likeliest.is_certain()).then_some(likeliest.meaning)
     }
 }

@@ -3,7 +3,7 @@
 use heapless::Vec;
 
 use super::late::between;
-use super::{Amount, BowlOn, Cake, Habits, Next, PairSize, Situation};
+use super::{Amount, BowlOn, Cake, Habits, Next, PairSize, Situation, elsewhere};
 use crate::book::Book;
 use crate::forecast::{Socks, Wanted, estimated};
 use crate::ledger::{Ledger, Purpose};
@@ -23,6 +23,17 @@ pub struct OnPan {
     pub humidity: Option<f32>,
     /// What went since the planned yarn's last weight has this standard uncertainty, mg, since both stand on one zero.
     pub apart: Option<f32>,
+}
+
+impl OnPan {
+    /// Net mass, with the bowl that is set.
+    pub(super) fn net(&self, book: &Book) -> Measured {
+        let tare = book.bowls().of(book.bowls().in_use());
+        Measured {
+            value: self.gross.value - tare.value,
+            u: self.gross.u,
+        }
+    }
 }
 
 impl Situation {
@@ -81,6 +92,7 @@ impl Situation {
             bowls: bowls.collect(),
             cakes,
             fresh,
+            elsewhere: elsewhere::open_pairs(book, habits, net(in_use), on_pan),
             late,
             visits,
         })
@@ -137,7 +149,7 @@ fn size(ledger: &Ledger) -> PairSize {
 }
 
 /// How alike the two socks of the knitter's last pairs were.
-fn habits(book: &Book) -> Habits {
+pub(super) fn habits(book: &Book) -> Habits {
     let mut habits = Habits::default();
     let pairs = book.history().pairs();
     for pair in pairs.iter().skip(pairs.len().saturating_sub(LEARNED_FROM)) {

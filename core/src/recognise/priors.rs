@@ -13,6 +13,10 @@ pub const OTHER_CAKE: f32 = 0.005;
 /// A cake or leftover that the scale has never seen: there is a bag of them.
 pub const UNKNOWN_CAKE: f32 = 0.005;
 
+/// A cake of another pair on the needles: she has taken that one up again and not said so, or reached into the wrong bag. A knitter with
+/// several pairs goes from one to another every few evenings, and does not always say so first.
+pub const OTHER_PAIR: f32 = 0.01;
+
 /// Two cakes of the pair at once: both hang on the sock where colours change.
 pub const TWO_CAKES: f32 = 0.002;
 

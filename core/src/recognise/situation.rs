@@ -2,7 +2,8 @@
 
 use heapless::Vec;
 
-use super::{Amount, Late};
+use super::{Amount, Elsewhere, Late};
+use crate::ledger::KNOWN_PAIRS;
 use crate::measured::Measured;
 use crate::sock::{BowlNumber, YARNS, YarnLetter};
 
@@ -55,6 +56,8 @@ pub struct Situation {
     pub fresh: Vec<YarnLetter, YARNS>,
     /// The other bowls.
     pub bowls: Vec<BowlOn, MOST_BOWLS>,
+    /// The other pairs on the needles, as far as their yarns were weighed.
+    pub elsewhere: Vec<Elsewhere, KNOWN_PAIRS>,
     /// Of the loads that the pan has seen since the planned yarn's last weight: the one on which a forgotten mark fits best.
     pub late: Option<Late>,
     /// How many loads there were on which one can have belonged.

@@ -3,16 +3,16 @@
 use heapless::Vec;
 
 use super::priors;
-use super::{BowlOn, Cake, Considered, Meaning, Situation};
+use super::{BowlOn, Cake, Considered, Elsewhere, Meaning, Situation};
 use crate::math::{exp, rss};
 
 /// Meanings that are told apart at once at most.
-pub const MEANINGS: usize = 24;
+pub const MEANINGS: usize = 32;
 
 /// Considers everything that the press can mean, the likeliest first; their shares add up to one.
 #[must_use]
 pub fn consider(situation: &Situation) -> Vec<Considered, MEANINGS> {
-    let mut found = Found(Vec::new());
+    let mut found = Found::default();
     let net = situation.net.value.0 as f32;
     match situation.planned() {
         Some(cake) => planned(situation, cake, net, &mut found),
@@ -26,8 +26,7 @@ pub fn consider(situation: &Situation) -> Vec<Considered, MEANINGS> {
     }
     others(situation, net, &mut found);
     found.add(Meaning::TwoCakes, priors::TWO_CAKES, two_cakes(situation, net));
-    found.add(Meaning::UnknownCake, priors::UNKNOWN_CAKE, any_cake(net));
-    found.add(Meaning::Anything, priors::ANYTHING, ANY_WEIGHT);
+    found.add_others(&situation.elsewhere, net);
     found.ranked()
 }
 
@@ -170,38 +169,48 @@ fn two_cakes(situation: &Situation, net: f32) -> f32 {
     if pairs > 0.0 { sum / pairs } else { 0.0 }
 }
 
-/// Meanings with their weight, as they are found.
-struct Found(Vec<Considered, MEANINGS>);
+/// Meanings with their weight.
+#[derive(Default)]
+pub(super) struct Found(Vec<Considered, MEANINGS>);
 
 impl Found {
-    /// Adds a meaning; of too many the least likely gives way.
-    fn add(&mut self, meaning: Meaning, prior: f32, likelihood: f32) {
+    /// What is of no yarn of the pair in hand.
+    pub(super) fn add_others(&mut self, elsewhere: &[Elsewhere], net: f32) {
+        for &Elsewhere { pair, yarn, likely } in elsewhere {
+            self.add(Meaning::OtherPair { pair, yarn }, priors::OTHER_PAIR, likely);
+        }
+        self.add(Meaning::UnknownCake, priors::UNKNOWN_CAKE, any_cake(net));
+        self.add(Meaning::Anything, priors::ANYTHING, ANY_WEIGHT);
+    }
+
+    /// Adds a meaning in its place, the likeliest first; of too many the least likely gives way.
+    pub(super) fn add(&mut self, meaning: Meaning, prior: f32, likelihood: f32) {
         let share = prior * likelihood;
         if share.is_nan() || share <= 0.0 {
             return;
         }
-        let considered = Considered { meaning, share };
-        if self.0.push(considered).is_err()
-            && let Some(least) = self.0.iter_mut().min_by(|one, two| one.share.total_cmp(&two.share))
-            && least.share < share
-        {
-            *least = considered;
+        let mut next = Considered { meaning, share };
+        for known in &mut self.0 {
+            if known.share < next.share {
+                core::mem::swap(known, &mut next);
+            }
         }
+        // The least likely, where there is no room.
+        let _ = self.0.push(next);
     }
 
-    fn ranked(self) -> Vec<Considered, MEANINGS> {
+    pub(super) fn ranked(self) -> Vec<Considered, MEANINGS> {
         let Self(mut all) = self;
         let sum: f32 = all.iter().map(|considered| considered.share).sum();
         for considered in &mut all {
             considered.share /= sum.max(f32::MIN_POSITIVE);
         }
-        all.sort_unstable_by(|one, two| two.share.total_cmp(&one.share));
         all
     }
 }
 
 /// Density of a normal distribution about zero.
-fn normal(x: f32, deviation: f32) -> f32 {
+pub(super) fn normal(x: f32, deviation: f32) -> f32 {
     let deviation = deviation.max(LEAST_DEVIATION);
     let deviations = x / deviation;
     exp(-0.5 * deviations * deviations) * ONE_OVER_ROOT_TAU / deviation

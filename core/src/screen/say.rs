@@ -30,6 +30,7 @@ impl KeyWord {
             Self::Accept => Word::Accept,
             Self::Check => Word::ToCheck,
             Self::Pairs => Word::PairsOnNeedles,
+            Self::ToPair => Word::ToPair,
             Self::Finish => Word::Finish,
             Self::Yarn => Word::OtherYarn,
         })

@@ -27,7 +27,7 @@ pub(super) struct Blanks {
     pub(super) other: YarnLetter,
     pub(super) mass: Milligrams,
     pub(super) other_mass: Milligrams,
-    pub(super) number: u8,
+    pub(super) number: u16,
     pub(super) section: Option<Line>,
 }
 

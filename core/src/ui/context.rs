@@ -37,6 +37,8 @@ pub struct Context<'a> {
     pub air: Option<Climate>,
     /// A mark waits for a load that stands.
     pub mark_waits: bool,
+    /// The pair that the load on the pan proposes, and its yarn.
+    pub proposal: Option<(u16, YarnLetter)>,
     /// The pan is lifted, and has been for longer than a hand takes to lift a cake off.
     pub lift_stands: bool,
     /// A number may be shown: the device has a calibration.

@@ -5,6 +5,7 @@ use super::context::{Context, EMPTY_BELOW};
 use super::keys::{Key, Press};
 use super::parts::PartsPage;
 use super::shows::Shows;
+use crate::journal::{Record, Setting};
 use crate::math::rss;
 use crate::measured::Measured;
 use crate::screen::{Body, FaultWord, Idle, KeyWord, Pan};
@@ -21,6 +22,7 @@ pub struct PanPage;
 impl PanPage {
     pub(super) fn press(&mut self, context: &Context<'_>, press: Press) -> Actions {
         match press {
+            Press::Short(Key::Zero) if context.proposal.is_some() => to_pair(context),
             Press::Short(Key::Zero) if is_loaded(context) => Actions::go(To::Bowls),
             Press::Short(Key::Zero) => Action::Zero.into(),
             Press::Short(Key::Mark) => match mark_means(context, fault_word(context)) {
@@ -65,18 +67,28 @@ impl PanPage {
                 .zip(on_pan)
                 .and_then(|(section, (_, net))| metres(context, section.yarn, net.value)),
             mark_waits: context.mark_waits,
+            proposal: context.proposal,
             pair: several(context).then(|| context.ledger().pair()),
             idle: idle(context),
             empty: context.scale.is_empty(),
             perhaps_empty: context.scale.is_perhaps_empty(),
         };
-        let zero = if is_loaded(context) {
+        let zero = if body.proposal.is_some() {
+            KeyWord::ToPair
+        } else if is_loaded(context) {
             KeyWord::Bowl
         } else {
             KeyWord::Zero
         };
         (Body::Pan(body), [zero, mark.word(), KeyWord::Next])
     }
+}
+
+/// Goes on with the pair that is proposed.
+fn to_pair(context: &Context<'_>) -> Actions {
+    context.proposal.map_or_else(Actions::none, |(pair, _)| {
+        Actions::note(Record::Setting(Setting::PairInHand(pair)))
+    })
 }
 
 /// Whether it has to be said which pair is in hand.

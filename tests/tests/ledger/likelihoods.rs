@@ -108,6 +108,7 @@ fn situation(net: i32, took: i32) -> Situation {
                 used: measured(90_000 - net + 10_000 * number as i32),
             })
             .collect(),
+        elsewhere: heapless::Vec::new(),
         late: None,
         visits: 0,
     }

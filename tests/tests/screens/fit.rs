@@ -58,7 +58,7 @@ fn every_case_of_every_page_fits() {
     }
 }
 
-const KEYS: [KeyWord; 23] = [
+const KEYS: [KeyWord; 24] = [
     KeyWord::Nothing,
     KeyWord::Zero,
     KeyWord::Bowl,
@@ -81,6 +81,7 @@ const KEYS: [KeyWord; 23] = [
     KeyWord::Check,
     KeyWord::Yarn,
     KeyWord::Pairs,
+    KeyWord::ToPair,
     KeyWord::Finish,
 ];
 
@@ -109,6 +110,7 @@ fn fits_small_key(word: KeyWord) -> bool {
         | KeyWord::Back
         | KeyWord::Ok
         | KeyWord::Check
+        | KeyWord::ToPair
         | KeyWord::Yarn => true,
     }
 }
@@ -224,6 +226,7 @@ fn some_home() -> impl Strategy<Value = View> {
                 other_sock: last.map(|mass| (line.sock, mass)),
                 damp: empty,
                 metres,
+                proposal: (waits && planned).then_some((65_535, YarnLetter::H)),
                 pair: steady.then_some(65_535),
                 idle: Idle::NoPair,
                 mark_waits: waits,

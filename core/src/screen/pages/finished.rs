@@ -45,7 +45,7 @@ pub(in crate::screen) fn dry<D: Surface>(canvas: &mut Canvas<'_, D>, dryness: &D
     };
     if hours > 0 {
         let blanks = Blanks {
-            number: hours,
+            number: hours.into(),
             ..Blanks::default()
         };
         let still = canvas.speech.sentence(Word::DryStill, blanks);

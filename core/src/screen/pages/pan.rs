@@ -111,6 +111,14 @@ fn information<D: Surface>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status
     if pan.perhaps_empty {
         return canvas.word(INFORMATION, Word::PerhapsEmpty, style);
     }
+    if let Some((number, yarn)) = pan.proposal {
+        let blanks = Blanks {
+            number,
+            yarn,
+            ..Blanks::default()
+        };
+        return canvas.text(INFORMATION, &speech.sentence(Word::OfOtherPair, blanks), style);
+    }
     if let Some(used) = pan.used {
         let used = joined(&[speech.word(Word::Used), " ", &speech.measured(used)]);
         let room = COLUMNS.saturating_sub(TEXT.width(&used));

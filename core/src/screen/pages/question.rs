@@ -90,10 +90,17 @@ impl WhyAsked {
                 };
                 (Word::WhyOtherYarn, blanks)
             }
+            Self::OtherPair { pair, yarn } => {
+                let blanks = Blanks {
+                    number: pair,
+                    ..of(yarn, Default::default())
+                };
+                (Word::WhyOtherPair, blanks)
+            }
             Self::TwoCakes => (Word::WhyTwoCakes, Blanks::default()),
             Self::TakeBackMore { count } => {
                 let blanks = Blanks {
-                    number: count,
+                    number: count.into(),
                     ..Blanks::default()
                 };
                 (Word::WhyTakeBackMore, blanks)
@@ -122,7 +129,7 @@ impl Choice {
                 bowl: Some(bowl), yarn, ..
             } => {
                 let blanks = Blanks {
-                    number: bowl.0,
+                    number: bowl.0.into(),
                     ..of(yarn)
                 };
                 (Word::ChoiceBowl, blanks)
@@ -136,6 +143,13 @@ impl Choice {
                 (Word::ChoiceBoth, blanks)
             }
             Self::WeighIn(yarn) => (Word::ChoiceWeighIn, of(yarn)),
+            Self::OtherPair(pair) => {
+                let blanks = Blanks {
+                    number: pair,
+                    ..Blanks::default()
+                };
+                (Word::ChoiceOtherPair, blanks)
+            }
             Self::NothingUsed(yarn) => (Word::ChoiceNothingUsed, of(yarn)),
             Self::StartFromHere { yarn, unplanned } if unplanned.0 < 0 => (Word::ChoiceRippedBack, of(yarn)),
             Self::StartFromHere { yarn, .. } => (Word::ChoiceStart, of(yarn)),
@@ -163,7 +177,7 @@ impl Choice {
             // What was put back, or what went to no section.
             Self::StartFromHere { unplanned, .. } => Some(unplanned.abs()),
             Self::TakeBack { used, .. } => used,
-            Self::Both(_) | Self::NothingUsed(_) | Self::NotNow => None,
+            Self::Both(_) | Self::OtherPair(_) | Self::NothingUsed(_) | Self::NotNow => None,
         }
     }
 }

@@ -33,6 +33,8 @@ pub struct Pan {
     pub metres: Option<u16>,
     /// A mark is waiting for the reading to become steady.
     pub mark_waits: bool,
+    /// Another pair that the load belongs to, by its weight, and its yarn there.
+    pub proposal: Option<(u16, YarnLetter)>,
     /// The pair in hand, where several are on the needles.
     pub pair: Option<u16>,
     /// What is to be done where no section is next.

@@ -177,6 +177,8 @@ pub enum KeyWord {
     Check,
     /// Go to the list of pairs.
     Pairs,
+    /// Go on with another pair.
+    ToPair,
     /// The pair is finished.
     Finish,
     /// The next yarn's answer.

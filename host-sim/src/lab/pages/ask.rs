@@ -40,6 +40,13 @@ pub(super) fn cases() -> Vec<Case> {
             },
         ),
         ("two-cakes", WhyAsked::TwoCakes),
+        (
+            "other-pair",
+            WhyAsked::OtherPair {
+                pair: 12,
+                yarn: YarnLetter::C,
+            },
+        ),
     ];
     let choices = [
         Choice::NotNow,
@@ -58,7 +65,7 @@ pub(super) fn cases() -> Vec<Case> {
         Choice::NothingUsed(YarnLetter::C),
         Choice::StartFromHere { yarn, unplanned: used },
     ];
-    let weighed = whys.into_iter().zip([0, 1, 2, 3, 4, 5, 0, 0]);
+    let weighed = whys.into_iter().zip([0, 1, 2, 3, 4, 5, 0, 0, 1]);
     let question = |why, weight, choices: &[Choice], selected| {
         Body::Question(Question {
             why,
@@ -68,8 +75,13 @@ pub(super) fn cases() -> Vec<Case> {
         })
     };
     let on_pan = Some(Milligrams(31_200));
+    let other_pair = [choices[0], Choice::OtherPair(12), choices[1], choices[5]];
+    let choices_of = |why| match why {
+        WhyAsked::OtherPair { .. } => other_pair.as_slice(),
+        _ => choices.as_slice(),
+    };
     let mut cases: Vec<Case> = weighed
-        .map(|((name, why), selected)| case(name, question(why, on_pan, &choices, selected), LIST_KEYS))
+        .map(|((name, why), selected)| case(name, question(why, on_pan, choices_of(why), selected), LIST_KEYS))
         .collect();
     let used_up = [choices[0], choices[1]];
     let weigh_in = [Choice::NotNow, Choice::WeighIn(YarnLetter::D)];

@@ -48,6 +48,7 @@ pub(super) fn steady() -> Pan {
         damp: false,
         metres: Some(79),
         mark_waits: false,
+        proposal: None,
         pair: None,
         idle: Idle::NoPair,
         empty: false,

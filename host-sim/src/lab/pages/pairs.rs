@@ -5,6 +5,7 @@ use yarn_scale_core::screen::{
 };
 use yarn_scale_core::sock::{Line, SectionKind, Sock, YarnLetter};
 use yarn_scale_core::units::Milligrams;
+use yarn_scale_core::weighing::{Indication, Unit};
 
 use super::Case;
 use super::daily::steady;
@@ -44,6 +45,18 @@ pub(super) fn cases() -> Vec<Case> {
             KeyWord::Mark,
         ),
         pan("one-of-several-metres", several, KeyWord::Mark),
+        case(
+            "proposal",
+            Body::Pan(Pan {
+                shown: Some(Indication::rounded(Milligrams(41_230), Unit::Gram)),
+                used: None,
+                proposal: Some((12, YarnLetter::A)),
+                pair: Some(9),
+                metres: None,
+                ..steady()
+            }),
+            [KeyWord::ToPair, KeyWord::Mark, KeyWord::Next],
+        ),
         pan("other-pairs", no_section(Idle::OtherPairs), KeyWord::Pairs),
         pan("all-done", no_section(Idle::AllDone), KeyWord::Finish),
         list("two", false, many.get(..2).unwrap_or_default(), 1),

@@ -2,6 +2,7 @@
 
 use yarn_scale_core::sock::Sock;
 
+use super::several::{KNITTED, UNTOUCHED};
 use super::slip::Slip;
 use super::story::{CURIOUS, Cake, KNITTERS, Known, SCALE_U, SHARED, SIZES, Story, VISITED, usual};
 
@@ -9,11 +10,7 @@ use super::story::{CURIOUS, Cake, KNITTERS, Known, SCALE_U, SHARED, SIZES, Story
 #[must_use]
 pub fn odds(story: &Story) -> f64 {
     let observer = Observer::of(story);
-    let slips: f64 = Slip::THOUGHT_OF
-        .iter()
-        .filter(|&&slip| slip != Slip::Right)
-        .map(|&slip| observer.weight(slip))
-        .sum();
+    let slips: f64 = thought_of().map(|slip| observer.weight(slip)).sum();
     observer.weight(Slip::Right) / slips.max(1e-300)
 }
 
@@ -21,9 +18,14 @@ pub fn odds(story: &Story) -> f64 {
 #[must_use]
 pub fn suspect(story: &Story) -> Slip {
     let observer = Observer::of(story);
-    let slips = Slip::THOUGHT_OF.into_iter().filter(|&slip| slip != Slip::Right);
-    let likeliest = slips.max_by(|&one, &two| observer.weight(one).total_cmp(&observer.weight(two)));
+    let likeliest = thought_of().max_by(|&one, &two| observer.weight(one).total_cmp(&observer.weight(two)));
     likeliest.unwrap_or(Slip::Right)
+}
+
+/// The slips that it knows of.
+pub fn thought_of() -> impl Iterator<Item = Slip> {
+    let slips = Slip::THOUGHT_OF.into_iter().chain([Slip::OtherPair]);
+    slips.filter(|&slip| slip != Slip::Right)
 }
 
 struct Observer<'s> {
@@ -157,6 +159,16 @@ impl<'s> Observer<'s> {
                 let next = self.story.next_of(other.yarn);
                 next.map_or(0.0, |next| self.density(&self.amount(next), other.last - net, other))
             }),
+            Slip::OtherPair => {
+                let of = |(_, cake): &(u16, Cake)| {
+                    let used = cake.last - net;
+                    let [from, to] = KNITTED;
+                    let knitted = f64::from((from..to).contains(&used)) / (to - from);
+                    UNTOUCHED * normal(used, blur(cake)) + (1.0 - UNTOUCHED) * knitted
+                };
+                let cakes = &self.story.elsewhere;
+                cakes.iter().map(of).sum::<f64>() / cakes.len().max(1) as f64
+            }
             Slip::ForgottenMark => self.forgotten(net),
             Slip::Early => {
                 let amount = self.amount(self.story.cursor);

@@ -27,6 +27,9 @@ pub struct SlipsArgs {
     /// Seed; stories of seed 1 were looked at while the likelihoods were written.
     #[arg(long, default_value_t = 2)]
     seed: u64,
+    /// Only the stories in which several pairs are open.
+    #[arg(long)]
+    several: bool,
 }
 
 impl SlipsArgs {
@@ -35,10 +38,11 @@ impl SlipsArgs {
     /// # Errors
     /// If nothing can be written.
     pub fn run(self, out: &mut dyn Write) -> Result<(), Failure> {
-        for (known, title) in [
+        let one_pair = [
             (Known::FirstSock, "sock 2, sock 1 is known"),
             (Known::Nothing, "sock 1, nothing is known"),
-        ] {
+        ];
+        for (known, title) in one_pair.into_iter().filter(|_| !self.several) {
             writeln!(out, "{title}: {} stories of each, seed {}", self.stories, self.seed)?;
             let thought_of = Self::table(&self, known, &Slip::THOUGHT_OF, out)?;
             writeln!(out, "  kept apart")?;
@@ -49,9 +53,18 @@ impl SlipsArgs {
         let (stories, seed) = (self.stories, self.seed);
         writeln!(
             out,
-            "sock 2, one to three other pairs are open, of which the ideal observer knows nothing: {stories} stories of each, seed {seed}"
+            "sock 2, one to three other pairs are open: {stories} stories of each, seed {seed}"
         )?;
-        Self::table(&self, Known::SeveralPairs, &Slip::SEVERAL_PAIRS, out)?;
+        let tallies = Self::table(&self, Known::SeveralPairs, &Slip::SEVERAL_PAIRS, out)?;
+        writeln!(out, "  before the press the cake proposed")?;
+        for tally in &tallies {
+            let [own, other] = tally.proposed();
+            let name = tally.slip.words();
+            writeln!(
+                out,
+                "    {name:<26} {own:>5.1} % its own pair {other:>5.1} % another pair"
+            )?;
+        }
         Ok(())
     }
 

@@ -23,6 +23,8 @@ pub struct Reaction {
     pub noted: Option<PairEvent>,
     /// It asked, and offered this.
     pub asked: Option<Vec<Choice>>,
+    /// Before the press the cake proposed this pair.
+    pub proposed: Option<u16>,
     /// MARK once more on its question changed the journal.
     pub harm: bool,
 }
@@ -42,8 +44,13 @@ pub fn press(story: &Story, noise: Stream) -> Reaction {
     let mut bench = Bench::start(story, noise);
     bench.grams = story.gross;
     bench.wait(4.0);
+    let proposed = match bench.app.view().body {
+        Body::Pan(pan) => pan.proposal.map(|(pair, _)| pair),
+        _ => None,
+    };
     bench.mark();
     let mut reaction = Reaction {
+        proposed,
         noted: bench.event(),
         ..Reaction::default()
     };

@@ -1,9 +1,10 @@
 //! Other pairs on the needles beside the one of a story: their cakes lie in the same bag.
 
 use yarn_scale_core::journal::{PairEvent, Record, Setting};
-use yarn_scale_core::sock::{Order, Preset, YarnLetter};
+use yarn_scale_core::sock::moisture::moisture_u;
+use yarn_scale_core::sock::{Fibre, Order, Preset, YarnLetter};
 
-use super::story::{Story, weight};
+use super::story::{Cake, SCALE_U, Story, mg, weight};
 use crate::world::Stream;
 
 impl Story {
@@ -28,20 +29,34 @@ impl Story {
                 };
                 let events = [weigh_in, mark];
                 self.records.extend(events.map(|event| Record::OfPair { pair, event }));
-                self.elsewhere.push(left);
+                let u = moisture_u(mg(left), Fibre::WoolPolyamide, self.hours as f32);
+                let cake = Cake {
+                    yarn,
+                    last: left,
+                    moisture: f64::from(u) / 1_000.0,
+                    before: None,
+                };
+                self.elsewhere.push((pair, cake));
             }
         }
         self.records.push(Record::Setting(Setting::PairInHand(1)));
     }
 
     /// A cake of another pair: as it was last weighed, or knitted from since.
-    pub(super) fn of_another_pair(&self, random: &mut Stream) -> Option<f64> {
-        let cake = self.elsewhere.get(random.index(self.elsewhere.len().max(1)))?;
-        let knitted = if random.chance(0.5) {
-            random.uniform(4.0, 16.0)
-        } else {
+    pub(super) fn of_another_pair(&mut self, random: &mut Stream) -> Option<f64> {
+        let &(pair, cake) = self.elsewhere.get(random.index(self.elsewhere.len().max(1)))?;
+        let knitted = if random.chance(UNTOUCHED) {
             0.0
+        } else {
+            random.uniform(KNITTED[0], KNITTED[1])
         };
-        Some(cake - knitted + super::story::SCALE_U * random.normal())
+        self.meant = Some(pair);
+        Some(cake.last - knitted + cake.moisture.hypot(SCALE_U) * random.normal())
     }
 }
+
+/// How many of those cakes are as they were last weighed (assumption, no source).
+pub(super) const UNTOUCHED: f64 = 0.5;
+
+/// What was knitted from the others since, g, any amount alike (assumption, no source).
+pub(super) const KNITTED: [f64; 2] = [4.0, 16.0];

@@ -80,11 +80,12 @@ impl Slip {
         Self::Damp,
     ];
     /// Those that are told where several pairs are open.
-    pub const SEVERAL_PAIRS: [Self; 5] = [
+    pub const SEVERAL_PAIRS: [Self; 6] = [
         Self::Right,
         Self::UnknownCake,
         Self::OtherCake,
         Self::ForgottenMark,
+        Self::Early,
         Self::OtherPair,
     ];
     /// Those that were kept apart: nothing in core speaks of them.
@@ -104,7 +105,7 @@ impl Slip {
     pub const fn prior(self) -> f64 {
         match self {
             Self::Right => 0.96,
-            Self::ForgottenMark | Self::OtherOrder | Self::SameLoad => 0.01,
+            Self::ForgottenMark | Self::OtherOrder | Self::SameLoad | Self::OtherPair => 0.01,
             Self::UnknownCake | Self::OtherCake | Self::Early | Self::OtherBowl => 0.005,
             Self::UntaredBowl | Self::NoBowl | Self::RippedBack => 0.003,
             Self::Trifle | Self::TwoCakes | Self::Coin | Self::Pull | Self::Damp => 0.002,
@@ -115,8 +116,7 @@ impl Slip {
             | Self::Phone
             | Self::Ends
             | Self::OtherHalf
-            | Self::OtherSock
-            | Self::OtherPair => 0.0,
+            | Self::OtherSock => 0.0,
         }
     }
 
@@ -194,8 +194,8 @@ impl Slip {
             | Self::Phone
             | Self::Ends
             | Self::OtherHalf
-            | Self::OtherSock
-            | Self::OtherPair => matches!(choice, Choice::NotNow),
+            | Self::OtherSock => matches!(choice, Choice::NotNow),
+            Self::OtherPair => matches!(choice, Choice::OtherPair(pair) if Some(*pair) == story.meant),
         }
     }
 }

@@ -69,8 +69,10 @@ pub struct Story {
     pub amounts: Vec<f64>,
     /// The yarns that were weighed.
     pub cakes: Vec<Cake>,
-    /// Cakes of other pairs, g.
-    pub elsewhere: Vec<f64>,
+    /// Cakes of other pairs, each with its pair's number.
+    pub elsewhere: Vec<(u16, Cake)>,
+    /// The other pair whose cake is on the pan.
+    pub meant: Option<u16>,
     /// The bowl that is set and the one that is remembered beside it, g.
     pub bowls: Option<[f64; 2]>,
     /// On the pan, g, the bowl included.
@@ -104,7 +106,7 @@ pub const fn usual(kind: SectionKind) -> f64 {
     }
 }
 
-fn mg(grams: f64) -> Milligrams {
+pub(super) fn mg(grams: f64) -> Milligrams {
     Milligrams((grams * 1_000.0).round() as i32)
 }
 
@@ -171,6 +173,7 @@ impl Story {
             amounts,
             cakes: Vec::new(),
             elsewhere: Vec::new(),
+            meant: None,
             bowls,
             gross: 0.0,
             hours,

@@ -34,6 +34,8 @@ pub struct Tally {
     /// The right answer stands second or third; of those where it is "not now", first.
     near: u32,
     subtracted: u32,
+    /// The cake proposed a pair before the press: its own, and another one.
+    proposed: [u32; 2],
     /// For each story: the knitter, the odds by the device's reckoning, and the ideal observer's.
     odds: Vec<(usize, [f64; 2])>,
     /// The device asked about it.
@@ -55,6 +57,7 @@ impl Tally {
             offered: 0,
             near: 0,
             subtracted: 0,
+            proposed: [0; 2],
             odds: Vec::new(),
             asked_stories: Vec::new(),
             suspects: Vec::new(),
@@ -85,6 +88,9 @@ impl Tally {
                 .position(|choice| self.slip.is_answered_by(choice, story));
             self.offered += u32::from(place.is_some());
             self.near += u32::from(place.is_some_and(|place| place <= 2));
+        }
+        if let Some(pair) = reaction.proposed {
+            self.proposed[usize::from(story.meant != Some(pair))] += 1;
         }
         let tare = story.bowls.map_or(0.0, |[set, _]| set);
         // Subtraction books whatever is lighter than it was.
@@ -122,8 +128,7 @@ impl Tally {
     #[must_use]
     pub fn suspects(&self) -> Vec<(Slip, f64)> {
         let of = |slip: Slip| self.suspects.iter().filter(|&&suspect| suspect == slip).count();
-        let mut all: Vec<(Slip, f64)> = Slip::THOUGHT_OF
-            .into_iter()
+        let mut all: Vec<(Slip, f64)> = ideal::thought_of()
             .map(|slip| (slip, percent(of(slip), self.suspects.len())))
             .filter(|(_, share)| *share > 0.0)
             .collect();
@@ -141,6 +146,13 @@ impl Tally {
     #[must_use]
     pub fn offered(&self) -> [f64; 2] {
         [self.offered, self.near].map(|count| percent(count as usize, self.asked as usize))
+    }
+
+    /// The cake proposed its own pair before the press, and one that it is not of, percent.
+    #[must_use]
+    pub fn proposed(&self) -> [f64; 2] {
+        self.proposed
+            .map(|count| percent(count as usize, self.stories as usize))
     }
 
     /// Of one kind of knitter: asked about, by the device and by the ideal observer at thirty to one, percent.
