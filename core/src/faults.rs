@@ -93,6 +93,7 @@ impl Display for Refusal {
             Self::Foreign => "the scale's journal holds something else, or more than the backup",
             Self::NotNoted(_) => "the scale's journal did not take it",
             Self::NoSuchPlace => "the scale's journal has no such place",
+            Self::NoNeed => "there is room enough on the scale",
             Self::NoJournal => "the scale cannot open its journal: see its diagnostics page",
         })
     }
@@ -102,7 +103,7 @@ impl Error for Refusal {
     fn source(&self) -> Option<&(dyn Error + 'static)> {
         match self {
             Self::NotNoted(fault) => Some(fault),
-            Self::Busy | Self::Stale | Self::Foreign | Self::NoSuchPlace | Self::NoJournal => None,
+            Self::Busy | Self::Stale | Self::Foreign | Self::NoSuchPlace | Self::NoJournal | Self::NoNeed => None,
         }
     }
 }

@@ -167,6 +167,11 @@ impl Device {
                     log::brightness(level);
                     board.screen().brightness(level);
                 }
+                Effect::LookForRoom => {
+                    let journal = self.journal.as_ref().ok();
+                    let room = journal.and_then(|journal| journal.room(board.flash()).ok().flatten());
+                    self.app.handle(now, Input::Room(room));
+                }
                 Effect::BringNews => self.drive.bring_news(now),
                 Effect::PanelBegins(column) => {
                     board.screen().begins_at(column);

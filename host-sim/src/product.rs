@@ -7,7 +7,8 @@ use clap::{Parser, Subcommand};
 use crate::cli::Program;
 use crate::computer::plan::PlanArgs;
 use crate::computer::{
-    BackupArgs, BenchArgs, CheckArgs, ClockArgs, NameArgs, RecordArgs, ReportArgs, RestoreArgs, ServeArgs, TableArgs,
+    BackupArgs, BenchArgs, CheckArgs, ClockArgs, MakeRoomArgs, NameArgs, RecordArgs, ReportArgs, RestoreArgs,
+    ServeArgs, TableArgs,
 };
 use crate::desk::{self, DeskArgs};
 use crate::failure::Failure;
@@ -29,6 +30,7 @@ enum Command {
     Check(CheckArgs),
     Clock(ClockArgs),
     Desk(DeskArgs),
+    MakeRoom(MakeRoomArgs),
     Name(NameArgs),
     Plan(PlanArgs),
     Play(Play),
@@ -44,7 +46,7 @@ impl Program for Product {
     const GROUPS: &[(&str, &[&str])] = &[
         ("The scale on this computer", &["desk", "serve", "play", "replay"]),
         ("What the scale has noted", &["table", "report", "plan"]),
-        ("Safekeeping", &["backup", "restore", "check"]),
+        ("Safekeeping", &["backup", "restore", "check", "make-room"]),
         ("Names and the time", &["name", "clock"]),
         ("A newly built scale", &["bench", "record"]),
     ];
@@ -57,6 +59,7 @@ impl Program for Product {
             Some(Command::Bench(args)) => args.run(std::io::stdin().lock(), out),
             Some(Command::Check(args)) => args.run(out),
             Some(Command::Clock(args)) => args.run(out),
+            Some(Command::MakeRoom(args)) => args.run(out),
             Some(Command::Name(args)) => args.run(out),
             Some(Command::Plan(args)) => args.run(out),
             Some(Command::Play(args)) => args.run(out),

@@ -4,7 +4,7 @@ import subprocess
 
 import pytest
 
-from knitter import STEADY_MS, Knitter, plugged_in
+from knitter import PAGE_MS, STEADY_MS, Knitter, plugged_in
 from rig import link
 from rig.decades import DECADES, decades_later
 from rig.image import simulator
@@ -41,6 +41,35 @@ def test_goes_on_with_a_full_journal(image, old):
     knitter.put(50.0)
     knitter.bench.until(lambda: knitter.entries("Visit")[-1].sequence > newest, STEADY_MS, "the visit in the journal")
     assert knitter.bench.unexpected() == []
+
+
+# The warning stands from pair 1,317 on.
+NEARLY_FULL = 1_330
+
+
+def test_room_is_made_by_the_keys(image, ready):
+    """The sign stands, the oldest pairs may go after two questions, and the sign goes."""
+    knitter = Knitter(image, flash=decades_later(ready, NEARLY_FULL))
+    knitter.bench.run(3000)
+    settings = len(knitter.entries("Setting"))
+    pairs = len(knitter.entries("Condensed"))
+    knitter.hold("next")
+    knitter.choose("Make room")
+    assert knitter.bench.page().says("oldest pairs go")
+    knitter.choose("not now")
+    assert len(knitter.entries("Setting")) == settings
+    knitter.choose("Make room")
+    knitter.choose("oldest pairs go")
+    assert knitter.bench.page().says("Backed up?")
+    knitter.choose("gone up to pair")
+    knitter.bench.until(lambda: len(knitter.entries("Setting")) > settings, PAGE_MS, "the setting in the journal")
+    # Nothing went by that.
+    assert len(knitter.entries("Condensed")) == pairs
+    knitter.bench.run(1500)
+    assert knitter.bench.page().says("Memory used"), knitter.bench.page().words
+    knitter.bench.until(lambda: not knitter.bench.page().says("oldest"), PAGE_MS, "no more to ask")
+    assert knitter.bench.unexpected() == []
+    assert knitter.machine.resets == []
 
 
 # Until a device that lies still has noted all that it will.

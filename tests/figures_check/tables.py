@@ -136,6 +136,7 @@ SENTENCES = [
     (r"not one in ([\d,]+) simulated power cuts", named("tests-figures", "cut_points"), 0),
     (r"None of ([\d,]+) flipped bits", named("tests-figures", "flips"), 0),
     (r"holds ([\d,]+) pairs", named("tests-figures", "capacity_pairs"), 0),
+    (r"([\d,]+) where each has a name", named("tests-figures", "capacity_pairs_with_names"), 0),
     # Rounded to hundreds.
     (r"lasts ([\d,]+) years", named("tests-figures", "endurance_years_at_20_marks_and_200_visits_a_day"), 0.02),
     (r"image: ([\d.]+) of at most", named("image", "flash_bytes", 1e-3), 0),

@@ -339,7 +339,7 @@ fn marks_of_schema_2() -> Vec<Record> {
         pair: 2,
         event: PairEvent::Reopened,
     });
-    records.push(Record::Setting(Setting::PairInHand(2)));
+    records.extend([Setting::PairInHand(2), Setting::KeptFrom(Sequence(1))].map(Record::Setting));
     records
 }
 

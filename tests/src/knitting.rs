@@ -52,6 +52,15 @@ pub fn plan() -> Vec<Line, MAX_LINES> {
         .collect()
 }
 
+/// What the section at this place of the plan takes, mg; places beyond its end go round.
+#[must_use]
+pub fn takes(place: u8) -> i32 {
+    SOCK[usize::from(place) % SOCK.len()].3
+}
+
+/// What a pair's yarns A, B and C weigh at first, mg: more than its sections take.
+pub const AT_FIRST: [i32; 3] = [100_000, 25_000, 20_000];
+
 /// A weight of this many milligrams, not in a bowl.
 #[must_use]
 pub fn weight(mg: i32) -> Weight {
@@ -79,7 +88,8 @@ pub fn visit(mg: i32) -> Record {
 /// sections marked and each mark amended, and the pair closed.
 #[must_use]
 pub fn pair(number: u16, first: Sequence) -> std::vec::Vec<Record> {
-    let mut left = [100_000 + i32::from(number), 20_000, 20_000];
+    let mut left = AT_FIRST;
+    left[0] += i32::from(number);
     let letters = [YarnLetter::A, YarnLetter::B, YarnLetter::C];
     let mut records = vec![Record::PairBegun {
         pair: number,

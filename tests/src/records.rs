@@ -292,6 +292,7 @@ fn any_setting() -> impl Strategy<Value = Setting> {
         proptest::sample::select(SUPPLIES.to_vec()).prop_map(Setting::Supply),
         any::<bool>().prop_map(Setting::LanguageAsked),
         any::<u16>().prop_map(Setting::PairInHand),
+        any::<u32>().prop_map(|from| Setting::KeptFrom(Sequence(from))),
     ]
 }
 

@@ -1,6 +1,6 @@
 //! What stands in the journal until something else of its kind is noted, and must outlive the sector that it is in.
 
-use yarn_scale_core::journal::{BenchCheck, Language, Named, Record, Setting};
+use yarn_scale_core::journal::{BenchCheck, Language, Named, Record, Sequence, Setting};
 use yarn_scale_core::sock::{BowlNumber, Fibre, Label, YarnLetter};
 use yarn_scale_core::units::FineCounts;
 use yarn_scale_core::weighing::{Calibration, Unit};
@@ -37,6 +37,7 @@ pub fn standing(version: u8) -> Vec<Record> {
         Record::Setting(Setting::Supply(SUPPLIES[usize::from(version)])),
         Record::Setting(Setting::LanguageAsked(version == 1)),
         Record::Setting(Setting::PairInHand(60_000 + u16::from(version))),
+        Record::Setting(Setting::KeptFrom(Sequence(1_000_000 + u32::from(version)))),
     ];
     records.extend(BenchCheck::ALL.map(|check| Record::Bench {
         check,

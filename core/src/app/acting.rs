@@ -94,6 +94,7 @@ impl App {
             Action::Choose(line) => self.chosen_line = Some(line),
             Action::Zero => self.zero(),
             Action::SweepAnew => self.scale.sweep_anew(),
+            Action::LookForRoom => self.emit(Effect::LookForRoom),
             Action::BringNews => self.emit(Effect::BringNews),
             Action::PanelBegins(column) => self.emit(Effect::PanelBegins(column)),
             Action::Check(task) => self.check(task),

@@ -139,6 +139,7 @@ impl App {
             Input::Plugged(plugged) => self.plug(plugged),
             Input::Ready(cause) => self.ready(cause),
             Input::Refused => self.book.lost(),
+            Input::Room(room) => self.health.room = room,
             Input::Restoring => {
                 self.restoring = true;
                 // It is to be seen.

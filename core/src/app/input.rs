@@ -3,7 +3,7 @@
 use crate::bench::Task;
 use crate::board::{Climate, Levels, Tone};
 use crate::converter::{ConverterFault, RawSample};
-use crate::journal::{Entry, JournalFault, Record, Replayed, StartCause, Usage};
+use crate::journal::{Entry, JournalFault, Record, Replayed, Room, StartCause, Usage};
 use crate::ui::DriveShows;
 use crate::units::{Instant, Millivolts};
 
@@ -34,6 +34,8 @@ pub enum Input<'a> {
     Restoring,
     /// A record was refused: it will be missing before the next one.
     Refused,
+    /// The pairs that go if room is made; none where there is no need.
+    Room(Option<Room>),
     /// A conversion, or why there is none.
     Sample(Result<RawSample, ConverterFault>),
     /// The supply.
@@ -56,6 +58,8 @@ pub enum Effect {
     Brightness(u8),
     /// Power the converter up or down.
     ConverterPower(bool),
+    /// Find out which pairs go if room is made, and answer with [`Input::Room`].
+    LookForRoom,
     /// Let the drive show what has been noted by now.
     BringNews,
     /// Begin the display's picture in this column of its controller's memory.

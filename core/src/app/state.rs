@@ -26,6 +26,11 @@ impl App {
             // A clock that is set now is right whatever came before.
             self.restored = false;
         }
+        if let Record::Setting(Setting::KeptFrom(_)) = entry.record {
+            self.health.room = None;
+            // There may have been none for the pair that was closed last.
+            self.condense_closed();
+        }
         self.show_net();
     }
 

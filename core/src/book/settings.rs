@@ -55,8 +55,8 @@ impl Settings {
             Setting::PanelOffset(column) => self.panel = Some(column.min(4)),
             Setting::Supply(kind) => self.supply = Some(kind),
             Setting::LanguageAsked(asked) => self.language_asked = asked,
-            // Bowls and needles keep their own.
-            Setting::BowlInUse(_) | Setting::PairInHand(_) => {}
+            // Bowls, needles and the journal keep their own.
+            Setting::BowlInUse(_) | Setting::PairInHand(_) | Setting::KeptFrom(_) => {}
         }
     }
 

@@ -7,7 +7,7 @@ use super::ring::Ring;
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Usage {
-    /// Part of the room for condensed pairs that is taken, percent.
+    /// Part of the room for condensed pairs that is taken by those that are kept, percent.
     pub pairs_percent: u8,
     /// Part of the room for marks that is taken by marks still needed, percent. Marks of condensed pairs do not count: they
     /// make room when it is wanted.
@@ -15,8 +15,7 @@ pub struct Usage {
 }
 
 impl Usage {
-    /// From here on the knitter is told to export and to begin a new journal: a tenth of the room is left, which on a
-    /// journal of 1 MiB is room for a hundred pairs.
+    /// From here on the knitter is told to make room: a tenth of it is left, which on a journal of 1 MiB is room for a hundred pairs.
     pub const WARNING_PERCENT: u8 = 90;
 
     /// The higher of the two.
@@ -37,7 +36,7 @@ impl Journal {
     #[must_use]
     pub fn usage(&self) -> Usage {
         Usage {
-            pairs_percent: percent(&self.pairs, self.pairs.tail()),
+            pairs_percent: percent(&self.pairs, self.begin_of_pairs()),
             marks_percent: percent(&self.marks, self.begin()),
         }
     }

@@ -8,7 +8,7 @@ use super::sector::SECTOR;
 pub(super) struct Layout {
     /// The pan's visits and the device's starts; the oldest are overwritten.
     pub(super) visits: u16,
-    /// Condensed pairs; nothing is ever overwritten.
+    /// Condensed pairs; the oldest are overwritten once they were let go.
     pub(super) pairs: u16,
     /// All else; the oldest is overwritten once its pair is condensed.
     pub(super) marks: u16,

@@ -6,7 +6,7 @@
 //! | ring | part | holds | when it is full |
 //! |---|---|---|---|
 //! | visits | 1/16 | steady loads, starts of the device | the oldest go |
-//! | pairs | 1/4 | closed pairs in short ([`Record::Condensed`]), their names | nothing more is taken |
+//! | pairs | 1/4 | closed pairs in short ([`Record::Condensed`]), their names | nothing more is taken, until the oldest were let go |
 //! | marks | the rest | weigh-ins, marks, plans, bowls, settings, calibration | the oldest go, once they are not needed |
 //!
 //! Marks are not needed once a *checkpoint* stands behind them: all that still stands (calibration, bowls, settings, labels)
@@ -48,6 +48,7 @@ mod record;
 mod replayed;
 mod restoring;
 mod ring;
+mod room;
 mod sector;
 mod sequence_checker;
 mod standing;
@@ -63,5 +64,6 @@ pub use pair_event::{Gauge, PairEvent};
 pub(crate) use pair_event::{of_a_pair, of_the_device};
 pub use record::{BenchCheck, Entry, Language, Named, Record, Sequence, Setting, StartCause, SupplyKind};
 pub use replayed::{Replayed, RingName};
+pub use room::Room;
 pub use sequence_checker::SequenceChecker;
 pub use store::Journal;

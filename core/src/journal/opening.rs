@@ -11,7 +11,7 @@ use super::open_pairs::OpenPairs;
 use super::ring::Ring;
 use super::sector::SECTOR;
 use super::standing::Standing;
-use super::{Entry, Journal, JournalFault, Record, Replayed, RingName, Sequence};
+use super::{Entry, Journal, JournalFault, Record, Replayed, RingName, Sequence, Setting};
 
 impl Journal {
     /// Opens the journal on this flash and replays what the state of the scale is made of: the latest condensed pairs, then
@@ -49,6 +49,7 @@ impl Journal {
             visits,
             standing: Standing::new(),
             from: None,
+            kept_from: None,
             open: OpenPairs::default(),
             condensed: 0,
             missing: 0,
@@ -89,13 +90,20 @@ impl Journal {
         self.from = self.checkpoint(flash)?;
         let (expected, from) = self.from.unwrap_or((Sequence(1), self.marks.tail()));
         let mut marks = self.marks;
+        let mut kept_from = None;
         marks.replay(flash, from, Some(expected), &mut |replayed| {
             if let Replayed::Entry(entry) = replayed {
                 self.learn(entry);
+                if let Record::Setting(Setting::KeptFrom(from)) = entry.record {
+                    kept_from = Some(from);
+                }
             }
             each(replayed);
         })?;
         self.marks = marks;
+        if let Some(from) = kept_from {
+            self.keep_from(flash, from)?;
+        }
         let unreadable = self.marks.report_end(flash, each)?;
         self.missing = u16::from(unreadable);
         Ok(())
@@ -147,5 +155,5 @@ impl Journal {
 }
 
 /// Sectors of condensed pairs and of visits that are replayed at start-up besides the newest: 30 pairs at least, 130 visits.
-const RECENT_PAIRS: u16 = 3;
+pub(super) const RECENT_PAIRS: u16 = 3;
 const RECENT_VISITS: u16 = 1;

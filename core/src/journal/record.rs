@@ -284,6 +284,8 @@ pub enum Setting {
     LanguageAsked(bool),
     /// The pair that is gone on with; as long as this was never set, the one begun last.
     PairInHand(u16),
+    /// Of the closed pairs in short, those from this number on are kept; the older ones go where their room is wanted.
+    KeptFrom(Sequence),
 }
 
 /// What the scale is supplied from: each is empty at its own voltage.

@@ -6,7 +6,7 @@ use crate::sock::YARNS;
 
 /// Bowls are numbered 1 to 9; 0 is not used.
 const BOWLS: usize = 10;
-const SETTINGS: usize = 11;
+const SETTINGS: usize = 12;
 const CHECKS: usize = BenchCheck::ALL.len();
 const ALONE: usize = 3;
 const KINDS: usize = ALONE + BOWLS + SETTINGS + YARNS + YARNS + CHECKS;
@@ -84,5 +84,6 @@ const fn setting_index(setting: Setting) -> usize {
         Setting::Supply(_) => 8,
         Setting::LanguageAsked(_) => 9,
         Setting::PairInHand(_) => 10,
+        Setting::KeptFrom(_) => 11,
     }
 }

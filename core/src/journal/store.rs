@@ -9,7 +9,7 @@ use super::pair_event::of_a_pair;
 use super::restoring::Restore;
 use super::ring::Ring;
 use super::standing::Standing;
-use super::{Entry, JournalFault, Named, PairEvent, Record, Sequence};
+use super::{Entry, JournalFault, Named, PairEvent, Record, Sequence, Setting};
 use crate::units::Stamp;
 
 /// The journal. The flash is lent to each call; it must be the same one every time.
@@ -21,6 +21,8 @@ pub struct Journal {
     pub(super) standing: Standing,
     /// Replay begins at this number, in this sector: everything before is condensed or noted again.
     pub(super) from: Option<(Sequence, u16)>,
+    /// Closed pairs in short are kept from this number on, with which this sector begins.
+    pub(super) kept_from: Option<(Sequence, u16)>,
     pub(super) open: OpenPairs,
     /// Number of the last pair that was condensed.
     pub(super) condensed: u16,
@@ -43,7 +45,7 @@ impl Journal {
         match Where::of(&record) {
             Where::Visits => self.visits.append(flash, at, record, Expendable::ALL),
             Where::Pairs => {
-                let entry = self.pairs.append(flash, at, record, Expendable::NONE);
+                let entry = self.pairs.append(flash, at, record, self.let_go());
                 if let Ok(entry) = &entry {
                     self.learn_condensed(&entry.record);
                 }
@@ -76,8 +78,12 @@ impl Journal {
         {
             return Err(JournalFault::Closed);
         }
-        // What is kept back lets a pair be closed, which makes room.
-        if !matches!(record, Record::PairClosed { .. }) && self.is_down_to_reserve(flash)? {
+        // What is kept back lets room be made.
+        let makes_room = matches!(
+            record,
+            Record::PairClosed { .. } | Record::Setting(Setting::KeptFrom(_))
+        );
+        if !makes_room && self.is_down_to_reserve(flash)? {
             return Err(JournalFault::Full);
         }
         if self.missing > 0 {
@@ -95,6 +101,9 @@ impl Journal {
         };
         let entry = self.note(flash, at, record)?;
         self.from = checkpoint.or(self.from);
+        if let Record::Setting(Setting::KeptFrom(from)) = entry.record {
+            self.keep_from(flash, from)?;
+        }
         Ok(entry)
     }
 
@@ -184,7 +193,7 @@ impl Journal {
         }
         for done in [
             self.marks.clear_ahead(flash, self.expendable()),
-            self.pairs.clear_ahead(flash, Expendable::NONE),
+            self.pairs.clear_ahead(flash, self.let_go()),
             self.visits.clear_ahead(flash, Expendable::ALL),
         ] {
             match done {
@@ -258,7 +267,7 @@ impl Where {
 
 /// Bytes kept back: a checkpoint with all nine bowls, all settings, eight named and labelled yarns and all results of the check on the
 /// bench takes fewer. Proven by test.
-const RESERVE: u32 = 1_600;
+const RESERVE: u32 = 1_700;
 
 /// A checkpoint is due after this part of the marks' ring.
 const CHECKPOINTS: u16 = 24;

@@ -105,6 +105,8 @@ pub enum LinkNote {
         /// The band.
         label: Label,
     },
+    /// That the oldest closed pairs may go, as many as make room: which ones, the record says.
+    MakeRoom,
 }
 
 /// What can be answered.
@@ -225,4 +227,6 @@ pub enum Refusal {
     NoSuchPlace,
     /// The journal cannot be opened.
     NoJournal,
+    /// There is room enough.
+    NoNeed,
 }

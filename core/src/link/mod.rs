@@ -10,7 +10,7 @@
 //! |---|---|---|
 //! | `Hello` | `Device`: versions, usage, number of the next record | no |
 //! | `Read` | `Entries`: a sector's encoded entries, each behind its length (one byte times 256, one byte), and where to read on | no |
-//! | `Note` | `Noted` | yes: a name, the clock, a yarn's label |
+//! | `Note` | `Noted` | yes: a name, the clock, a yarn's label; that the oldest closed pairs may go |
 //! | `RestoreBegin` | `RestoreBegun`: how many sectors there are for visits | no: only a fence is put up, behind which nothing counts |
 //! | `Restore` | `Restored` | no: entries that continue a ring of an emptier journal are written behind the fence |
 //! | `RestoreEnd` | `Restored` | yes: all of them count from now on, if they came whole |
@@ -42,7 +42,7 @@
 //! |---|---|---|---|
 //! | `Hello` | 0 | `Device` | 0, protocol, schema (a byte each), program (text), capacity (mg, signed), pair, next, used (percent, a byte) |
 //! | `Read` | 1, part (a byte: 0 closed pairs, 1 marks, 2 visits), sector (option), entries passed in it (0) | `Entries` | 1, ring (0 pairs, 1 marks, 2 visits), entries (list of bytes), where to read on (option of part, sector, entries) |
-//! | `Note` | 2, expected, then 0 name (0 pair and its number, or 1 yarn and its letter from 0; text), 1 clock (seconds since 1970 UTC) or 2 band (letter, metres of 100 g, fibre) | `Noted` | 2, the record's number |
+//! | `Note` | 2, expected, then 0 name (0 pair and its number, or 1 yarn and its letter from 0; text), 1 clock (seconds since 1970 UTC), 2 band (letter, metres of 100 g, fibre) or 3 room is to be made | `Noted` | 2, the record's number |
 //! | `Restore` | 3, ring, entries (list of bytes, as in `Entries`) | `Restored` | 3 |
 //! | `RestoreBegin` | 5 | `RestoreBegun` | 6, sectors for visits |
 //! | `RestoreEnd` | 6, entries, checksum | `Restored` | 3 |

@@ -13,7 +13,7 @@ use super::message::{
 use crate::app::{App, Input};
 use crate::board::{Board, Link};
 use crate::converter::RawSample;
-use crate::journal::{Journal, JournalFault, Record, SCHEMA, packed};
+use crate::journal::{Journal, JournalFault, Record, SCHEMA, Setting, packed};
 use crate::units::{Counts, Duration, Instant};
 
 /// What the server may touch while it answers.
@@ -185,9 +185,10 @@ impl Server {
             }
             Ask::Note { expected, .. } if expected != journal.next() => Err(Refusal::Stale),
             Ask::Note { note, .. } => {
-                let noted = journal
-                    .append(board.flash(), app.stamp(), record(note))
-                    .map_err(Refusal::NotNoted);
+                let noted = record(note, journal, board.flash()).and_then(|record| {
+                    let noted = journal.append(board.flash(), app.stamp(), record);
+                    noted.map_err(Refusal::NotNoted)
+                });
                 noted.map(|entry| {
                     app.handle(*now, Input::Adopted(&entry));
                     Answer::Noted(entry.sequence)
@@ -270,12 +271,16 @@ fn restored(taken: Result<bool, JournalFault>) -> Result<Answer, Refusal> {
     }
 }
 
-fn record(note: LinkNote) -> Record {
-    match note {
+fn record<F: NorFlash>(note: LinkNote, journal: &Journal, flash: &mut F) -> Result<Record, Refusal> {
+    Ok(match note {
         LinkNote::Name { what, name } => Record::Named { what, name },
         LinkNote::Clock { unix } => Record::ClockSet { unix },
         LinkNote::Yarn { letter, label } => Record::Yarn { letter, label },
-    }
+        LinkNote::MakeRoom => {
+            let room = journal.room(flash).map_err(Refusal::NotNoted)?;
+            Record::Setting(Setting::KeptFrom(room.ok_or(Refusal::NoNeed)?.from))
+        }
+    })
 }
 
 /// A computer that asks does not pause for so long.

@@ -36,6 +36,8 @@ pub enum Action {
     Zero,
     /// Look anew for the lowest and the highest level.
     SweepAnew,
+    /// Find out which pairs go if room is made.
+    LookForRoom,
     /// Let the drive show what has been noted by now.
     BringNews,
     /// Begin the display's picture in this column of its controller's memory.
@@ -99,6 +101,8 @@ pub enum To {
     Diagnostics,
     /// The check on the bench.
     Bench,
+    /// Making room where the memory is nearly full.
+    Room,
     /// What the small signs mean.
     Signs,
     /// A calibration.

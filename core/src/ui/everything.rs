@@ -12,7 +12,7 @@ use crate::screen::{Value, Word};
 use crate::weighing::Unit;
 
 /// What can be opened or changed here, in order.
-const ROWS: [Row; 23] = [
+const ROWS: [Row; 24] = [
     Row::Pairs,
     Row::Leftover,
     Row::HowFar,
@@ -35,6 +35,7 @@ const ROWS: [Row; 23] = [
     Row::Drive,
     Row::Battery,
     Row::Diagnostics,
+    Row::Room,
     Row::Signs,
 ];
 
@@ -62,6 +63,7 @@ enum Row {
     Drive,
     Battery,
     Diagnostics,
+    Room,
     Signs,
 }
 
@@ -116,6 +118,7 @@ impl Row {
             Self::Drive => Word::Drive,
             Self::Battery => Word::Battery,
             Self::Diagnostics => Word::Diagnostics,
+            Self::Room => Word::MakeRoom,
             Self::Signs => Word::Signs,
         }
     }
@@ -143,6 +146,7 @@ impl Row {
             | Self::Parts
             | Self::Battery
             | Self::Diagnostics
+            | Self::Room
             | Self::Signs => Value::Nothing,
             Self::Bowls => context
                 .book
@@ -185,6 +189,7 @@ impl Row {
             Self::Drive => return Action::BringNews.into(),
             Self::Battery => return Actions::go(To::Battery),
             Self::Diagnostics => return Actions::go(To::Diagnostics),
+            Self::Room => return Actions::from(Action::LookForRoom).and_go(To::Room),
             Self::Signs => return Actions::go(To::Signs),
             Self::Units => Setting::Unit(match settings.unit {
                 Unit::Gram => Unit::Ounce,

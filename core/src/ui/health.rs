@@ -1,5 +1,6 @@
 //! What the device knows of its own state, for the diagnostics page and the export.
 
+use crate::journal::Room;
 use crate::units::Millivolts;
 
 /// What a computer sees of the scale's drive.
@@ -29,6 +30,8 @@ pub struct Health {
     pub hours_a_day: u16,
     /// How full the journal is, %.
     pub journal_percent: Option<u8>,
+    /// The pairs that go if room is made, where that was asked and there is need.
+    pub room: Option<Room>,
     /// Places in the journal where something is missing or damaged.
     pub gaps: u16,
     /// Restarts after a hang, as far as the journal goes back.

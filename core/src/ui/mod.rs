@@ -44,6 +44,7 @@ mod plan;
 mod presets;
 mod question;
 mod rest;
+mod room;
 mod shows;
 mod signs;
 mod stepped;

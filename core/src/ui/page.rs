@@ -25,6 +25,7 @@ use super::plan::PlanPage;
 use super::presets::{OrderPage, PresetsPage};
 use super::question::QuestionPage;
 use super::rest::RestPage;
+use super::room::RoomPage;
 use super::shows::Shows;
 use super::signs::SignsPage;
 use super::stitches::StitchesPage;
@@ -92,6 +93,8 @@ pub enum Page {
     Diagnostics(DiagnosticsPage),
     /// The check on the bench.
     Bench(BenchPage),
+    /// Making room where the memory is nearly full.
+    Room(RoomPage),
     /// What the small signs mean.
     Signs(SignsPage),
     /// A calibration under way.
@@ -134,6 +137,7 @@ macro_rules! on_each {
             Page::Battery($open) => $call,
             Page::Diagnostics($open) => $call,
             Page::Bench($open) => $call,
+            Page::Room($open) => $call,
             Page::Signs($open) => $call,
             Page::Calibrate($open) => $call,
             Page::Parts($open) => $call,
@@ -180,6 +184,7 @@ impl Page {
             To::Battery => Self::Battery(BatteryPage),
             To::Diagnostics => Self::Diagnostics(DiagnosticsPage::default()),
             To::Bench => Self::Bench(BenchPage::default()),
+            To::Room => Self::Room(RoomPage::default()),
             To::Signs => Self::Signs(SignsPage::default()),
             To::Calibrate => Self::Calibrate(Calibrating::new()),
             To::Parts => Self::Parts(PartsPage::open(context)),
@@ -229,6 +234,7 @@ impl Page {
             | Self::Battery(_)
             | Self::Diagnostics(_)
             | Self::Bench(_)
+            | Self::Room(_)
             | Self::Signs(_)
             | Self::Calibrate(_)
             | Self::Parts(_)

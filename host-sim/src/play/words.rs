@@ -221,6 +221,7 @@ pub fn record(record: &Record) -> Option<String> {
         } => Some("stay-mark".to_owned()),
         Record::OfPair { event, .. } => Some(name_of(event)),
         Record::Setting(Setting::PairInHand(_)) => Some("pair-in-hand".to_owned()),
+        Record::Setting(Setting::KeptFrom(_)) => Some("kept-from".to_owned()),
         other => Some(name_of(other)),
     }
 }

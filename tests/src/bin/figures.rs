@@ -5,8 +5,7 @@ use std::process::ExitCode;
 
 use yarn_scale_tests::damage::{Harmed, twelve_pairs};
 use yarn_scale_tests::durability::{
-    CAMPAIGNS, CutCounts, DEVICE, SCENES, Unharmed, Years, cut_restores, cut_scene, endurance_years, keep_losing_power,
-    until_full,
+    CAMPAIGNS, CutCounts, SCENES, SeveralPairs, Unharmed, cut_restores, cut_scene, endurance_years, keep_losing_power,
 };
 use yarn_scale_tests::hostile::{SHORT_NOISE, TARGETS, smoke};
 
@@ -141,16 +140,13 @@ fn faults() {
     println!("faults_in_the_table {}", rows.count().saturating_sub(1));
 }
 
+/// With three pairs on the needles at any time, an evening on each in turn.
 fn capacity() {
-    let mut years = Years::new(DEVICE);
-    let mut warned = None;
-    let (full, _) = until_full(&mut years, |pair, years| {
-        if years.journal.usage().is_nearly_full() {
-            warned.get_or_insert(pair);
-        }
-    });
-    println!("capacity_pairs {}", full - 1);
-    println!("capacity_warning_at_pair {}", warned.unwrap_or(full));
+    let (full, warned, _) = SeveralPairs::new(false).until_full(3);
+    println!("capacity_pairs {full}");
+    println!("capacity_warning_at_pair {warned}");
+    let (full, _, _) = SeveralPairs::new(true).until_full(3);
+    println!("capacity_pairs_with_names {full}");
 }
 
 fn endurance(long: bool) {

@@ -1,7 +1,8 @@
 //! Which stories are cut where: in a minute as a test, and everywhere in a long run.
 
+use super::scenes::NEARLY_FULL;
 use super::{CutCounts, Reach, Step, cut_at_random, cut_everywhere};
-use super::{a_pair_with_everything, only_settings, only_visits, round_the_ring};
+use super::{a_pair_with_everything, letting_pairs_go, only_settings, only_visits, round_the_ring};
 
 /// A story, and which of its steps are cut.
 #[derive(Clone, Copy, Debug)]
@@ -18,7 +19,7 @@ pub struct Campaign {
 }
 
 /// All of them.
-pub const CAMPAIGNS: [Campaign; 4] = [
+pub const CAMPAIGNS: [Campaign; 5] = [
     Campaign {
         name: "a pair with everything",
         story: a_pair_with_everything,
@@ -36,6 +37,15 @@ pub const CAMPAIGNS: [Campaign; 4] = [
         reach: Reach::Telling,
         kib: 96,
         planned: 1_500,
+    },
+    // The ring of pairs has six sectors and begins the last; two of the oldest are let go, one after the other, and overwritten.
+    Campaign {
+        name: "letting pairs go",
+        story: || letting_pairs_go(NEARLY_FULL, 32),
+        begin: NEARLY_FULL as usize * 32,
+        reach: Reach::Telling,
+        kib: 96,
+        planned: 1_000,
     },
     Campaign {
         name: "settings alone",

@@ -12,6 +12,7 @@ mod restore_scenes;
 mod restores;
 mod scale;
 mod scenes;
+mod several;
 mod story;
 mod years;
 
@@ -24,5 +25,6 @@ pub use restore_scenes::cut_restores;
 pub use restores::{RestoreCounts, Saved, cut_restore, put_back, standing};
 pub use scale::Scale;
 pub use scenes::{SCENES, Scene, cut_scene};
-pub use story::{Step, a_pair_with_everything, only_settings, only_visits, round_the_ring};
+pub use several::SeveralPairs;
+pub use story::{Step, a_pair_with_everything, letting_pairs_go, only_settings, only_visits, round_the_ring};
 pub use years::{DEVICE, ENDURANCE, Years, endurance_years, until_full};

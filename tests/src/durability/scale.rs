@@ -2,7 +2,7 @@
 
 use std::rc::Rc;
 
-use yarn_scale_core::journal::{Entry, Journal, JournalFault, Record};
+use yarn_scale_core::journal::{Entry, Journal, JournalFault, Record, Setting};
 use yarn_scale_core::ledger::condense;
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::device::flash::{Counts, SimFlash};
@@ -76,6 +76,11 @@ impl Scale {
                 of: noted_before(*back).sequence,
             },
             Step::Condense => condense(self.model.ledger()),
+            Step::MakeRoom => match self.journal.room(&mut self.flash) {
+                Ok(Some(room)) => Record::Setting(Setting::KeptFrom(room.from)),
+                Ok(None) => return Ok(Outcome::Done(None)),
+                Err(fault) => return Err(format!("{fault:?}")),
+            },
             Step::Tidy => {
                 return match self.journal.tidy(&mut self.flash) {
                     Ok(()) => Ok(Outcome::Done(None)),

@@ -23,11 +23,13 @@ pub struct Scene {
     pub name: &'static str,
     /// Pairs that were knitted before it, on a small journal; none on a new one of the device's size.
     pub pairs_before: u16,
+    /// Bytes of the small journal.
+    bytes: usize,
 }
 
 /// What is cut: everything that is noted, on a new journal; and the begin of a pair where the ring of marks has come round,
 /// at several places of the ring, just before another sector is needed.
-pub const SCENES: [Scene; 10] = [
+pub const SCENES: [Scene; 11] = [
     on_a_new_journal("a_cuff"),
     on_a_new_journal("ripped_back"),
     on_a_new_journal("every_setting"),
@@ -38,16 +40,26 @@ pub const SCENES: [Scene; 10] = [
     after_pairs(21),
     after_pairs(22),
     after_pairs(23),
+    Scene {
+        name: "full_journal/make_room",
+        pairs_before: NEARLY_FULL,
+        bytes: 96 << 10,
+    },
 ];
 
 const fn on_a_new_journal(name: &'static str) -> Scene {
-    Scene { name, pairs_before: 0 }
+    Scene {
+        name,
+        pairs_before: 0,
+        bytes: SMALL,
+    }
 }
 
 const fn after_pairs(pairs_before: u16) -> Scene {
     Scene {
         name: "next_pair",
         pairs_before,
+        bytes: SMALL,
     }
 }
 
@@ -61,7 +73,7 @@ pub fn cut_scene(scene: &Scene, thorough: bool) -> Result<CutCounts, String> {
     let script = Script::read(&folder.join(scene.name).with_extension("toml")).map_err(|bad| bad.to_string())?;
     let mut stage = Stage::new(&script, script.scenario.world.seed);
     if scene.pairs_before > 0 {
-        let flash = worn(stage.simulator.board.world(), scene.pairs_before)?;
+        let flash = worn(stage.simulator.board.world(), scene)?;
         stage.exchange_flash(flash);
     }
     let now = stage.simulator.now_s();
@@ -90,9 +102,9 @@ pub fn cut_scene(scene: &Scene, thorough: bool) -> Result<CutCounts, String> {
 
 /// A small journal of this world's scale after so many pairs, and after so many changes of a setting that the next records
 /// need another sector.
-fn worn(world: &World, pairs: u16) -> Result<SimFlash, String> {
-    let mut years = Years::from(calibrated_flash(world, SMALL));
-    for pair in 1..=pairs {
+fn worn(world: &World, scene: &Scene) -> Result<SimFlash, String> {
+    let mut years = Years::from(calibrated_flash(world, scene.bytes));
+    for pair in 1..=scene.pairs_before {
         years
             .knit_a_pair(pair)
             .map_err(|fault| format!("pair {pair}: {fault:?}"))?;
@@ -264,6 +276,9 @@ fn confirms(line: &str) -> bool {
 
 /// Bytes of a small journal: its ring of marks comes round after some 16 pairs.
 const SMALL: usize = 48 << 10;
+
+/// Pairs in short that begin the last of six sectors.
+pub(super) const NEARLY_FULL: u16 = 122;
 
 /// Records that still fit in the sector being written where a worn journal begins.
 const CHANGES_BEFORE: usize = 6;

@@ -20,6 +20,8 @@ pub enum Step {
     Undo(usize),
     /// The ledger's pair is noted in short.
     Condense,
+    /// The oldest pairs in short are let go, as many as make room, if there is need.
+    MakeRoom,
     /// Idle: sectors are made blank ahead of time.
     Tidy,
     /// Power goes off and on between two operations.
@@ -136,6 +138,21 @@ pub fn round_the_ring(pairs: u16) -> Vec<Step> {
             Step::Condense,
             Step::Tidy,
         ]);
+    }
+    steps
+}
+
+/// So many pairs, and then more, behind each of which room is made if there is need.
+#[must_use]
+pub fn letting_pairs_go(before: u16, then: u16) -> Vec<Step> {
+    let mut steps = round_the_ring(before);
+    let pairs = round_the_ring(before.saturating_add(then));
+    for step in pairs.into_iter().skip(steps.len()) {
+        let is_last = matches!(step, Step::Tidy);
+        steps.push(step);
+        if is_last {
+            steps.push(Step::MakeRoom);
+        }
     }
     steps
 }

@@ -11,6 +11,7 @@ mod free_plan;
 mod hostile_input;
 mod how_far;
 mod knitters_with_slips;
+mod make_room;
 mod marking;
 mod navigation;
 mod one_stay;

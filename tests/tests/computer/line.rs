@@ -11,21 +11,24 @@ use std::time::Duration;
 use clap::Parser;
 use yarn_scale_core::app::Key;
 use yarn_scale_core::converter::SampleRate;
-use yarn_scale_core::journal::{Journal, Language, Record, RingName, Setting};
+use yarn_scale_core::journal::{Journal, Language, Record, RingName, Sequence, Setting, decode};
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::computer::story::Story;
-use yarn_scale_sim::computer::{Backup, BackupArgs, ClockArgs, NameArgs, RecordArgs, RestoreArgs, TableArgs, serve};
+use yarn_scale_sim::computer::{
+    Backup, BackupArgs, ClockArgs, MakeRoomArgs, NameArgs, RecordArgs, RestoreArgs, TableArgs, serve,
+};
 use yarn_scale_sim::device::flash::SimFlash;
 use yarn_scale_sim::device::simulator::{JOURNAL_BYTES, Simulator, calibrated_flash};
 use yarn_scale_sim::failure::Failure;
 use yarn_scale_sim::replay::{Replay, TimeUnit};
 use yarn_scale_sim::world::{Body, Room, Unit, World};
-use yarn_scale_tests::durability::Years;
+use yarn_scale_tests::durability::{Found, Years};
 use yarn_scale_tests::knitting::{knitted, pair};
 
 #[derive(Debug, Parser)]
 enum Command {
     Clock(ClockArgs),
+    MakeRoom(MakeRoomArgs),
     Name(NameArgs),
     Record(RecordArgs),
     Backup(BackupArgs),
@@ -82,6 +85,7 @@ impl Plugged {
         let words = [&["yarn-scale"], words, &["--device", &self.port]].concat();
         let done = match Command::parse_from(words) {
             Command::Clock(args) => args.run(std::io::sink()),
+            Command::MakeRoom(args) => args.run(std::io::sink()),
             Command::Name(args) => args.run(std::io::sink()),
             Command::Record(args) => args.run(std::io::sink()),
             Command::Backup(args) => args.run(std::io::sink()),
@@ -167,6 +171,72 @@ fn a_full_journal_goes_to_a_blank_scale_and_comes_back_to_the_last_byte() {
     new.run(&["restore", text(&path("again"))]).expect("nothing to do");
     new.run(&["name", "1", "Sample"]).expect("noted");
     assert_eq!(new.back_up(&path("named")).entries.len(), backup.entries.len() + 1);
+}
+
+/// A memory that is nearly full, with a pair on the needles: all of it is in the file before anything may go, and the open pair stays.
+#[test]
+fn room_is_made_behind_a_backup_and_only_where_there_is_need() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = |name: &str| folder.path().join(name);
+    let mut years = Years::new(SMALL);
+    for pair in 1..=40 {
+        years.knit_a_pair(pair).expect("room");
+    }
+    let half = Plugged::with(years.flash.copy());
+    let reason = half.run(&["make-room", text(&path("half"))]).expect_err("no need");
+    assert!(reason.contains("room enough on the scale"), "{reason}");
+    assert!(!path("half").exists());
+
+    let mut pair = 40;
+    while !years.journal.usage().is_nearly_full() {
+        pair += 1;
+        years.knit_a_pair(pair).expect("room");
+    }
+    for record in knitting_pair(pair + 1) {
+        years.note(record).expect("room");
+    }
+    let scale = Plugged::with(years.flash);
+    std::fs::write(path("there"), "mine").expect("a file");
+    scale
+        .run(&["make-room", text(&path("there"))])
+        .expect_err("it is there");
+    assert_eq!(std::fs::read(path("there")).expect("a file"), b"mine");
+    let kept = |backup: &Backup| {
+        let decoded = backup.entries.iter().filter_map(|(_, entry)| decode(entry).ok());
+        decoded
+            .filter(|entry| matches!(entry.record, Record::Setting(Setting::KeptFrom(_))))
+            .count()
+    };
+    assert_eq!(
+        kept(&scale.back_up(&path("before"))),
+        0,
+        "without its backup nothing may go"
+    );
+    scale.run(&["make-room", text(&path("saved"))]).expect("room is made");
+    let (before, saved) = (Backup::read(&path("before")), Backup::read(&path("saved")));
+    assert_eq!(before.expect("a backup").entries, saved.expect("a backup").entries);
+    let after = scale.back_up(&path("after"));
+    assert_eq!(kept(&after), 1);
+    let device = after.device.expect("a scale");
+    assert!(device.used_percent < 90, "{device:?}");
+    let reason = scale
+        .run(&["make-room", text(&path("again"))])
+        .expect_err("no need any more");
+    assert!(reason.contains("room enough"), "{reason}");
+    // The pair on the needles is as it was.
+    let image = scale.unplug();
+    let (_, found) = Found::open(&mut SimFlash::with_content(image)).expect("a flash that works");
+    assert_eq!(found.ledger().0.steps(), years.ledger.steps());
+}
+
+/// A journal of 24 sectors.
+const SMALL: usize = 96 << 10;
+
+/// A pair's beginning, three yarns weighed in, and its first mark.
+fn knitting_pair(number: u16) -> Vec<Record> {
+    let mut records = pair(number, Sequence(0));
+    records.truncate(5);
+    records
 }
 
 #[test]

@@ -11,6 +11,7 @@ mod power_cuts_scenes;
 mod refused;
 mod refusing_flash;
 mod restore;
+mod room;
 mod rules;
 mod schema;
 mod store;

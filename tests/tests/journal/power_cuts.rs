@@ -31,6 +31,12 @@ fn making_room_survives_every_cut() {
     cut("making room");
 }
 
+/// Until it is noted that they may go all are there, and then those are that are kept; at no cut is a kept one or a mark lost.
+#[test]
+fn letting_pairs_go_survives_every_cut() {
+    cut("letting pairs go");
+}
+
 #[test]
 fn settings_alone_never_fill_the_journal() {
     cut("settings alone");

@@ -48,3 +48,9 @@ fn the_next_pair_survives_every_cut() {
     let counts = cut("next_pair", 2_000);
     assert!(counts.erases >= 4, "{counts:?}");
 }
+
+/// By the keys, on a journal that is nearly full, with a pair on the needles.
+#[test]
+fn making_room_survives_every_cut() {
+    cut("full_journal/make_room", 150);
+}

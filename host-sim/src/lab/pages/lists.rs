@@ -40,6 +40,24 @@ pub(super) fn cases() -> Vec<Case> {
             3,
         ),
         list(
+            "make-room",
+            Word::MakeRoom,
+            &[
+                word(Word::ChoiceNotNow, Value::Nothing),
+                word(Word::OldestPairsGo, Value::Number(184)),
+            ],
+            0,
+        ),
+        list(
+            "make-room-again",
+            Word::BackedUp,
+            &[
+                word(Word::ChoiceNotNow, Value::Nothing),
+                word(Word::GoneUpToPair, Value::Number(1_184)),
+            ],
+            1,
+        ),
+        list(
             "bowls",
             Word::WhichBowl,
             &[
