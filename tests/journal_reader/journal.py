@@ -109,8 +109,15 @@ class Journal:
     def event(self, pair, number, at, kind, reader, schema_1=None):
         of = self.pairs.get(pair, Pair([]))
         done = of.event(number, at, kind, reader, schema_1)
+        elsewhere = of.elsewhere
 
         def take():
+            if elsewhere and elsewhere[0] == "carried":
+                others = [self.pairs[elsewhere[1]]] if elsewhere[1] in self.pairs and elsewhere[1] != pair else []
+            else:
+                others = [other for other in self.pairs.values() if other is not of] if elsewhere else []
+            for other in others:
+                other.of_other(number, at, elsewhere)
             if number > of.applied:
                 of.applied = number
                 done()

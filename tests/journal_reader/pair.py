@@ -1,6 +1,6 @@
 """What the records of one pair say."""
 
-WEIGH_IN, UNPLANNED = -1, -2
+WEIGH_IN, UNPLANNED, CARRIED = -1, -2, -3
 
 
 class Pair:
@@ -10,12 +10,18 @@ class Pair:
         self.lines, self.weights, self.skips, self.open, self.doubt, self.applied = lines, [], [], True, set(), 0
         # Something of it may be missing; and it was opened again, so that what was noted in short may be from before.
         self.lacks, self.reopened = False, False
+        # What the event read last does to other pairs.
+        self.elsewhere = None
 
     def find(self, number):
-        return next((w for w in self.weights if w["number"] == number), None)
+        return next((w for w in self.weights if w["number"] == number and w["to"] != CARRIED), None)
 
     def has_weight(self, yarn):
-        return yarn in self.doubt or any(w["yarn"] == yarn for w in self.weights)
+        return yarn in self.doubt or self.goes_on(yarn)
+
+    def goes_on(self, yarn):
+        """Whether a chain of this yarn is there that another weight can join."""
+        return [w["to"] for w in self.weights if w["yarn"] == yarn][-1:] not in ([], [CARRIED])
 
     def gap(self):
         self.doubt = set(range(8))
@@ -26,14 +32,17 @@ class Pair:
 
     def event(self, number, at, kind, reader, schema_1=None):
         """Takes an event, if what it speaks of is there. The fields are read before that, so that the record is known to be whole."""
+        self.elsewhere = None
         if kind == 0:
             place, line = reader.raw(1)[0], reader.line()
             return lambda: self.change_line(place, line)
         if kind in (1, 10):
             yarn = reader.number()
             if kind == 10:
-                reader.number(), reader.number()
+                other = reader.number(), reader.number()
             mg = reader.weight()
+            if kind == 10:
+                self.elsewhere = ("carried", *other, mg)
             return lambda: self.add(number, at, yarn, mg, WEIGH_IN)
         if kind == 2:
             place, yarn, mg = reader.raw(1)[0], reader.number(), reader.weight()
@@ -47,9 +56,12 @@ class Pair:
             return lambda: self.has_weight(yarn) and self.add(number, at, yarn, mg, UNPLANNED)
         if kind == 4:
             of, mg = reader.number(), reader.weight()
+            self.elsewhere = ("amended", of, mg)
             return lambda: self.find(of) and self.find(of).update(mg=mg, amended=True)
         if kind in (5, 9):
             of = reader.number()
+            if kind == 5:
+                self.elsewhere = ("undone", of)
             return lambda: self.take_back(of, kind == 9)
         if kind == 6:
             place = reader.raw(1)[0]
@@ -74,6 +86,26 @@ class Pair:
         else:
             raise IndexError
         return lambda: None
+
+    def of_other(self, number, at, what):
+        """Takes what an event of another pair does here: a yarn that goes on there, corrected or taken back; whether it did."""
+        if number <= self.applied:
+            return
+        kind, of, *rest = what
+        if kind == "carried":
+            was, mg = rest
+            if self.goes_on(was):
+                self.weights.append(self.new(number, at, was, mg, CARRIED))
+                self.applied = number
+            return
+        end = next((w for w in self.weights if w["number"] == of and w["to"] == CARRIED), None)
+        if end is None:
+            return
+        self.applied = number
+        if kind == "amended":
+            end.update(mg=rest[0])
+        else:
+            self.weights.remove(end)
 
     def reopen(self):
         self.open = self.reopened = True
@@ -121,7 +153,7 @@ class Pair:
 
     def move(self, of, place):
         weight = self.find(of)
-        if weight and weight["to"] != WEIGH_IN and place < len(self.lines):
+        if weight and weight["to"] not in (WEIGH_IN, CARRIED) and place < len(self.lines):
             weight["to"] = place
             for other in self.weights:
                 if other["pushed"] and other["pushed"][0] is weight:
@@ -132,7 +164,7 @@ class Pair:
         for weight in self.weights:
             before = last.get(weight["yarn"])
             went.append(None if before is None else before - weight["mg"])
-            last[weight["yarn"]] = weight["mg"]
+            last[weight["yarn"]] = None if weight["to"] == CARRIED else weight["mg"]
         rows = []
         for place, line in enumerate(self.lines):
             marks = [(w, mg) for w, mg in zip(self.weights, went) if w["to"] == place]

@@ -14,6 +14,8 @@ pub enum Went {
     Section(u8),
     /// Into none.
     NoSection,
+    /// Into none, and what is left goes on in another pair.
+    Away,
 }
 
 /// A weight of a yarn, mg.
@@ -33,6 +35,13 @@ pub struct Link {
     pub pushed: Option<(Sequence, Went)>,
 }
 
+impl Link {
+    /// Whether this record noted it, in the pair that the record belongs to.
+    fn is(&self, of: Sequence) -> bool {
+        self.of == of && self.went != Went::Away
+    }
+}
+
 /// The chains of all pairs, read from the records alone.
 #[derive(Debug, Default)]
 pub struct Account {
@@ -44,6 +53,8 @@ pub struct Account {
     pub late: usize,
     /// Weights that were taken back or moved.
     pub changed: usize,
+    /// Yarns that went on in another pair.
+    pub carried: usize,
 }
 
 impl Account {
@@ -70,6 +81,7 @@ impl Account {
     }
 
     fn take(&mut self, pair: u16, of: Sequence, event: &PairEvent) {
+        self.take_elsewhere(pair, of, event);
         let chain = self.pairs.get_mut(&pair).expect("a pair that was begun");
         let bowls = &self.bowls;
         let gross = |weight: Weight| i64::from(weight.net.value.0) + weight.bowl.map_or(0, |bowl| bowls[&bowl]);
@@ -86,13 +98,13 @@ impl Account {
             PairEvent::Mark { line, yarn, weight, .. } => chain.push(link(yarn, weight, Went::Section(line))),
             PairEvent::Unplanned { yarn, weight } => chain.push(link(yarn, weight, Went::NoSection)),
             PairEvent::Amended { of, weight } => {
-                let link = chain.iter_mut().find(|link| link.of == of).expect("it was noted");
+                let link = chain.iter_mut().find(|link| link.is(of)).expect("it was noted");
                 (link.mass, link.gross) = (weight.net.value.0.into(), gross(weight));
             }
             PairEvent::Undone { of } | PairEvent::TakenBack { of } => {
                 self.changed += 1;
                 // A section that was left out has no weight.
-                if let Some(place) = chain.iter().position(|link| link.of == of) {
+                if let Some(place) = chain.iter().position(|link| link.is(of)) {
                     let gone = chain.remove(place);
                     if let Some((later, went)) = gone.pushed
                         && let Some(link) = chain.iter_mut().find(|link| link.of == later)
@@ -132,16 +144,7 @@ impl Account {
                     }
                 }
             }
-            PairEvent::Carried {
-                yarn,
-                from,
-                was,
-                weight,
-            } => {
-                chain.push(link(yarn, weight, Went::Nowhere));
-                let there = self.pairs.get_mut(&from).expect("a pair that was begun");
-                there.push(link(was, weight, Went::NoSection));
-            }
+            PairEvent::Carried { yarn, weight, .. } => chain.push(link(yarn, weight, Went::Nowhere)),
             PairEvent::LineChanged { .. }
             | PairEvent::Skipped { .. }
             | PairEvent::Label { .. }
@@ -150,6 +153,46 @@ impl Account {
             | PairEvent::Rounds { .. }
             | PairEvent::Reopened => {}
         }
+    }
+
+    /// What an event of one pair does to the others: a yarn of theirs goes on there, which is corrected or taken back.
+    fn take_elsewhere(&mut self, pair: u16, of: Sequence, event: &PairEvent) {
+        let bowls = &self.bowls;
+        let gross = |weight: Weight| i64::from(weight.net.value.0) + weight.bowl.map_or(0, |bowl| bowls[&bowl]);
+        let others = self.pairs.iter_mut().filter(|(number, _)| **number != pair);
+        let is_end = |link: &Link, of| link.of == of && link.went == Went::Away;
+        match *event {
+            PairEvent::Carried { from, was, weight, .. } => {
+                for (_, chain) in others.filter(|(number, _)| **number == from) {
+                    let last = chain.iter().rev().find(|link| link.yarn == was);
+                    if last.is_some_and(|last| last.went != Went::Away) {
+                        self.carried += 1;
+                        chain.push(Link {
+                            of,
+                            yarn: was,
+                            mass: weight.net.value.0.into(),
+                            gross: gross(weight),
+                            went: Went::Away,
+                            pushed: None,
+                        });
+                    }
+                }
+            }
+            PairEvent::Amended { of, weight } => {
+                for link in others.flat_map(|(_, chain)| chain).filter(|link| is_end(link, of)) {
+                    (link.mass, link.gross) = (weight.net.value.0.into(), gross(weight));
+                }
+            }
+            PairEvent::Undone { of } => others.for_each(|(_, chain)| chain.retain(|link| !is_end(link, of))),
+            _ => {}
+        }
+    }
+
+    /// What went from pair to pair, mg.
+    #[must_use]
+    pub fn between_pairs(&self) -> i64 {
+        let ends = self.pairs.values().flatten().filter(|link| link.went == Went::Away);
+        ends.map(|link| link.mass).sum()
     }
 
     /// Of a pair and a yarn: what came in, what its sections took, what went to none, and what is left, mg.
@@ -161,12 +204,16 @@ impl Account {
             match (before, link.went) {
                 (Some(before), Went::Section(_)) => used += before - link.mass,
                 (Some(before), Went::NoSection) => none += before - link.mass,
+                (before, Went::Away) => {
+                    came += before.map_or(link.mass, |_| 0);
+                    none += before.unwrap_or(link.mass);
+                }
                 (put_away, _) => {
                     none += put_away.unwrap_or(0);
                     came += link.mass;
                 }
             }
-            before = Some(link.mass);
+            before = (link.went != Went::Away).then_some(link.mass);
         }
         [came, used, none, before.unwrap_or(0)]
     }
@@ -176,7 +223,9 @@ impl Account {
     pub fn section(&self, pair: u16, line: u8) -> i64 {
         let of_yarn = |yarn: YarnLetter| {
             let links: Vec<&Link> = self.pairs[&pair].iter().filter(|link| link.yarn == yarn).collect();
-            let taken = links.windows(2).filter(|two| two[1].went == Went::Section(line));
+            let taken = links
+                .windows(2)
+                .filter(|two| two[0].went != Went::Away && two[1].went == Went::Section(line));
             taken.map(|two| two[0].mass - two[1].mass).sum::<i64>()
         };
         YarnLetter::ALL.into_iter().map(of_yarn).sum()

@@ -2,7 +2,7 @@
 
 use super::application::App;
 use crate::board::Tone;
-use crate::journal::{Record, Setting};
+use crate::journal::{PairEvent, Record, Setting};
 use crate::measured::Measured;
 use crate::recognise::{Choice, Meaning, OnPan, Situation, WhyAsked, ask, consider};
 use crate::screen::{Question, RefusedWord};
@@ -133,6 +133,19 @@ impl App {
                 }
             }
             Choice::StartFromHere { yarn, .. } => Record::Unplanned { yarn, weight },
+            Choice::GoesOn { from, was, yarn } => {
+                let pair = self.book.ledger().pair();
+                if !self.book.needles().have_room(&[pair, from]) {
+                    return self.refuse(RefusedWord::PairFull);
+                }
+                let event = PairEvent::Carried {
+                    yarn,
+                    from,
+                    was,
+                    weight,
+                };
+                Record::OfPair { pair, event }
+            }
             Choice::WeighIn(yarn) => Record::WeighIn { yarn, weight },
             Choice::NotNow | Choice::OtherPair(_) | Choice::NothingUsed(_) | Choice::TakeBack { .. } => return,
         };

@@ -157,11 +157,13 @@ impl App {
                 weight: left,
                 unplanned: went.value,
             },
-            (Purpose::WeighIn | Purpose::Section(_) | Purpose::Unplanned, _) => Notice::WeighedIn {
-                yarn: step.yarn,
-                weight: left,
-                short: RestPage::of(Some(step.yarn), &self.context()).missing(),
-            },
+            (Purpose::WeighIn | Purpose::Section(_) | Purpose::Unplanned | Purpose::Carried(_), _) => {
+                Notice::WeighedIn {
+                    yarn: step.yarn,
+                    weight: left,
+                    short: RestPage::of(Some(step.yarn), &self.context()).missing(),
+                }
+            }
         };
         self.show(notice);
     }
@@ -200,7 +202,7 @@ impl App {
                 yarn: step.yarn,
                 weight: step.weight.net,
             },
-            Purpose::Unplanned => return,
+            Purpose::Unplanned | Purpose::Carried(_) => return,
         };
         if before.map(tenths) != Some(tenths(used)) {
             self.show(notice);

@@ -28,6 +28,8 @@ pub(super) struct Whole {
     pub(super) first: u16,
     pub(super) last: u16,
     pub(super) is_open: bool,
+    /// The pair that one of its yarns went on in last: what corrects that or takes it back stands among that one's records.
+    pub(super) carried: Option<u16>,
     /// What held before the first of them.
     pub(super) standing: Standing,
 }
@@ -102,6 +104,7 @@ impl Roll {
                 first: sector,
                 last: sector,
                 is_open: true,
+                carried: None,
                 standing: standing.clone(),
             });
         }
@@ -111,6 +114,14 @@ impl Roll {
         let Some(number) = standing.pair_of(&entry.record) else {
             return;
         };
+        if let Some((_, PairEvent::Carried { from, .. })) = entry.record.pair_event(number)
+            && let Some(whole) = self.whole.iter_mut().find(|whole| whole.number == from)
+        {
+            whole.carried = Some(number);
+        }
+        for whole in self.whole.iter_mut().filter(|whole| whole.carried == Some(number)) {
+            whole.last = sector;
+        }
         if let Some(whole) = self.whole.iter_mut().find(|whole| whole.number == number) {
             whole.last = sector;
             let event = PairEvent::Reopened;

@@ -6,6 +6,7 @@ use embedded_storage::nor_flash::NorFlash;
 use heapless::Vec;
 
 use super::codec::{self, MAX_ENCODED};
+use super::open_pairs::CarriedOn;
 use super::{Journal, JournalFault, Record, Sequence, packed};
 use crate::units::Stamp;
 
@@ -24,7 +25,7 @@ impl Journal {
         }
         let (mut sector, last) = (self.begin(), self.marks.head());
         let mut next = self.from.map(|(from, _)| from);
-        let mut begun_last = 0;
+        let (mut begun_last, mut carried) = (0, CarriedOn::new());
         loop {
             let (row, is_whole) = self.read_from(flash, sector, next, end)?;
             let mut rest = row.as_slice();
@@ -41,7 +42,7 @@ impl Journal {
                     begun_last = pair.max(begun_last);
                 }
                 let noted_at = entry.at;
-                if let Some(copy) = open.copy_of(entry, begun_last) {
+                if let Some(copy) = open.copy_of(entry, begun_last, &mut carried) {
                     self.note(flash, noted_at, copy)?;
                 }
             }

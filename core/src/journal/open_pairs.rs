@@ -5,10 +5,14 @@ use heapless::Vec;
 use super::in_short::InShort;
 use super::pair_event::{of_a_pair, of_the_device};
 use super::sector::SECTOR;
-use super::{Entry, PairEvent, Record};
+use super::{Entry, PairEvent, Record, Sequence};
+use crate::sock::YARNS;
 
 /// Most pairs that can be open at once.
 pub const OPEN_PAIRS: usize = 8;
+
+/// Numbers of the records by which yarns of open pairs went on in others: one for each yarn of each pair, though one can go several ways.
+pub(super) type CarriedOn = Vec<Sequence, { OPEN_PAIRS * YARNS }>;
 
 /// Most bytes that a copied record takes in a sector: proven by test.
 const COPY: u32 = 80;
@@ -41,12 +45,21 @@ impl OpenPairs {
                 event: PairEvent::Reopened,
             } => self.reopen(*pair),
             of_a_pair!() => {
-                let pair = record.pair_event(self.begun).map(|(pair, _)| pair);
-                if let Some((_, records)) = self.open.iter_mut().find(|(open, _)| Some(*open) == pair) {
-                    *records = records.saturating_add(1);
+                if let Some((pair, event)) = record.pair_event(self.begun) {
+                    self.count(pair, 1);
+                    if let PairEvent::Carried { from, .. } = event {
+                        // Its chain ends with that, and with what may correct it and take it back.
+                        self.count(from, 3);
+                    }
                 }
             }
             of_the_device!() | Record::Yarn { .. } | Record::Lost { .. } => {}
+        }
+    }
+
+    fn count(&mut self, pair: u16, more: u16) {
+        if let Some((_, records)) = self.open.iter_mut().find(|(open, _)| *open == pair) {
+            *records = records.saturating_add(more);
         }
     }
 
@@ -117,7 +130,7 @@ impl OpenPairs {
 
     /// What a checkpoint notes of an entry that is older: of an open pair all, of others nothing. `begun_last` is the number of the pair
     /// begun last before that entry.
-    pub(super) fn copy_of(&self, entry: Entry, begun_last: u16) -> Option<Record> {
+    pub(super) fn copy_of(&self, entry: Entry, begun_last: u16, carried: &mut CarriedOn) -> Option<Record> {
         let number = entry.number();
         if let Record::PairBegun { pair, .. } = entry.record {
             return self.is_open(pair).then_some(entry.record);
@@ -128,8 +141,12 @@ impl OpenPairs {
         }
         let (pair, event) = entry.record.pair_event(begun_last)?;
         // The other pair's chain ends with it.
-        let carried = matches!(event, PairEvent::Carried { from, .. } if self.is_open(from));
-        (carried || self.is_open(pair)).then_some(Record::Kept { pair, number, event })
+        let is_carried = if let PairEvent::Carried { from, .. } = event {
+            self.is_open(from) && carried.push(number).is_ok()
+        } else {
+            matches!(event, PairEvent::Undone { of } | PairEvent::Amended { of, .. } if carried.contains(&of))
+        };
+        (is_carried || self.is_open(pair)).then_some(Record::Kept { pair, number, event })
     }
 
     /// Whether any pair is open.

@@ -195,7 +195,8 @@ impl Ledger {
     /// The record that an undo takes back: the newest weight or skip.
     #[must_use]
     pub fn newest(&self) -> Option<Sequence> {
-        let weight = self.steps.iter().map(|step| step.sequence).max();
+        let weights = self.steps.iter().filter(|step| !step.ends());
+        let weight = weights.map(|step| step.sequence).max();
         let skip = self.skips.iter().map(|&(sequence, _)| sequence).max();
         weight.max(skip)
     }
@@ -226,11 +227,17 @@ impl Ledger {
         if let Some((pair, event)) = entry.record.pair_event(self.begun) {
             // Of other pairs nothing is known here; what a checkpoint has noted once more was there before.
             let number = entry.number();
-            if pair != self.pair || number <= self.applied.0 {
+            let is_own = pair == self.pair;
+            if number <= self.applied.0 || !(is_own || self.as_pair().is_carried(pair, &event)) {
                 return Ok(());
             }
             self.applied = Applied(number);
-            return self.apply_event(entry.at, number, &event);
+            return if is_own {
+                self.apply_event(entry.at, number, &event)
+            } else {
+                let sequence = number;
+                self.carry(Noted { sequence, at: entry.at }, pair, &event)
+            };
         }
         match &entry.record {
             // A checkpoint notes the beginning of an open pair once more.
@@ -297,10 +304,8 @@ impl Ledger {
                 self.push(noted, yarn, weight, Purpose::Unplanned)?;
             }
             PairEvent::Amended { of, weight } => {
-                let step = self.steps.iter_mut().find(|step| step.sequence == of);
-                let step = step.ok_or(ApplyFault::NoSuchRecord)?;
-                step.weight = weight;
-                step.amended = true;
+                let step = self.steps.iter_mut().find(|step| step.sequence == of && !step.ends());
+                step.ok_or(ApplyFault::NoSuchRecord)?.amend(weight);
             }
             PairEvent::Undone { of } => self.undo(of)?,
             PairEvent::TakenBack { of } => self.take_back(of)?,

@@ -89,7 +89,7 @@ impl Ledger {
         Ok(())
     }
 
-    fn new_step(&self, noted: Noted, yarn: YarnLetter, weight: Weight, purpose: Purpose) -> Step {
+    pub(super) fn new_step(&self, noted: Noted, yarn: YarnLetter, weight: Weight, purpose: Purpose) -> Step {
         Step {
             sequence: noted.sequence,
             at: noted.at,
@@ -115,7 +115,7 @@ impl Ledger {
         let place = self
             .steps
             .iter()
-            .position(|step| step.sequence == of)
+            .position(|step| step.sequence == of && !step.ends())
             .ok_or(ApplyFault::NoSuchRecord)?;
         let step = self.steps.remove(place);
         let pushed_on = step.pushed_on;
@@ -134,7 +134,7 @@ impl Ledger {
     /// Takes a mark of a section back that need not be the newest; a yarn keeps its first weight.
     pub(super) fn take_back(&mut self, of: Sequence) -> Result<(), ApplyFault> {
         let step = self.step(of).ok_or(ApplyFault::NoSuchRecord)?;
-        if step.purpose == Purpose::WeighIn {
+        if step.purpose == Purpose::WeighIn || step.ends() {
             return Err(ApplyFault::NoMark);
         }
         self.undo(of)
@@ -145,7 +145,7 @@ impl Ledger {
         self.plan.line(line).ok_or(ApplyFault::NoSuchLine)?;
         let step = self.steps.iter_mut().find(|step| step.sequence == of);
         let step = step.ok_or(ApplyFault::NoSuchRecord)?;
-        if step.purpose == Purpose::WeighIn {
+        if step.purpose == Purpose::WeighIn || step.ends() {
             return Err(ApplyFault::NoMark);
         }
         step.purpose = Purpose::Section(line);

@@ -5,6 +5,7 @@
 //! the sum of all amounts and what is left is the weigh-in, to the milligram, whatever was amended, undone or set late.
 
 mod apply;
+mod carried;
 mod chain;
 mod condense;
 mod counted;

@@ -76,13 +76,27 @@ impl Needles {
     /// Whether one more weight can be noted in the pair in hand.
     #[must_use]
     pub fn has_room(&self) -> bool {
-        !self.in_hand.steps.is_full() && self.steps.len().saturating_add(self.in_hand.steps.len()) < ALL_STEPS
+        self.have_room(&[self.in_hand.pair()])
     }
 
-    /// The step that a record noted, in whichever pair.
+    /// Whether one more weight can be noted in each of these pairs.
+    #[must_use]
+    pub fn have_room(&self, pairs: &[u16]) -> bool {
+        let mut all = pairs.len();
+        for pair in self.pairs() {
+            all = all.saturating_add(pair.steps.len());
+            if pairs.contains(&pair.number()) && pair.steps.len() >= MAX_STEPS {
+                return false;
+            }
+        }
+        all <= ALL_STEPS
+    }
+
+    /// The step that a record noted, in whichever pair it belongs to.
     #[must_use]
     pub fn step(&self, of: Sequence) -> Option<(u16, &Step)> {
-        self.pairs().find_map(|pair| Some((pair.number(), pair.step(of)?)))
+        let mut steps = self.pairs().filter_map(|pair| Some((pair.number(), pair.step(of)?)));
+        steps.find(|(_, step)| !step.ends())
     }
 
     /// Says on what scale all is weighed.
@@ -183,12 +197,22 @@ impl Needles {
     }
 
     fn apply_event(&mut self, entry: &Entry, pair: u16, event: &PairEvent) -> Result<(), ApplyFault> {
+        let other = self
+            .pairs()
+            .find(|other| other.is_carried(pair, event))
+            .map(Pair::number);
+        if event.adds_a_step() && !self.have_room(&[pair, other.unwrap_or(pair)]) {
+            return Err(ApplyFault::Full);
+        }
+        // First the pair that the yarn came from: then that of the record stays in hand.
+        if let Some(other) = other
+            && self.take_in_hand(other)
+        {
+            self.in_hand.apply(entry)?;
+        }
         if !self.take_in_hand(pair) {
             // Of a pair that is closed for good.
             return Ok(());
-        }
-        if event.adds_a_step() && !self.has_room() {
-            return Err(ApplyFault::Full);
         }
         if *event == PairEvent::Reopened && self.closed.take_if(|closed| *closed == pair).is_some() {
             self.in_short.reopened(pair);

@@ -35,10 +35,10 @@ impl<'a> Pair<'a> {
         self.plan
     }
 
-    /// The newest step of a yarn, or `None` if it was not weighed in.
+    /// The newest step of a yarn, or `None` if it was not weighed in or goes on in another pair.
     #[must_use]
     pub fn last(self, yarn: YarnLetter) -> Option<&'a Step> {
-        self.steps.iter().rev().find(|step| step.yarn == yarn)
+        newest_of(self.steps, yarn)
     }
 
     /// The step that a record noted.
@@ -69,8 +69,7 @@ impl<'a> Pair<'a> {
     #[must_use]
     pub fn took(self, line: u8) -> Option<Milligrams> {
         let went = |(place, step): (usize, &Step)| {
-            let mut before = self.steps.get(..place)?.iter().rev();
-            let before = before.find(|before| before.yarn == step.yarn)?;
+            let before = newest_of(self.steps.get(..place)?, step.yarn)?;
             (step.purpose == Purpose::Section(line)).then_some(before.weight.net.value - step.weight.net.value)
         };
         let marks = self.steps.iter().enumerate().filter_map(went);
@@ -100,7 +99,7 @@ impl<'a> Pair<'a> {
     pub fn cursor(self) -> Option<u8> {
         let marked = self.steps.iter().filter_map(|step| match step.purpose {
             Purpose::Section(line) => Some((step.sequence, line)),
-            Purpose::WeighIn | Purpose::Unplanned => None,
+            Purpose::WeighIn | Purpose::Unplanned | Purpose::Carried(_) => None,
         });
         let last = marked
             .chain(self.skips.iter().copied())
@@ -115,4 +114,10 @@ impl<'a> Pair<'a> {
         let end = u8::try_from(self.plan.lines.len()).unwrap_or(u8::MAX);
         (from..end).find(|&line| !self.is_done(line) && !self.is_skipped(line))
     }
+}
+
+/// The newest of these steps of a yarn, if its chain goes on from there.
+pub(super) fn newest_of(steps: &[Step], yarn: YarnLetter) -> Option<&Step> {
+    let last = steps.iter().rev().find(|step| step.yarn == yarn);
+    last.filter(|step| !step.ends())
 }

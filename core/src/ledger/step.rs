@@ -41,9 +41,23 @@ pub enum Purpose {
     Section(u8),
     /// Into no section.
     Unplanned,
+    /// Into no section; and what is left goes on in the pair of this number: the yarn's chain ends here.
+    Carried(u16),
 }
 
 impl Step {
+    /// The weight is corrected.
+    pub(super) const fn amend(&mut self, weight: Weight) {
+        self.weight = weight;
+        self.amended = true;
+    }
+
+    /// Whether the yarn's chain ends with it.
+    #[must_use]
+    pub const fn ends(&self) -> bool {
+        matches!(self.purpose, Purpose::Carried(_))
+    }
+
     /// Whether it closed a section.
     pub(super) const fn is_section(&self) -> bool {
         matches!(self.purpose, Purpose::Section(_))

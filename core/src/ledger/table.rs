@@ -1,5 +1,6 @@
 //! What the chains of weights say: used by section, left by yarn, and that nothing is missing.
 
+use super::pair::newest_of;
 use super::{Ledger, Purpose, Step};
 use crate::measured::Measured;
 use crate::sock::YarnLetter;
@@ -12,17 +13,17 @@ pub struct Account {
     pub weighed_in: Milligrams,
     /// What its sections took.
     pub used: Milligrams,
-    /// What went to no section.
+    /// What went to no section, or on into another pair.
     pub unplanned: Milligrams,
     /// What it last weighed.
     pub left: Milligrams,
 }
 
 impl Ledger {
-    /// The newest step of a yarn, or `None` if it was not weighed in.
+    /// The newest step of a yarn, or `None` if it was not weighed in or goes on in another pair.
     #[must_use]
     pub fn last(&self, yarn: YarnLetter) -> Option<&Step> {
-        self.steps().iter().rev().find(|step| step.yarn == yarn)
+        self.as_pair().last(yarn)
     }
 
     /// What went between the step at `place` and the yarn's step before it, moisture seen to; `None` for a first weigh-in.
@@ -31,11 +32,11 @@ impl Ledger {
         self.used_with_correction(place).map(|(went, _)| went)
     }
 
-    /// The yarn's step before the one at `place`.
+    /// The yarn's step before the one at `place`, in the same chain.
     #[must_use]
     pub fn before(&self, place: usize) -> Option<&Step> {
         let yarn = self.steps().get(place)?.yarn;
-        self.steps().get(..place)?.iter().rev().find(|step| step.yarn == yarn)
+        newest_of(self.steps().get(..place)?, yarn)
     }
 
     /// What a section of the plan took, over all its marks and yarns; `None` if it is not marked.
@@ -74,13 +75,17 @@ impl Ledger {
                     account.weighed_in = account.weighed_in + step.weight.net.value;
                 }
                 (Purpose::Section(_), Some(went)) => account.used = account.used + went,
-                (Purpose::Unplanned, Some(went)) => account.unplanned = account.unplanned + went,
+                (Purpose::Unplanned | Purpose::Carried(_), Some(went)) => account.unplanned = account.unplanned + went,
                 // Only after an undone weigh-in: the chain begins here.
-                (Purpose::Section(_) | Purpose::Unplanned, None) => {
+                (Purpose::Section(_) | Purpose::Unplanned | Purpose::Carried(_), None) => {
                     account.weighed_in = account.weighed_in + step.weight.net.value;
                 }
             }
             account.left = step.weight.net.value;
+            if step.ends() {
+                account.unplanned = account.unplanned + account.left;
+                account.left = Milligrams::ZERO;
+            }
         }
         account
     }

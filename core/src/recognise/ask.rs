@@ -94,6 +94,15 @@ pub enum Choice {
     WeighIn(YarnLetter),
     /// Go on with another pair.
     OtherPair(u16),
+    /// A yarn of another pair goes on in this one.
+    GoesOn {
+        /// The other pair.
+        from: u16,
+        /// Its letter there.
+        was: YarnLetter,
+        /// Its letter here.
+        yarn: YarnLetter,
+    },
     /// Nothing of this yarn was used.
     NothingUsed(YarnLetter),
     /// Start from here: what is missing belongs to no section.
@@ -146,6 +155,10 @@ pub fn ask(situation: &Situation, considered: &[Considered], plan: &Plan) -> (Wh
                 }
             }
             Meaning::OtherPair { pair, .. } => choices.add(Choice::OtherPair(pair)),
+            Meaning::GoesOn { pair: from, yarn: was } => {
+                let yarn = situation.planned;
+                choices.add(Choice::GoesOn { from, was, yarn });
+            }
             // Nothing was noted of either; what there is too much is the other cake, and no yarn that was put back.
             Meaning::TwoCakes => choices.add(Choice::NothingUsed(situation.planned)),
             // Nothing can be noted of these: put right what lies on the pan, and press again.
@@ -170,7 +183,9 @@ fn why(situation: &Situation, considered: &[Considered], plan: &Plan) -> WhyAske
         {
             return WhyAsked::OtherYarn { planned, found };
         }
-        Some(Meaning::OtherPair { pair, yarn }) => return WhyAsked::OtherPair { pair, yarn },
+        Some(Meaning::OtherPair { pair, yarn } | Meaning::GoesOn { pair, yarn }) => {
+            return WhyAsked::OtherPair { pair, yarn };
+        }
         Some(Meaning::TwoCakes) => return WhyAsked::TwoCakes,
         Some(Meaning::Untouched(yarn)) => return WhyAsked::Unchanged { yarn },
         _ => {}
@@ -204,7 +219,7 @@ fn looks_like(considered: &[Considered], planned: YarnLetter) -> WhyAsked {
     let other = considered.iter().find_map(|considered| {
         if let Meaning::Untouched(found) | Meaning::Section { yarn: found, .. } = considered.meaning {
             (found != planned).then_some(WhyAsked::OtherYarn { planned, found })
-        } else if let Meaning::OtherPair { pair, yarn } = considered.meaning {
+        } else if let Meaning::OtherPair { pair, yarn } | Meaning::GoesOn { pair, yarn } = considered.meaning {
             Some(WhyAsked::OtherPair { pair, yarn })
         } else {
             None

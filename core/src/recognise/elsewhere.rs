@@ -20,6 +20,8 @@ pub struct Elsewhere {
     pub yarn: YarnLetter,
     /// Density of the weight, per mg of net mass, if any yarn of another pair lies on the pan, one as likely as another: this pair's share.
     pub likely: f32,
+    /// The same if none of it was knitted since it was last weighed; also of a pair that was finished last.
+    pub as_last: f32,
 }
 
 /// Each pair that is known, once.
@@ -35,8 +37,12 @@ pub(super) fn open_pairs(book: &Book, habits: Habits, net: Measured, on_pan: &On
     likely(book, net, on_pan, &|pair, yarn, used| {
         let untouched = untouched(used);
         let finished = || next(pair, yarn, habits).map_or(untouched, |next| next.density(used.value.0 as f32, used.u));
-        let is_meant = pair.is_open() && pair.number() != in_hand;
-        is_meant.then(|| UNTOUCHED * untouched + (1.0 - UNTOUCHED) * finished())
+        let likely = if pair.is_open() {
+            UNTOUCHED * untouched + (1.0 - UNTOUCHED) * finished()
+        } else {
+            0.0
+        };
+        (pair.number() != in_hand).then_some([likely, untouched])
     })
 }
 
@@ -60,11 +66,11 @@ fn without_section(book: &Book, on_pan: &OnPan) -> Vec<Considered, MEANINGS> {
     let net = on_pan.net(book);
     let in_hand = book.ledger().pair();
     let own = likely(book, net, on_pan, &|pair, _, used| {
-        (pair.number() == in_hand).then(|| untouched(used))
+        (pair.number() == in_hand).then(|| [0.0, untouched(used)])
     });
     let mut found = Found::default();
     for own in &own {
-        found.add(Meaning::Untouched(own.yarn), priors::SAME_LOAD, own.likely);
+        found.add(Meaning::Untouched(own.yarn), priors::SAME_LOAD, own.as_last);
     }
     found.add_others(&open_pairs(book, habits(book), net, on_pan), net.value.0 as f32);
     found.ranked()
@@ -74,40 +80,42 @@ fn untouched(used: Measured) -> f32 {
     normal(used.value.0 as f32, used.u)
 }
 
+/// Of a pair and its yarn of which so much is gone: the two densities of [`Elsewhere`], if it is one of those that are meant.
+type Density<'a> = &'a dyn Fn(Pair<'_>, YarnLetter, Measured) -> Option<[f32; 2]>;
+
 /// The pairs of whose yarns `density` says something.
-fn likely(
-    book: &Book,
-    net: Measured,
-    on_pan: &OnPan,
-    density: &dyn Fn(Pair<'_>, YarnLetter, Measured) -> Option<f32>,
-) -> Pairs {
+fn likely(book: &Book, net: Measured, on_pan: &OnPan, density: Density<'_>) -> Pairs {
     let ledger = book.ledger();
     let (mut all, mut count) = (Pairs::new(), 0.0_f32);
     for pair in book.needles().pairs() {
-        let (mut best, mut sum) = (None, 0.0);
+        let (mut best, mut sums) = (None, [0.0; 2]);
         for (yarn, last) in pair.yarns() {
             let fibre = pair.label(yarn).unwrap_or_else(|| ledger.general_label(yarn)).fibre;
             let (used, _) = ledger.would_take_of(fibre, last, net, on_pan.at, (on_pan.humidity, None));
-            let Some(likely) = density(pair, yarn, used) else {
+            let Some([likely, as_last]) = density(pair, yarn, used) else {
                 continue;
             };
-            sum += likely;
+            let [one, two] = sums;
+            sums = [one + likely, two + as_last];
             count += 1.0;
-            if best.is_none_or(|(_, before)| likely > before) {
-                best = Some((yarn, likely));
+            if best.is_none_or(|(_, before)| likely + as_last > before) {
+                best = Some((yarn, likely + as_last));
             }
         }
         if let Some((yarn, _)) = best {
+            let [likely, as_last] = sums;
             // There are as many places as pairs.
             let _ = all.push(Elsewhere {
                 pair: pair.number(),
                 yarn,
-                likely: sum,
+                likely,
+                as_last,
             });
         }
     }
     for pair in &mut all {
         pair.likely /= count;
+        pair.as_last /= count;
     }
     all
 }

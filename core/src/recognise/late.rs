@@ -101,7 +101,8 @@ fn at_visit(book: &Book, line: u8, visit: &Visit) -> Option<Late> {
     let yarn = section.yarn;
     let net = visit.gross.minus(book.bowls().of(visit.bowl));
     let mut chain = ledger.steps().iter().filter(|step| step.yarn == yarn);
-    let before = chain.clone().rev().find(|step| step.at <= visit.at)?;
+    let before = chain.clone().rev().find(|step| step.at <= visit.at);
+    let before = before.filter(|step| !step.ends())?;
     let after = chain.find(|step| step.at > visit.at);
     let used = before.weight.net.value - net.value;
     let rest = after.map(|after| net.value - after.weight.net.value);

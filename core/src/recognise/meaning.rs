@@ -52,6 +52,13 @@ pub enum Meaning {
         /// Its letter there.
         yarn: YarnLetter,
     },
+    /// A yarn of another pair, as it was last weighed there: it goes on in this one.
+    GoesOn {
+        /// The other pair.
+        pair: u16,
+        /// Its letter there.
+        yarn: YarnLetter,
+    },
     /// Two cakes at once.
     TwoCakes,
     /// A bowl or bag that was never tared.

@@ -17,6 +17,10 @@ pub const UNKNOWN_CAKE: f32 = 0.005;
 /// several pairs goes from one to another every few evenings, and does not always say so first.
 pub const OTHER_PAIR: f32 = 0.01;
 
+/// A yarn's first weight in this pair is the last one in another pair, on the needles still or finished just now: its leftover makes heels
+/// and toes here. One first weight in fifty.
+pub const GOES_ON: f32 = 0.02;
+
 /// Two cakes of the pair at once: both hang on the sock where colours change.
 pub const TWO_CAKES: f32 = 0.002;
 

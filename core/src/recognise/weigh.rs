@@ -22,6 +22,12 @@ pub fn consider(situation: &Situation) -> Vec<Considered, MEANINGS> {
                 priors::FIRST_WEIGHT,
                 first_weight(net),
             );
+            for &Elsewhere {
+                pair, yarn, as_last, ..
+            } in &situation.elsewhere
+            {
+                found.add(Meaning::GoesOn { pair, yarn }, priors::GOES_ON, as_last);
+            }
         }
     }
     others(situation, net, &mut found);
@@ -176,7 +182,7 @@ pub(super) struct Found(Vec<Considered, MEANINGS>);
 impl Found {
     /// What is of no yarn of the pair in hand.
     pub(super) fn add_others(&mut self, elsewhere: &[Elsewhere], net: f32) {
-        for &Elsewhere { pair, yarn, likely } in elsewhere {
+        for &Elsewhere { pair, yarn, likely, .. } in elsewhere {
             self.add(Meaning::OtherPair { pair, yarn }, priors::OTHER_PAIR, likely);
         }
         self.add(Meaning::UnknownCake, priors::UNKNOWN_CAKE, any_cake(net));

@@ -121,8 +121,11 @@ impl OnePair {
     fn read(&mut self, entry: &Entry) {
         let pair = self.standing.pair_of(&entry.record);
         self.standing.learn(entry);
+        let carried = entry.record.pair_event(self.standing.begun);
+        let is_own = pair == Some(self.number)
+            || carried.is_some_and(|(to, event)| self.ledger.as_pair().is_carried(to, &event));
         // What belongs to no pair concerns this one from its beginning to its end.
-        if pair != Some(self.number) && !self.ledger.is_open() {
+        if !is_own && !self.ledger.is_open() {
             return;
         }
         if let Record::Calibrated(_) = entry.record
@@ -164,7 +167,7 @@ impl OnePair {
         }
         // To the ledger a checkpoint means another pair, if this one is closed.
         let is_checkpoint = matches!(entry.record, Record::Checkpoint { .. });
-        if !is_checkpoint && pair.is_none_or(|pair| pair == self.number) {
+        if !is_checkpoint && (is_own || pair.is_none()) {
             // A record that contradicts the ledger stays out of the sums here as on the device.
             let _ = self.ledger.apply(entry);
         }

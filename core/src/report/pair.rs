@@ -55,8 +55,10 @@ pub struct Yarn {
     pub metres_per_100_g: u16,
     /// Weighed in, used, unplanned, left.
     pub account: Account,
-    /// What it last weighed.
+    /// What is left of it: what it last weighed, or nothing if it goes on in another pair.
     pub left: Measured,
+    /// The other pair in which it goes on.
+    pub goes_on: Option<u16>,
     /// A record beside its last weight is damaged.
     pub doubtful: bool,
 }
@@ -78,13 +80,18 @@ impl Pair {
     pub fn of(ledger: &Ledger) -> Self {
         let lines = ledger.plan().lines.iter().zip(0..u8::MAX);
         let yarns = YarnLetter::ALL.into_iter().filter_map(|letter| {
-            let last = ledger.last(letter)?;
+            let last = ledger.steps().iter().rev().find(|step| step.yarn == letter)?;
+            let goes_on = match last.purpose {
+                Purpose::Carried(pair) => Some(pair),
+                Purpose::WeighIn | Purpose::Section(_) | Purpose::Unplanned => None,
+            };
             Some(Yarn {
                 letter,
                 name: None,
                 metres_per_100_g: ledger.label(letter).metres_per_100_g,
                 account: ledger.account(letter),
-                left: last.weight.net,
+                left: goes_on.map_or(last.weight.net, |_| Measured::default()),
+                goes_on,
                 doubtful: last.doubtful,
             })
         });

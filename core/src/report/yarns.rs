@@ -148,7 +148,9 @@ fn line(
 fn ends(out: &mut impl Write, pair: &Pair, axis: &Axis<'_>, scale: Scale, words: &'static Words) -> fmt::Result {
     let mut ends: Vec<(i32, i32, &Yarn), YARNS> = Vec::new();
     for yarn in &pair.yarns {
-        if let Some(last) = pair.weights_of(yarn.letter).last() {
+        if let Some(last) = pair.weights_of(yarn.letter).last()
+            && yarn.goes_on.is_none()
+        {
             // There is room for each yarn.
             let _ = ends.push((scale.y(last.mass.value), axis.x(last.at), yarn));
         }
@@ -183,6 +185,9 @@ pub(super) fn table(out: &mut impl Write, pair: &Pair, language: Language) -> fm
         write!(out, "<tr><th scope=\"row\">{}", Titled(yarn.letter, yarn.name.as_ref()))?;
         if yarn.doubtful {
             write!(out, "<br><small class=\"doubt\">{}</small>", words.in_doubt)?;
+        }
+        if let Some(pair) = yarn.goes_on {
+            write!(out, "<br><small>{} {pair}</small>", words.goes_on)?;
         }
         writeln!(
             out,

@@ -180,6 +180,7 @@ words! {
     ChoiceNoBowl "@, no bowl" "@, ohne Schale"
     ChoiceWeighIn "weigh in as @" "als @ einwiegen"
     ChoiceOtherPair "go on with pair $" "weiter mit Paar $"
+    ChoiceGoesOn "@, pair $ as &" "@, Paar $ als &"
     ChoiceNothingUsed "@: nothing used" "@: nichts verstrickt"
     ChoiceStart "@, elsewhere" "@, anderswo"
     ChoiceRippedBack "@, ripped back" "@, geribbelt"

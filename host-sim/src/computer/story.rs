@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use yarn_scale_core::book::Book;
-use yarn_scale_core::journal::{Entry, Named, Record, Replayed, RingName, Sequence};
+use yarn_scale_core::journal::{Entry, Named, PairEvent, Record, Replayed, RingName, Sequence};
 use yarn_scale_core::report::tables::Visit;
 use yarn_scale_core::report::{Calendar, Name, OnePair, Pair, Standing};
 
@@ -114,7 +114,17 @@ impl Reading {
             }
             _ => {}
         }
-        self.give(replayed, self.standing.pair_of(&entry.record));
+        // What takes a yarn from pair to pair belongs to both, with what corrects it and takes it back.
+        let concerns_two = |event: &PairEvent| {
+            matches!(
+                event,
+                PairEvent::Carried { .. } | PairEvent::Undone { .. } | PairEvent::Amended { .. }
+            )
+        };
+        let pair = self.standing.pair_of(&entry.record);
+        let event = entry.record.pair_event(pair.unwrap_or_default());
+        let of_one = event.is_none_or(|(_, event)| !concerns_two(&event));
+        self.give(replayed, pair.filter(|_| of_one));
         self.standing.learn(entry);
     }
 

@@ -159,6 +159,7 @@ fn choice(choice: &Choice) -> String {
         Choice::Section { yarn, .. } => format!("section {}", yarn.symbol()),
         Choice::NothingUsed(yarn) => format!("nothing-used {}", yarn.symbol()),
         Choice::OtherBowl { bowl, .. } => bowl.map_or("no bowl".to_owned(), |bowl| format!("bowl {}", bowl.0)),
+        Choice::GoesOn { from, was, yarn } => format!("{} of pair {from} as {}", was.symbol(), yarn.symbol()),
         Choice::OtherPair(pair) => format!("pair {pair}"),
         Choice::WeighIn(yarn) => format!("weigh-in {}", yarn.symbol()),
         Choice::StartFromHere { yarn, .. } => format!("start-from-here {}", yarn.symbol()),

@@ -49,7 +49,9 @@ impl Story {
     pub(super) fn happens(&mut self) {
         let places = self.ledger().plan().lines.len() as u8;
         let line = self.below(usize::from(places)) as u8;
-        let steps = self.ledger().steps().to_vec();
+        // What ends a chain belongs to the pair in which it goes on.
+        let mut steps = self.ledger().steps().to_vec();
+        steps.retain(|step| !step.ends());
         let step = (!steps.is_empty()).then(|| steps[self.below(steps.len())]);
         let yarn = step.map_or(YarnLetter::A, |step| step.yarn);
         let weighed = self.ledger().last(yarn).is_some();

@@ -3,6 +3,7 @@
 
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
+use yarn_scale_core::journal::{Entry, Record, Setting};
 use yarn_scale_core::ledger::Ledger;
 use yarn_scale_core::screen::{Body, Word};
 use yarn_scale_core::sock::YarnLetter;
@@ -31,6 +32,10 @@ enum Deed {
     /// Something about a line of the plan: the line, and the place in the list of what can be done.
     Plan(u8, u8),
     NewPair,
+    /// Goes on with the pair at this place of the list.
+    GoOnWith(u8),
+    /// Puts a cake on the pan as it is, marks it, and answers after so many times NEXT.
+    Mark(usize, u8),
     PowerCut,
     /// The power fails while a press is still being weighed.
     PowerCutWhile(Key),
@@ -51,6 +56,8 @@ fn deed() -> impl Strategy<Value = Deed> {
         8 => (0..6_u8).prop_map(Deed::Answer),
         3 => (0..10_u8, 0..9_u8).prop_map(|(line, what)| Deed::Plan(line, what)),
         1 => Just(Deed::NewPair),
+        2 => (0..4_u8).prop_map(Deed::GoOnWith),
+        4 => (0..3_usize, 0..4_u8).prop_map(|(cake, next)| Deed::Mark(cake, next)),
         1 => Just(Deed::PowerCut),
         1 => key().prop_map(Deed::PowerCutWhile),
     ]
@@ -106,6 +113,24 @@ impl Evening {
                     }
                 }
             }
+            Deed::GoOnWith(next) => {
+                if self.home() {
+                    self.bench.open(Word::PairsOnNeedles);
+                    for _ in 0..next {
+                        self.bench.press(Key::Next);
+                    }
+                    self.bench.press(Key::Mark);
+                }
+                // The pair in hand shows what it took; MARK would finish it.
+                self.home();
+            }
+            Deed::Mark(cake, next) => {
+                if self.home() {
+                    self.put(self.cakes[cake]);
+                    self.bench.press(Key::Mark);
+                    self.answer(next);
+                }
+            }
             Deed::PowerCut => self.bench = self.bench.power_cycle(),
             Deed::PowerCutWhile(key) => {
                 self.bench.press(key);
@@ -140,11 +165,22 @@ impl Evening {
     }
 
     fn check(&self, account: &Account) -> Result<(), TestCaseError> {
-        let ledger = self.bench.app.book().ledger();
-        // Exactly, yarn by yarn.
-        if ledger.pair() > 0 {
-            check_pair(ledger, account)?;
+        // Exactly, yarn by yarn, of all pairs that are known.
+        let mut needles = self.bench.app.book().needles().clone();
+        for pair in needles.numbers() {
+            needles.take_in_hand(pair);
+            check_pair(needles.in_hand(), account)?;
         }
+        let yarns = || {
+            account
+                .pairs
+                .keys()
+                .flat_map(|pair| YarnLetter::ALL.map(|yarn| account.sums(*pair, yarn)))
+        };
+        let [came, used, none, left] = [0, 1, 2, 3].map(|place| yarns().map(|sums| sums[place]).sum::<i64>());
+        // What went from pair to pair came in once, and is left once.
+        let between = account.between_pairs();
+        prop_assert_eq!(came - between, used + (none - between) + left);
         for pair in account.pairs.keys() {
             for yarn in YarnLetter::ALL {
                 let [came, used, none, left] = account.sums(*pair, yarn);
@@ -186,7 +222,9 @@ fn every_gram_is_in_exactly_one_place() {
     };
     let rng = TestRng::deterministic_rng(RngAlgorithm::ChaCha);
     let mut runner = TestRunner::new_with_rng(config, rng);
-    let (marks, late, changed, pairs) = (
+    let (marks, late, changed, pairs, carried, gone_on) = (
+        std::cell::Cell::new(0),
+        std::cell::Cell::new(0),
         std::cell::Cell::new(0),
         std::cell::Cell::new(0),
         std::cell::Cell::new(0),
@@ -214,15 +252,19 @@ fn every_gram_is_in_exactly_one_place() {
         late.set(late.get() + account.late);
         changed.set(changed.get() + account.changed);
         pairs.set(pairs.get() + account.pairs.len());
+        carried.set(carried.get() + account.carried);
+        let goes_on = |entry: &&Entry| matches!(entry.record, Record::Setting(Setting::PairInHand(_)));
+        gone_on.set(gone_on.get() + evening.bench.journal.iter().filter(goes_on).count());
         Ok(())
     });
     if let Err(reason) = run {
         panic!("{reason}");
     }
-    let counts = [marks.get(), late.get(), changed.get(), pairs.get()];
-    println!("marks, late marks, changes, pairs: {counts:?}");
+    let counts = [&marks, &late, &changed, &pairs, &carried, &gone_on].map(std::cell::Cell::get);
+    println!("marks, late marks, changes, pairs, yarns that went on in another, changes of pair: {counts:?}");
+    let least = [700, 50, 250, 300, 10, 100];
     assert!(
-        counts[0] > 700 && counts[1] > 50 && counts[2] > 250 && counts[3] > 300,
+        counts.iter().zip(least).all(|(&count, least)| count > least),
         "{counts:?}"
     );
 }

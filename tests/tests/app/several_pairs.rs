@@ -2,7 +2,7 @@
 
 use yarn_scale_core::journal::{OPEN_PAIRS, PairEvent, Record, Setting};
 use yarn_scale_core::recognise::{Choice, WhyAsked};
-use yarn_scale_core::screen::{Body, KeyWord, Pairs, Word};
+use yarn_scale_core::screen::{Body, KeyWord, Notice, Pairs, Word};
 use yarn_scale_core::sock::YarnLetter;
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_tests::bench::{Bench, Key};
@@ -351,4 +351,115 @@ fn after_the_last_mark_the_cake_of_an_open_pair_proposes_it() {
     bench.press(Key::Zero);
     assert_eq!(in_hand(&bench), 2);
     assert!(bench.app.book().ledger().is_open());
+}
+
+/// A new pair in hand that expects its first weight of B; before it pair 1, whose B is 16 g, open or finished.
+fn a_third_pair(finished: bool) -> Bench {
+    let mut bench = two_pairs();
+    if finished {
+        list(&mut bench);
+        while !matches!(bench.body(), Body::Pairs(ref list) if list.selected == 0) {
+            bench.press(Key::Next);
+        }
+        bench.press(Key::Mark);
+        bench.press(Key::Mark);
+        bench.press(Key::Zero);
+        // The list of pairs, the other one, and back: the finished one stays known.
+        list(&mut bench);
+        bench.press(Key::Mark);
+        assert_eq!(in_hand(&bench), 2);
+        // Its leg is next, in A.
+        mark(&mut bench, 50.0);
+    } else {
+        another(&mut bench);
+    }
+    bench
+}
+
+fn account(bench: &Bench, pair: u16, yarn: YarnLetter) -> [i32; 3] {
+    let mut needles = bench.app.book().needles().clone();
+    assert!(needles.take_in_hand(pair), "a pair that is known");
+    let account = needles.in_hand().account(yarn);
+    [account.weighed_in, account.unplanned, account.left].map(|mass| mass.0)
+}
+
+#[test]
+fn a_yarn_of_another_pair_goes_on_here_and_is_counted_once() {
+    for finished in [false, true] {
+        let mut bench = a_third_pair(finished);
+        let (pair, yarn) = match in_hand(&bench) {
+            3 => (3, YarnLetter::B),
+            other => (other, YarnLetter::A),
+        };
+        let before = bench.deeds();
+        bench.put(16.0);
+        bench.press(Key::Mark);
+        let Body::Question(asked) = bench.body() else {
+            panic!("{:?}", bench.body())
+        };
+        let goes_on = Choice::GoesOn {
+            from: 1,
+            was: YarnLetter::B,
+            yarn,
+        };
+        assert_eq!(
+            asked.choices.first_chunk(),
+            Some(&[Choice::NotNow, goes_on]),
+            "{asked:?}"
+        );
+        assert!(asked.choices.contains(&Choice::WeighIn(yarn)), "{asked:?}");
+        // Only where pair 1 is still open does it make sense to go on with it.
+        assert_eq!(asked.choices.contains(&Choice::OtherPair(1)), !finished, "{asked:?}");
+        bench.press(Key::Next);
+        bench.press(Key::Mark);
+        assert!(matches!(bench.notice(), Notice::WeighedIn { .. }), "{:?}", bench.body());
+        let noted = bench.deeds();
+        let [Record::OfPair { pair: of, event }] = &noted[before.len()..] else {
+            panic!("{:?}", &noted[before.len()..])
+        };
+        assert_eq!(*of, pair);
+        assert!(
+            matches!(
+                event,
+                PairEvent::Carried {
+                    from: 1,
+                    was: YarnLetter::B,
+                    ..
+                }
+            ),
+            "{event:?}"
+        );
+        let near = |mass: i32, grams: i32| (mass - 1_000 * grams).abs() < 150;
+        let check = |bench: &Bench| {
+            let [came, elsewhere, left] = account(bench, 1, YarnLetter::B);
+            assert!(
+                near(came, 20) && near(elsewhere, 16) && left == 0,
+                "{came} {elsewhere} {left}"
+            );
+            let [came, elsewhere, left] = account(bench, pair, yarn);
+            assert!(
+                near(came, 16) && elsewhere == 0 && left == came,
+                "{came} {elsewhere} {left}"
+            );
+        };
+        check(&bench);
+        // The empty pan may correct it: in both.
+        bench.take();
+        bench.wait(7.0);
+        check(&bench);
+        let bench = bench.power_cycle();
+        check(&bench);
+        let mut needles = bench.app.book().needles().clone();
+        let mut weight = |pair| {
+            needles.take_in_hand(pair);
+            needles.in_hand().steps().last().map(|step| step.weight)
+        };
+        assert_eq!(weight(1), weight(pair), "to the milligram");
+        // One hold takes it back in both.
+        let mut bench = bench;
+        bench.hold(Key::Mark);
+        assert_eq!(account(&bench, pair, yarn), [0; 3]);
+        let [came, elsewhere, left] = account(&bench, 1, YarnLetter::B);
+        assert!(near(came, 20) && elsewhere == 0 && near(left, 16));
+    }
 }

@@ -92,7 +92,7 @@ fn doubtful(app: &App) -> Vec<usize> {
     let mut places: Vec<usize> = steps
         .filter_map(|step| match step.purpose {
             Purpose::Section(line) => Some(usize::from(line) + 1),
-            Purpose::WeighIn | Purpose::Unplanned => None,
+            Purpose::WeighIn | Purpose::Unplanned | Purpose::Carried(_) => None,
         })
         .collect();
     places.sort_unstable();

@@ -2,6 +2,7 @@
 
 mod bench_check;
 mod calibrations;
+mod carried;
 mod damage;
 mod desk;
 mod doubt;

@@ -192,3 +192,41 @@ fn no_copy_is_longer_than_reckoned_with() {
     let bytes = frame::item(&frame::data(&entry)).len();
     assert!(bytes <= 192, "{bytes} bytes");
 }
+
+/// A yarn of an open pair went on in one that is closed since; that was corrected, and another one taken back. A checkpoint keeps what the
+/// open pair's chain needs, and nothing else of the closed one.
+#[test]
+fn what_ended_a_chain_outlives_the_pair_that_it_went_to() {
+    let mut needles = Needles::new();
+    let old = needles.begin().expect("room");
+    needles.knit(old, 5);
+    let other = needles.begin().expect("room");
+    needles.knit(other, 3);
+    let carried = |yarn| PairEvent::Carried {
+        yarn,
+        from: old,
+        was: YarnLetter::A,
+        weight: knitting::weight(50_000),
+    };
+    let mut note = |event: PairEvent| {
+        let record = Record::OfPair { pair: other, event };
+        needles.note(record).expect("room").sequence
+    };
+    let kept = note(carried(YarnLetter::B));
+    let amended = note(PairEvent::Amended {
+        of: kept,
+        weight: knitting::weight(50_020),
+    });
+    let back = note(carried(YarnLetter::C));
+    let undone = note(PairEvent::Undone { of: back });
+    needles.close(other);
+    while needles.checkpoints() < 2 {
+        let pair = needles.begin().expect("room");
+        needles.knit(pair, 60);
+        needles.close(pair);
+    }
+    let (_, found) = Found::open(&mut needles.flash).expect("a flash that works");
+    let told: Vec<Sequence> = events(&found, other).iter().map(|&(number, _)| number).collect();
+    assert_eq!(told, [kept, amended, back, undone]);
+    assert_eq!(events(&found, old), needles.told[usize::from(old)]);
+}

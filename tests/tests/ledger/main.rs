@@ -1,5 +1,6 @@
 //! The ledger's rules.
 
+mod carried;
 mod likelihoods;
 mod properties;
 mod put_by;

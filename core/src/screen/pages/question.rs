@@ -150,6 +150,14 @@ impl Choice {
                 };
                 (Word::ChoiceOtherPair, blanks)
             }
+            Self::GoesOn { from, was, yarn } => {
+                let blanks = Blanks {
+                    number: from,
+                    other: yarn,
+                    ..of(was)
+                };
+                (Word::ChoiceGoesOn, blanks)
+            }
             Self::NothingUsed(yarn) => (Word::ChoiceNothingUsed, of(yarn)),
             Self::StartFromHere { yarn, unplanned } if unplanned.0 < 0 => (Word::ChoiceRippedBack, of(yarn)),
             Self::StartFromHere { yarn, .. } => (Word::ChoiceStart, of(yarn)),
@@ -173,7 +181,7 @@ impl Choice {
                 then: Some((_, _, used)),
                 ..
             }) => Some(used),
-            Self::WeighIn(_) => on_pan,
+            Self::WeighIn(_) | Self::GoesOn { .. } => on_pan,
             // What was put back, or what went to no section.
             Self::StartFromHere { unplanned, .. } => Some(unplanned.abs()),
             Self::TakeBack { used, .. } => used,

@@ -93,6 +93,21 @@ pub(super) fn cases() -> Vec<Case> {
             used: Some(used),
         },
     ];
+    let goes_on = [
+        Choice::NotNow,
+        Choice::GoesOn {
+            from: 12,
+            was: YarnLetter::C,
+            yarn: YarnLetter::D,
+        },
+        Choice::WeighIn(YarnLetter::D),
+        Choice::OtherPair(12),
+    ];
+    let of_other_pair = WhyAsked::OtherPair {
+        pair: 12,
+        yarn: YarnLetter::C,
+    };
+    cases.push(case("goes-on", question(of_other_pair, on_pan, &goes_on, 1), LIST_KEYS));
     let other = WhyAsked::OtherYarn {
         planned: YarnLetter::D,
         found: YarnLetter::B,
