@@ -128,6 +128,7 @@ fn plan(file: &Path) -> String {
     text(&PlanArgs {
         leftovers: vec![leftover("green=30").expect("a leftover")],
         sections: sections.to_vec(),
+        pairs: Vec::new(),
         source: SourceArgs {
             device: None,
             file: Some(file.to_owned()),

@@ -138,6 +138,7 @@ fn arguments(file: Option<&Path>, sections: &[&str]) -> PlanArgs {
     PlanArgs {
         leftovers: vec![leftover("green=12").unwrap()],
         sections: sections.iter().map(|text| section(text).unwrap()).collect(),
+        pairs: Vec::new(),
         source: SourceArgs {
             device: None,
             file: file.map(Path::to_owned),
@@ -202,6 +203,80 @@ fn plan_reads_a_copy_of_the_journal() {
     }
     let mixed = text(&arguments(Some(&file), &["toes=4", "cuffs"])).unwrap_err();
     assert!(format!("{mixed:?}").contains("for every section or for none"));
+}
+
+/// Two pairs on the needles: of one the second sock is open, of the other both. What they need adds up; a closed one needs nothing.
+#[test]
+fn plan_counts_what_all_open_pairs_still_need() {
+    let mut flash = SimFlash::blank(FLASH);
+    let mut journal = Journal::open(&mut flash, |_| {}).unwrap();
+    let mut ledger = Ledger::default();
+    let mut note = |flash: &mut SimFlash, record: Record| {
+        let entry = journal.append(flash, Stamp(60), record).unwrap();
+        ledger.apply(&entry).unwrap();
+        if let Record::PairClosed { .. } = entry.record {
+            journal.append(flash, Stamp(60), condense(&ledger)).unwrap();
+        }
+        entry.sequence
+    };
+    for number in 1..=3 {
+        let mut begun = Sequence(0);
+        for (place, record) in pair(number, Sequence(0)).into_iter().enumerate() {
+            // Of the second pair the first sock is knitted, three yarns and six sections; of the third nothing.
+            let is_noted = [usize::MAX, 4 + 6 * 2, 4][usize::from(number) - 1] > place;
+            let record = match record {
+                Record::Amended { weight, .. } => Record::Amended { of: begun, weight },
+                record => record,
+            };
+            if is_noted {
+                begun = note(&mut flash, record);
+            }
+        }
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("journal.bin");
+    fs::write(&file, flash.content()).unwrap();
+    let all = PlanArgs {
+        json: true,
+        ..arguments(Some(&file), &[])
+    };
+    let plan: serde_json::Value = serde_json::from_str(&text(&all).unwrap()).unwrap();
+    let taken = |plan: &serde_json::Value| {
+        let of = |part: &serde_json::Value| part["takes_mg"].as_i64().unwrap();
+        of(&plan["plan"][0]) + of(&plan["other_yarn"])
+    };
+    // Sock 2 of the second pair 4.0, 6.9 and 5.2 g, and both socks of the third; ends are some hundredths of a gram.
+    let grams = taken(&plan) as f64 / 1_000.0;
+    assert!((grams - 3.0 * 16.1).abs() < 0.5, "{grams}: {plan}");
+    let lines: Vec<&str> = plan["records"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|line| line.as_str().unwrap())
+        .collect();
+    let begins = [
+        "cuff of pair 2: as sock 1",
+        "heel of pair 2",
+        "toe of pair 2",
+        "cuffs of pair 3: records of",
+        "heels of pair 3",
+        "toes of pair 3",
+    ];
+    for begin in begins {
+        assert!(lines.iter().any(|line| line.starts_with(begin)), "{begin}: {lines:?}");
+    }
+    assert_eq!(lines.len(), begins.len(), "{lines:?}");
+
+    let one = PlanArgs {
+        pairs: vec![2],
+        ..all.clone()
+    };
+    let plan: serde_json::Value = serde_json::from_str(&text(&one).unwrap()).unwrap();
+    let grams = taken(&plan) as f64 / 1_000.0;
+    assert!((grams - 16.1).abs() < 0.3, "{grams}: {plan}");
+    let closed = PlanArgs { pairs: vec![1], ..all };
+    let failure = text(&closed).unwrap_err();
+    assert!(format!("{failure:?}").contains("no pair on the needles"), "{failure:?}");
 }
 
 /// Before the first pair is knitted nothing passes for a record of the knitter's.

@@ -21,9 +21,13 @@ pub struct PlanArgs {
     pub leftovers: Vec<Leftover>,
     /// A section and the grams it takes, such as `toes=4.8`; with standard deviation and number of earlier pairs, `toes=4.8:0.3:5`.
     /// Without those, a reserve of 25 % is kept. Grams are for all socks that the name covers. A name alone is looked up in your
-    /// scale's earlier pairs (see `--file`, `--device`): `cuffs`, `heels`, `toes`, or `cuff`, `heel`, `toe` for one sock.
-    #[arg(long = "section", value_name = "NAME[=GRAMS[:SPREAD:PAIRS]]", required = true, value_parser = section)]
+    /// scale's earlier pairs (see `--file`, `--device`): `cuffs`, `heels`, `toes`, or `cuff`, `heel`, `toe` for one sock. Without any, all that
+    /// the pairs on your needles still need of them is planned.
+    #[arg(long = "section", value_name = "NAME[=GRAMS[:SPREAD:PAIRS]]", value_parser = section)]
     pub sections: Vec<Section>,
+    /// Only what this pair on the needles still needs. Once for each.
+    #[arg(long = "pair", value_name = "NUMBER", conflicts_with = "sections")]
+    pub pairs: Vec<u16>,
     /// Where the records are that names alone are looked up in.
     #[command(flatten)]
     pub source: SourceArgs,
@@ -98,6 +102,13 @@ fn answer(args: &PlanArgs) -> Result<(String, Damage), Failure> {
     let names: Vec<String> = args.sections.iter().filter_map(Section::alone).collect();
     let mut records = Vec::new();
     let sections = match names.len() {
+        0 if args.sections.is_empty() => {
+            let backup = args.source.backup()?;
+            damage = Damage::of(&backup);
+            let (sections, lines) = journal::of_open_pairs(&args.pairs, &backup.book(), rule)?;
+            records = lines;
+            sections
+        }
         0 => by_numbers(args, rule)?,
         all if all == args.sections.len() => {
             let backup = args.source.backup()?;

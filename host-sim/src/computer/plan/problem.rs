@@ -85,6 +85,20 @@ impl Sections {
         })
     }
 
+    /// Sections of several pairs, each as its own pair wants it: both socks of a pair are one already, and those of two pairs are two.
+    ///
+    /// # Errors
+    /// If there are too many, or of one nothing is known.
+    pub fn of_pairs(sections: &[(String, Wanted)], history: &History, rule: Rule) -> Result<Self, Unplannable> {
+        let names = sections.iter().map(|(name, _)| name.clone()).collect();
+        Self::new(names, |set| {
+            let chosen = sections.iter().enumerate().filter(|(place, _)| set & 1 << place != 0);
+            let wanted: Vec<Wanted> = chosen.map(|(_, (_, wanted))| *wanted).collect();
+            let found = answer(Measured::default(), &wanted, history, rule)?;
+            Some((found.expected.0, found.need.0))
+        })
+    }
+
     fn new(names: Vec<String>, of_set: impl Fn(Set) -> Option<(i32, i32)>) -> Result<Self, Unplannable> {
         if names.len() > MOST_SECTIONS {
             return Err(Unplannable::TooMany);
