@@ -2,6 +2,7 @@
 
 use super::application::App;
 use crate::journal::Record;
+use crate::screen::Notice;
 use crate::ui::EMPTY_BELOW;
 use crate::units::Milligrams;
 use crate::weighing::{ScaleEvent, SteadyLoad};
@@ -48,6 +49,8 @@ impl App {
         if self.is_another_load(gross) {
             self.used_at = Some(gross);
             self.touched();
+            // She weighs: what the drive shows can wait, the number cannot.
+            self.notice.take_if(|(notice, _)| *notice == Notice::Drive);
         }
     }
 

@@ -1,12 +1,13 @@
 //! Faults of sensor, wiring, supply and people on the application: nowhere a wrong number without a word. The table of all faults is
 //! `tests/faults.md`.
 
-use yarn_scale_core::app::Effect;
+use yarn_scale_core::app::{Effect, Input};
 use yarn_scale_core::board::Climate;
 use yarn_scale_core::converter::ConverterFault;
 use yarn_scale_core::converter::SampleRate;
 use yarn_scale_core::journal::{JournalFault, Record, Replayed, RingName, StartCause, Usage};
 use yarn_scale_core::screen::{Body, FaultWord, Notice, RefusedWord, RestartWord};
+use yarn_scale_core::ui::DriveShows;
 use yarn_scale_core::units::Millivolts;
 use yarn_scale_sim::device::simulator::Simulator;
 use yarn_scale_sim::world::{Room, Unit, World};
@@ -173,14 +174,14 @@ fn power_on_with_a_load_leaves_zero_unproven_until_the_pan_is_empty() {
 #[test]
 fn a_low_battery_is_shown_and_a_very_low_one_is_not_written_on() {
     let mut bench = Bench::weighed_in();
-    bench.tell(yarn_scale_core::app::Input::Supply(Millivolts(3_200)));
+    bench.tell(Input::Supply(Millivolts(3_200)));
     assert!(bench.app.view().status.supply_low);
     bench.put(16.0);
-    bench.tell(yarn_scale_core::app::Input::Supply(Millivolts(2_800)));
+    bench.tell(Input::Supply(Millivolts(2_800)));
     bench.press(Key::Mark);
     assert_eq!(bench.notice(), Notice::Refused(RefusedWord::SupplyLow));
     assert_eq!(bench.app.book().ledger().steps().len(), 1);
-    bench.tell(yarn_scale_core::app::Input::Supply(Millivolts(4_500)));
+    bench.tell(Input::Supply(Millivolts(4_500)));
     assert!(!bench.app.view().status.supply_low);
 }
 
@@ -213,10 +214,27 @@ fn a_journal_that_fills_is_shown_long_before_it_is_full() {
         pairs_percent: 10,
         marks_percent,
     };
-    bench.tell(yarn_scale_core::app::Input::Journal(usage(89)));
+    bench.tell(Input::Journal(usage(89)));
     assert!(!bench.app.view().status.journal_filling && bench.app.health().sound());
-    bench.tell(yarn_scale_core::app::Input::Journal(usage(90)));
+    bench.tell(Input::Journal(usage(90)));
     assert!(bench.app.view().status.journal_filling);
+}
+
+/// What the drive shows can be read in the menu as well; a load that comes on wants its number.
+#[test]
+fn a_load_takes_the_page_back_from_the_notice_of_the_drive() {
+    for comes in [false, true] {
+        let mut bench = Bench::new();
+        bench.tell(Input::Drive(DriveShows::Soon));
+        bench.tell(Input::Drive(DriveShows::News));
+        bench.wait(0.5);
+        assert_eq!(bench.notice(), Notice::Drive);
+        if comes {
+            bench.set(20.0);
+        }
+        bench.wait(1.0);
+        assert_eq!(matches!(bench.body(), Body::Pan(_)), comes, "{:?}", bench.body());
+    }
 }
 
 #[test]
@@ -233,9 +251,9 @@ fn the_loop_tells_the_application_how_full_its_journal_is() {
 #[test]
 fn a_hang_and_an_error_are_said_once_after_the_restart() {
     let mut bench = Bench::weighed_in();
-    bench.tell(yarn_scale_core::app::Input::Ready(StartCause::Watchdog));
+    bench.tell(Input::Ready(StartCause::Watchdog));
     assert_eq!(bench.notice(), Notice::Restarted(RestartWord::Hang));
-    bench.tell(yarn_scale_core::app::Input::Ready(StartCause::Panic(7)));
+    bench.tell(Input::Ready(StartCause::Panic(7)));
     assert_eq!(bench.notice(), Notice::Restarted(RestartWord::Error(7)));
     bench.wait(8.0);
     assert!(!matches!(bench.body(), Body::Notice(_)));
@@ -255,10 +273,7 @@ fn a_damaged_record_makes_its_neighbours_doubtful() {
         } else {
             Replayed::Entry(entry)
         };
-        app.handle(
-            yarn_scale_core::units::Instant(0),
-            yarn_scale_core::app::Input::Replayed(replayed),
-        );
+        app.handle(yarn_scale_core::units::Instant(0), Input::Replayed(replayed));
     }
     assert!(app.view().status.doubtful);
 }
@@ -316,11 +331,11 @@ fn a_supply_at_its_end_switches_everything_off_and_a_key_tries_again() {
     bench.put(16.0);
     bench.press(Key::Mark);
     let noted = bench.journal.clone();
-    bench.tell(yarn_scale_core::app::Input::Supply(Millivolts(1_800)));
+    bench.tell(Input::Supply(Millivolts(1_800)));
     assert_eq!(bench.body(), Body::Dark);
     let last: Vec<_> = bench.effects.iter().rev().take(2).collect();
     assert_eq!(last, [&Effect::ConverterPower(false), &Effect::Brightness(0)]);
-    bench.tell(yarn_scale_core::app::Input::Supply(Millivolts(4_500)));
+    bench.tell(Input::Supply(Millivolts(4_500)));
     bench.press(Key::Next);
     bench.wait(8.0);
     assert!(matches!(bench.body(), Body::Pan(pan) if pan.steady));
@@ -331,7 +346,7 @@ fn a_supply_at_its_end_switches_everything_off_and_a_key_tries_again() {
 fn nonsense_from_the_humidity_sensor_harms_no_mark() {
     let mut bench = Bench::weighed_in();
     for humidity_percent in [f32::NAN, f32::INFINITY, -300.0, 1e30] {
-        bench.tell(yarn_scale_core::app::Input::Climate(Climate {
+        bench.tell(Input::Climate(Climate {
             humidity_percent,
             celsius: f32::NAN,
         }));

@@ -233,6 +233,10 @@ fn plan_counts_what_all_open_pairs_still_need() {
             }
         }
     }
+    // The fourth was begun and given up.
+    let begun = pair(4, Sequence(0)).swap_remove(0);
+    note(&mut flash, begun);
+    note(&mut flash, Record::PairClosed { pair: 4 });
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("journal.bin");
     fs::write(&file, flash.content()).unwrap();
@@ -274,7 +278,10 @@ fn plan_counts_what_all_open_pairs_still_need() {
     let plan: serde_json::Value = serde_json::from_str(&text(&one).unwrap()).unwrap();
     let grams = taken(&plan) as f64 / 1_000.0;
     assert!((grams - 16.1).abs() < 0.3, "{grams}: {plan}");
-    let closed = PlanArgs { pairs: vec![1], ..all };
+    let closed = PlanArgs {
+        pairs: vec![1, 4],
+        ..all
+    };
     let failure = text(&closed).unwrap_err();
     assert!(format!("{failure:?}").contains("no pair on the needles"), "{failure:?}");
 }
