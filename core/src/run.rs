@@ -128,10 +128,12 @@ impl Device {
         }
     }
 
-    /// The speed that is needed: fast from the first touch of a key until the panel shows what it did, and on USB; slow otherwise.
+    /// The speed that is needed: fast from the first touch of a key until the panel shows what it did, on USB, and while much is counted;
+    /// slow otherwise.
     fn hasten<B: Board>(&mut self, board: &mut B, touched: bool) {
         self.answering |= touched || self.app.is_in_haste();
-        board.run_at(if self.answering { Speed::Fast } else { Speed::Slow });
+        let fast = self.answering || self.drive.is_preparing();
+        board.run_at(if fast { Speed::Fast } else { Speed::Slow });
     }
 
     /// The application, to look at.
@@ -215,6 +217,7 @@ impl Device {
         });
         if self.server.take_restored(self.journal.as_ref().ok(), now) {
             self.renew();
+            self.drive.forget();
             self.start(board, StartCause::Restored);
         }
     }

@@ -28,7 +28,8 @@ pub(super) fn piece<F: NorFlash>(snapshot: &Snapshot, piece: u16, out: &mut Wind
     frame(&BackupFrame::End(snapshot.entries), out);
 }
 
-fn put(ring: RingName, entry: &[u8], out: &mut Window<'_>) {
+/// Writes an entry as the backup holds it; of a window that only counts, hardly more than its length is looked at.
+pub(super) fn put(ring: RingName, entry: &[u8], out: &mut Window<'_>) {
     // Kind and ring, a byte each; the entry behind its length; the check sum.
     let length = if entry.len() < 128 { 1 } else { 2 };
     let plain = entry.len().saturating_add(length).saturating_add(6);

@@ -18,46 +18,108 @@ use crate::report::{Packed, Pair};
 pub(super) struct Contents {
     pub(super) snapshot: Snapshot,
     indices: [Index; Text::ALL.len()],
-    /// The text whose pieces are measured; none while the journal is looked at.
-    measuring: Option<usize>,
+    known: Known,
     /// The pair that was told last.
-    pair: Option<Pair>,
+    pub(super) pair: Option<Pair>,
+}
+
+/// How far it is known how large the files are.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+enum Known {
+    /// It was not asked yet, or the journal is another one since.
+    #[default]
+    Nothing,
+    /// The journal is looked at.
+    Looking,
+    /// The pieces of the text at this place are measured; beyond the last text all is known.
+    Measuring(usize),
 }
 
 impl Contents {
-    /// Begins anew, with the scale as it is now.
+    /// Begins with the scale as it is now; what is known of the same journal already is kept.
     pub(super) fn begin(&mut self, app: &App, journal: Option<&Journal>) {
+        if self.is_of(app, journal) {
+            self.snapshot.refresh(app, journal);
+            if let Known::Measuring(place) = self.known {
+                // How the scale is stands in one text only, the last; a date in another is always as long.
+                self.begin_index(Text::Check);
+                self.known = Known::Measuring(place.min(Text::Check as usize));
+            }
+            return;
+        }
         self.snapshot.take(app, journal);
-        self.measuring = None;
+        self.known = Known::Looking;
         self.pair = None;
+        self.begin_index(Text::Backup);
+    }
+
+    /// What is known is of another journal.
+    pub(super) const fn forget(&mut self) {
+        self.known = Known::Nothing;
+    }
+
+    /// Whether what is known, or was begun, is of the journal as it is now.
+    pub(super) fn is_of(&self, app: &App, journal: Option<&Journal>) -> bool {
+        self.known != Known::Nothing && self.snapshot.is_of(app, journal)
     }
 
     /// Finds out a little more; `false` once all is known. A slice takes some milliseconds.
+    #[inline(never)]
     pub(super) fn find_out<F: NorFlash>(&mut self, source: &mut Source<'_, F>) -> bool {
-        let Some(place) = self.measuring else {
-            if !self.snapshot.look(source) {
-                for (index, text) in self.indices.iter_mut().zip(Text::ALL) {
-                    index.begin(text.pieces(&self.snapshot));
-                }
-                self.measuring = Some(0);
+        let place = match self.known {
+            Known::Nothing => return false,
+            Known::Looking => {
+                self.look(source);
+                return true;
             }
-            return true;
+            Known::Measuring(place) => place,
         };
         let Some(&text) = Text::ALL.get(place) else {
             return false;
         };
-        match self.index(text).next() {
-            None => self.measuring = Some(place.saturating_add(1)),
-            Some(piece) => {
-                let mut window = Window::counting();
-                self.write(text, piece, &mut window, source);
-                let bytes = window.at();
-                if let Some(index) = self.indices.get_mut(place) {
-                    index.measured(bytes);
-                }
-            }
+        let Some(piece) = self.index(text).next() else {
+            self.known = Known::Measuring(place.saturating_add(1));
+            return true;
+        };
+        let lengths = self.lengths_in_short(text, piece, source);
+        if lengths.is_empty() {
+            let mut window = Window::counting();
+            self.write(text, piece, &mut window, source);
+            self.measured(text, window.at());
+        }
+        for bytes in lengths {
+            self.measured(text, bytes);
         }
         true
+    }
+
+    /// Looks at a sector of the journal, and at how much of the backup it is: to read one costs more than all else.
+    fn look<F: NorFlash>(&mut self, source: &mut Source<'_, F>) {
+        let mut window = Window::counting();
+        if self.index(Text::Backup).next() == Some(0) {
+            self.write(Text::Backup, 0, &mut window, source);
+        } else if !self.snapshot.look(source, &mut window) {
+            for text in Text::ALL {
+                if text != Text::Backup {
+                    self.begin_index(text);
+                }
+            }
+            self.known = Known::Measuring(0);
+            return;
+        }
+        self.measured(Text::Backup, window.at());
+    }
+
+    fn begin_index(&mut self, text: Text) {
+        if let Some(index) = self.indices.get_mut(text as usize) {
+            index.begin(text.pieces(&self.snapshot));
+        }
+    }
+
+    fn measured(&mut self, text: Text, bytes: u32) {
+        if let Some(index) = self.indices.get_mut(text as usize) {
+            index.measured(bytes);
+        }
     }
 
     /// Bytes of a text, once all is known.

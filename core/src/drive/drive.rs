@@ -21,6 +21,8 @@ pub struct Drive {
     contents: Contents,
     volume: Option<Volume>,
     state: State,
+    /// In idle time it is found out what the next computer will want to know.
+    preparing: bool,
     /// When a computer was there last.
     up_at: Instant,
 }
@@ -47,6 +49,7 @@ impl Default for Drive {
             contents: Contents::default(),
             volume: None,
             state: State::Alone,
+            preparing: false,
             up_at: Instant::default(),
         }
     }
@@ -66,6 +69,7 @@ impl Drive {
         } else if !pipe.is_powered() || now.since(self.up_at) > RESET_TAKES {
             self.lose();
             self.state = State::Alone;
+            self.prepare(app, journal, flash);
             return;
         } else {
             // A computer resets the bus when it is at a loss, and goes on with the same volume.
@@ -132,11 +136,34 @@ impl Drive {
         match self.state {
             State::Making => Some(now),
             State::Away(until) => Some(until),
+            State::Alone if self.preparing => Some(now),
             State::Alone | State::There | State::Ejected => None,
         }
     }
 
+    /// Whether idle time is used, in slices of some milliseconds at the fast clock.
+    #[must_use]
+    pub const fn is_preparing(&self) -> bool {
+        self.preparing
+    }
+
+    /// The journal is another one: what was found out is worth nothing.
+    pub const fn forget(&mut self) {
+        self.contents.forget();
+    }
+
+    /// Finds out how large the files are before a computer comes, a little at a time, and keeps it while the journal stays as it is.
+    fn prepare<F: NorFlash>(&mut self, app: &App, journal: Option<&Journal>, flash: &mut F) {
+        self.preparing = app.is_idle() && {
+            if !self.contents.is_of(app, journal) {
+                self.contents.begin(app, journal);
+            }
+            self.contents.find_out(&mut Source { journal, flash })
+        };
+    }
+
     fn begin(&mut self, app: &App, journal: Option<&Journal>) {
+        self.preparing = false;
         self.contents.begin(app, journal);
         self.state = State::Making;
     }

@@ -11,6 +11,7 @@
 //! | `contents`, `pieces` | what they hold, piece by piece |
 //! | `backup`, `check` | two of them |
 //! | `index`, `window` | how a part of a text is found and written |
+//! | `in_short` | hundreds of short pairs, measured quickly |
 //! | `snapshot`, `roll`, `source` | the journal as it stood when the volume was made |
 //!
 //! Nothing of the volume is stored, and nothing that a host sends can change anything.
@@ -27,6 +28,7 @@ mod directory;
 #[allow(clippy::module_inception, reason = "it is the drive")]
 mod drive;
 mod files;
+mod in_short;
 mod index;
 mod pieces;
 mod roll;

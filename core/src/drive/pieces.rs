@@ -83,6 +83,10 @@ impl Contents {
         else {
             return Ok(());
         };
+        if text == Text::Yarns && self.snapshot.roll.whole(number).is_none() {
+            // Of a pair in short none is left.
+            return Ok(());
+        }
         self.have(number, source);
         let Some(pair) = self.pair() else { return Ok(()) };
         if text == Text::Yarns {

@@ -3,8 +3,10 @@
 use embedded_storage::nor_flash::NorFlash;
 use heapless::Vec;
 
+use super::backup;
 use super::roll::Roll;
 use super::source::{Source, Spot};
+use super::window::Window;
 use crate::app::App;
 use crate::book::Checks;
 use crate::forecast::{MOST_KINDS, Wanted, contrast_sections};
@@ -105,7 +107,7 @@ impl Snapshot {
     /// Takes the scale as it is now.
     // In place: it is larger than a stack should hold twice.
     pub(super) fn take(&mut self, app: &App, journal: Option<&Journal>) {
-        self.at = app.stamp();
+        self.refresh(app, journal);
         self.language = app.book().settings().language;
         self.extents = RINGS.map(|ring| journal.map(|journal| journal.extent(ring)));
         self.roll.clear();
@@ -114,12 +116,27 @@ impl Snapshot {
         self.device = journal.map(|journal| device_info(app, journal));
         self.history.clone_from(app.book().history());
         self.contrast = contrast_sections(app.book().ledger());
-        self.scale = ScaleState::of(app, journal);
         self.gaps = 0;
         self.torn = journal.is_some_and(|journal| journal.missing() > 0);
         self.standing = Standing::new(app.capacity());
         self.checker = SequenceChecker::new(RingName::Marks, None);
         self.next = (0, 0);
+    }
+
+    /// Takes the scale as it is now, where the journal is as it was.
+    pub(super) fn refresh(&mut self, app: &App, journal: Option<&Journal>) {
+        self.at = app.stamp();
+        self.scale = ScaleState::of(app, journal);
+    }
+
+    /// Whether all that the files are made from is as it was then: the journal, the pair in hand, the language.
+    pub(super) fn is_of(&self, app: &App, journal: Option<&Journal>) -> bool {
+        let pair = self.device.as_ref().map_or(0, |device| device.pair);
+        pair == app.book().ledger().pair()
+            && self.language == app.book().settings().language
+            && self.torn == journal.is_some_and(|journal| journal.missing() > 0)
+            && !self.is_old(journal)
+            && self.still_stands(journal)
     }
 
     /// Whether all that it was made from still stands in the journal.
@@ -139,19 +156,22 @@ impl Snapshot {
         })
     }
 
-    /// Looks at the next sector of the journal; `false` once all were.
-    pub(super) fn look<F: NorFlash>(&mut self, source: &mut Source<'_, F>) -> bool {
-        let (ring, sector) = self.next;
-        let Some(extent) = self.extents.get(ring).copied() else {
-            return false;
-        };
-        if extent.is_none_or(|extent| sector >= extent.sectors()) {
+    /// Looks at the next sector of the journal, and writes its part of the backup; `false` once all were.
+    pub(super) fn look<F: NorFlash>(&mut self, source: &mut Source<'_, F>, backup: &mut Window<'_>) -> bool {
+        let (extent, ring, name, sector) = loop {
+            let (ring, sector) = self.next;
+            let Some((&extent, &name)) = self.extents.get(ring).zip(RINGS.get(ring)) else {
+                return false;
+            };
+            if extent.is_some_and(|extent| sector < extent.sectors()) {
+                break (extent, ring, name, sector);
+            }
             self.next = (ring.saturating_add(1), 0);
-            return true;
-        }
+        };
         self.next.1 = sector.saturating_add(1);
         let mut item: u16 = 0;
         source.entries(extent, sector, |bytes| {
+            backup::put(name, bytes, backup);
             match ring {
                 0 => {
                     if let Ok(entry) = decode(bytes) {

@@ -16,25 +16,30 @@ pub(super) struct Source<'a, F> {
 impl<F: NorFlash> Source<'_, F> {
     /// Gives the encoded entries of a ring's sector with that many older ones, as they stood when `extent` was taken.
     pub(super) fn entries(&mut self, extent: Option<Extent>, older: u16, mut each: impl FnMut(&[u8])) {
-        let Some((journal, extent)) = self.journal.zip(extent) else {
-            return;
-        };
-        // What cannot be read is not there: the check's text tells of it.
-        let _ = journal.entries_of(self.flash, &extent, older, |entry| {
+        self.walk(extent, older, &mut |entry| {
             each(entry);
             ControlFlow::Continue(())
         });
     }
 
-    /// The entry at one place of a ring.
+    /// The entry at one place of a ring. What stands behind it is not read.
     pub(super) fn entry(&mut self, extent: Option<Extent>, spot: Spot, mut found: impl FnMut(&[u8])) {
-        let mut item: u8 = 0;
-        self.entries(extent, spot.sector.into(), |bytes| {
-            if item == spot.item {
+        let mut before = spot.item;
+        self.walk(extent, spot.sector.into(), &mut |bytes| {
+            let Some(left) = before.checked_sub(1) else {
                 found(bytes);
-            }
-            item = item.saturating_add(1);
+                return ControlFlow::Break(());
+            };
+            before = left;
+            ControlFlow::Continue(())
         });
+    }
+
+    fn walk(&mut self, extent: Option<Extent>, older: u16, each: &mut dyn FnMut(&[u8]) -> ControlFlow<()>) {
+        if let Some((journal, extent)) = self.journal.zip(extent) {
+            // What cannot be read is not there: the check's text tells of it.
+            let _ = journal.entries_of(self.flash, &extent, older, each);
+        }
     }
 }
 
@@ -58,6 +63,11 @@ impl Spot {
             (Ok(sector), Ok(item)) if item < u8::MAX => Self { sector, item },
             _ => Self::NONE,
         }
+    }
+
+    /// The sector by the number of older ones; of no place one that no ring has.
+    pub(super) const fn sector(self) -> u16 {
+        self.sector as u16
     }
 
     /// Whether it is a place.

@@ -14,6 +14,8 @@ from .bench import Bench
 AVAILABLE, TOGGLE, STALL = 1 << 10, 1 << 13, 1 << 11
 GOOD, FAILED, PHASE = range(3)
 SECTOR = 512
+# An answer is looked for this often.
+STEP_MS = 1.0
 # The control words of the endpoints end here in the controller's memory; behind them stand packets.
 WORDS_END = 0x100
 
@@ -72,13 +74,13 @@ class Disk:
         _, _, sense = self.command(bytes([3, 0, 0, 0, 18, 0]), 18)
         return sense[2] & 15, sense[12], sense[13]
 
-    def ready(self, limit_ms: float = 30_000.0) -> float:
+    def ready(self, limit_ms: float = 30_000.0, every_ms: float = 50.0) -> float:
         """Asks until there is a medium, as computers do, and says how long that took."""
         begun = self.machine.ms
         while self.command(bytes(6))[0] != GOOD:
             assert self.sense()[0] in (2, 6), "not ready, or a new medium"
             assert self.machine.ms < begun + limit_ms, f"no medium within {limit_ms:g} ms"
-            self.bench.run(50)
+            self.bench.run(every_ms)
         return self.machine.ms - begun
 
     def sectors(self) -> int:
@@ -159,7 +161,7 @@ class Disk:
         while not condition():
             assert self.machine.ms < end, f"the drive does not answer within {limit_ms:g} ms"
             assert not (self._word(True) | self._word(False)) & STALL, "an endpoint is stalled"
-            self.machine.run(min(50.0, max(0.001, end - self.machine.ms)))
+            self.machine.run(min(STEP_MS, max(0.001, end - self.machine.ms)))
 
     def _at(self, inward: bool) -> int:
         return EP0_IN_BUFFER_CONTROL + 8 * self.input if inward else EP0_OUT_BUFFER_CONTROL + 8 * self.output

@@ -10,6 +10,7 @@ import sys
 
 from knitter import FIRST_CAKE, Knitter
 
+from .attach import print_drive
 from .cycles import CallMeter, SampleMeter, Spent
 from .days import print_days
 from .decades import decades_later
@@ -26,6 +27,7 @@ MOST_RAM_BYTES = 128 * 1024
 # A sample in the mean, all that hangs on it included: a hundredth of the time between two.
 MOST_SAMPLE_CYCLES = CORE_HERTZ // 1000
 DISPATCH, DRAW = r"^_RNvM.*3app11application.*App6handle$", r"^_RINv.*6screen4draw4draw"
+POLL = r"^_RINvM.*5drive5drive.*Drive4poll"
 # What a press of MARK can mean, from the load on the pan to the record or the question.
 TAKE_MARK = r"^_RNvM.*3app6asking.*App9take_mark$"
 
@@ -130,7 +132,9 @@ def main() -> None:
         sys.exit("; ".join(too_much) or None)
     flash, stack, sample_cycles = print_knitting(image)
     print_fast(image, flash)
-    stacks = [stack, print_start(image, flash, "new"), print_start(image, decades_later(flash), "journal_full")]
+    full = decades_later(flash)
+    stacks = [stack, print_start(image, flash, "new"), print_start(image, full, "journal_full")]
+    print_drive(image, function(image, POLL), {"empty": None, "usual": flash, "journal_full": full})
     print(f"stack_worst_bytes {max(stacks)}")
     print(f"ram_static_bytes {image.ram_bytes}")
     ram = image.ram_bytes + max(stacks)

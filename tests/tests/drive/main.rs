@@ -3,5 +3,6 @@
 mod commands;
 mod contents;
 mod first_requests;
+mod idle;
 mod transport;
 mod volume;
