@@ -184,12 +184,15 @@ impl App {
         self.sleep.converter_on() && !self.between_bursts()
     }
 
-    /// Whether a key is pressed, a plug feeds the scale, or samples come at eighty a second: then the processor runs as fast as it can.
+    /// Whether a key is pressed, a plug feeds the scale, or samples come at eighty a second and are shown: then the processor runs as fast
+    /// as it can.
     ///
-    /// At eighty a second the slow clock has 12 ms for a sample, and drawing a page takes longer.
+    /// At eighty a second the slow clock has 12 ms for a sample, and drawing a page takes longer. In the dark nothing is drawn, and of a
+    /// burst's samples only the sum is taken.
     #[must_use]
     pub fn is_in_haste(&self) -> bool {
-        self.plugged || self.keys.is_busy() || self.wants_samples() && self.pace.found() == Some(Ok(SampleRate::Eighty))
+        let shows_samples = self.wants_samples() && !self.sleep.is_dark();
+        self.plugged || self.keys.is_busy() || shows_samples && self.pace.found() == Some(Ok(SampleRate::Eighty))
     }
 
     /// The screen as it should be now.

@@ -1,5 +1,6 @@
 //! A load wakes a dark scale: its number is there in time whatever the moment between two bursts, at both rates of the converter.
 
+use yarn_scale_core::board::Speed;
 use yarn_scale_core::converter::SampleRate;
 use yarn_scale_core::screen::Body;
 use yarn_scale_sim::device::simulator::Simulator;
@@ -48,5 +49,18 @@ fn a_load_has_its_number_within_three_seconds_or_one() {
             // A load that lands in the middle of a burst is first seen landing; that number is hollow.
             assert!(its_grams < limit + 0.5, "{rate:?}, {after} s: {its_grams:.2} s");
         }
+    }
+}
+
+/// Nothing is drawn there, so that the slow clock has time enough for the samples of a burst, at eighty a second too.
+#[test]
+fn in_the_dark_the_clock_is_slow_at_either_rate() {
+    for rate in [SampleRate::Ten, SampleRate::Eighty] {
+        let mut simulator = dark(rate);
+        let mut fast = 0;
+        simulator.pass(30.0, |simulator| {
+            fast += u32::from(simulator.board.speed() == Speed::Fast);
+        });
+        assert_eq!(fast, 0, "{rate:?}");
     }
 }
