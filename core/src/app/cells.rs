@@ -21,7 +21,7 @@ const LITHIUM: Curve = [(3_050, 0), (3_350, 88), (3_450, 242), (3_600, 605), (3_
 /// (`hardware-notes/power-budget.md`, which `tests/emulator/figures --days` prints).
 const DAY: u32 = 36;
 const HOUR: u32 = 12;
-const HOUR_AT_EIGHTY: u32 = 30;
+const HOUR_AT_EIGHTY: u32 = 28;
 
 /// Days of an hour in use that are taken to have gone before the first.
 const ASSUMED: u32 = 3;
