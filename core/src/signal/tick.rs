@@ -47,7 +47,8 @@ impl Decimator {
             return ticks;
         };
         match self.held.take() {
-            Some(_) if !far(last) => self.accept(word, true, &mut ticks),
+            // Another that does not fit would not stand alone: a pan that rings at half the rate of the words looks like that.
+            Some(_) if !far(last) => self.accept(word, false, &mut ticks),
             Some(held) => {
                 self.accept(held, false, &mut ticks);
                 self.accept(word, false, &mut ticks);

@@ -97,7 +97,9 @@ fn a_word_alone_is_dropped_and_a_change_is_not() {
     take(1_000, &[1_000], false);
     take(1_301, &[], true);
     take(1_010, &[1_010], false);
+    take(1_010, &[1_010], false);
     take(709, &[], true);
+    take(1_000, &[1_000], false);
     take(1_000, &[1_000], false);
     // A load: there one word later, too; and from then on it moves.
     take(5_000, &[], true);
@@ -108,9 +110,24 @@ fn a_word_alone_is_dropped_and_a_change_is_not() {
     take(20_100, &[20_100], false);
     take(40_000, &[], true);
     take(20_050, &[20_050], false);
+    take(20_050, &[20_050], false);
     // The next that is held was not forgotten by that.
     take(40_000, &[], true);
     take(40_000, &[40_000, 40_000], false);
+}
+
+/// A pan that rings at half the rate of the words puts every second one on the same side: only one of them is dropped, or the mean would be that
+/// of the other side.
+#[test]
+fn what_goes_to_and_fro_is_kept() {
+    let mut decimator = Decimator::new(SampleRate::Ten);
+    let words = [1_000, 1_400].into_iter().cycle().take(40);
+    let ticks: Vec<i32> = words
+        .flat_map(|word| decimator.take(Counts(word), 300))
+        .map(|tick| tick.0 / 16)
+        .collect();
+    let upper = ticks.iter().filter(|tick| **tick == 1_400).count();
+    assert_eq!((ticks.len(), upper), (39, 19), "{ticks:?}");
 }
 
 /// After an interruption the first word has no neighbourhood.
