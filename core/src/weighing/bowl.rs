@@ -44,10 +44,12 @@ impl Scale {
             return;
         }
         let farthest = self.pace(now) * ticks as f32 + NOISE * self.level_noise(level);
-        if self.difference_u_from(&base, level).abs() <= farthest {
+        let apart = self.difference_u_from(&base, level);
+        if apart.abs() <= farthest {
             self.follow_bowl(&base, level, now);
         } else {
-            // Something small lies in it: from here on.
+            // Something small lies in it, or the level has moved by itself: it is followed from here on, and the zero is in doubt.
+            self.zero.unsure(apart);
             self.base = Some(load);
         }
     }

@@ -32,11 +32,21 @@ impl Scale {
             let all = rss(noise, self.amplifier.factor() * moved);
             self.steps.learn(shift, all, Budget::STEPS_IN_A_STRETCH);
         }
+        if let Some(shift) = self.wandering.jump(level.level(), level.ticks()) {
+            self.learn_step(shift, level.se());
+        }
         if self.wandering.short_is_due(level.ticks()) {
             let ticks = usize::from(SHORT);
             let noise = sqrt(SECOND_DIFFERENCE) * self.estimator.noise().standard_error(ticks);
             self.amplifier.learn(self.estimator.bend(ticks), noise, moved);
         }
+    }
+
+    /// A level has jumped by `shift` counts with nothing on the pan, or none that was put there: learns from it how the offset steps.
+    fn learn_step(&mut self, shift: f32, se: f32) {
+        let wander = self.amplifier.factor() * self.estimator.noise().flicker();
+        self.steps
+            .learn(shift, rss(ROOT_OF_TWO * se, wander), Budget::STEPS_IN_A_STRETCH);
     }
 
     /// Something has come onto the empty pan: learns from how far it had drifted while it lay there. Just after power-on that tells how fast this
@@ -215,6 +225,8 @@ const LEFT_OVER: f32 = 100.0;
 const HIDDEN: f32 = 0.75;
 /// Heavier than this share of the cell's rated load is no empty pan.
 const WIDEST: f32 = 1e-3;
+/// Of two means alike, their difference.
+const ROOT_OF_TWO: f32 = core::f32::consts::SQRT_2;
 /// Of the variance of noise in a mean, that in the second difference of three means: 1 + 4 + 1.
 const SECOND_DIFFERENCE: f32 = 6.0;
 /// Of the variance a root of a decade of a spectrum of 1/f, that in such a difference of neighbouring stretches: 2 x 4 ln 2 / ln 10 for two

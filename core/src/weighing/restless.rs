@@ -16,6 +16,8 @@ pub struct Restless {
     /// Observations that it is the mean of, the guess included, and after how many the past is forgotten.
     weight: f32,
     memory: f32,
+    /// As much as a single observation may say.
+    most: f32,
 }
 
 impl Restless {
@@ -26,6 +28,7 @@ impl Restless {
             mean_square: 1.0,
             weight: GUESS,
             memory: 24.0,
+            most: MOST_OF_ONE,
         }
     }
 
@@ -36,6 +39,16 @@ impl Restless {
             mean_square: 1.0,
             weight: GUESS,
             memory: 60.0,
+            most: MOST_OF_ONE,
+        }
+    }
+
+    /// A converter of whose steps nothing is known: they are rare, and each says much.
+    #[must_use]
+    pub const fn steps() -> Self {
+        Self {
+            most: MOST_OF_A_STEP,
+            ..Self::amplifier()
         }
     }
 
@@ -48,7 +61,7 @@ impl Restless {
         }
         let told = expected / (expected + noise * noise);
         let weight = told * told;
-        let square = ((shift * shift - noise * noise) / expected).clamp(0.0, MOST_OF_ONE);
+        let square = ((shift * shift - noise * noise) / expected).clamp(0.0, self.most);
         self.weight = (self.weight + weight).min(self.memory);
         self.mean_square += weight * (square - self.mean_square) / self.weight;
     }
@@ -80,12 +93,16 @@ pub struct Wandering {
     ticks: u16,
     short: u16,
     before: [Option<FineCounts>; 2],
+    /// The level of the newest tick; and the one from which it has jumped, until the level behind the jump is known as well.
+    last: Option<FineCounts>,
+    jumped_from: Option<FineCounts>,
 }
 
 impl Wandering {
     /// Takes the level at a tick. Every [`STRETCH`] ticks it says by how many counts the step from the last such level differs from the one
     /// before: an even drift has no part in it.
     pub fn take(&mut self, level: FineCounts) -> Option<f32> {
+        self.last = Some(level);
         self.ticks = self.ticks.saturating_add(1);
         if self.ticks < STRETCH {
             return None;
@@ -109,10 +126,28 @@ impl Wandering {
         due
     }
 
+    /// By how many counts the level has jumped, once the one behind the jump has stood for `ticks`.
+    pub fn jump(&mut self, level: FineCounts, ticks: u16) -> Option<f32> {
+        if ticks < SHORT {
+            return None;
+        }
+        let from = self.jumped_from.take()?;
+        Some(level.0.saturating_sub(from.0) as f32 / FineCounts::PER_COUNT as f32)
+    }
+
+    /// It has jumped, and nothing has come in between.
+    pub fn jumped(&mut self) {
+        let from = self.jumped_from.or(self.last);
+        self.interrupt();
+        self.jumped_from = from;
+    }
+
     /// Something has come in between.
     pub const fn interrupt(&mut self) {
         self.ticks = 0;
         self.before = [None; 2];
+        self.last = None;
+        self.jumped_from = None;
     }
 }
 
@@ -122,6 +157,8 @@ pub const STRETCH: u16 = 128;
 pub const SHORT: u16 = 40;
 /// As much as a single observation may say: a thing left behind would say more.
 const MOST_OF_ONE: f32 = 36.0;
+/// The same of a step.
+const MOST_OF_A_STEP: f32 = 400.0;
 /// Never calmer than this, nor more restless than that.
 const LEAST: f32 = 0.8;
 const MOST: f32 = 6.0;

@@ -78,7 +78,7 @@ impl Scale {
             creep: Creep::new(),
             restless: Restless::cell(),
             amplifier: Restless::amplifier(),
-            steps: Restless::amplifier(),
+            steps: Restless::steps(),
             wandering: Wandering::default(),
             lying: Lying::default(),
             tare: None,
@@ -243,7 +243,12 @@ impl Scale {
     fn settle(&mut self, level: SteadyLevel, gross: f32, age: usize, now: Instant) -> Option<ScaleEvent> {
         let is_new = self.steady.is_none();
         if is_new {
-            self.wandering.interrupt();
+            let nothing_came = self.zero.now().proven && gross.abs() < LEAST_THING && self.heaviest < LEAST_THING;
+            if nothing_came {
+                self.wandering.jumped();
+            } else {
+                self.wandering.interrupt();
+            }
         }
         self.learn_wandering(level);
         let was_empty = self.zero.is_empty();
@@ -356,6 +361,8 @@ const OVER_DIVISIONS: f32 = 9.0;
 const UNDER_DIVISIONS: f32 = 20.0;
 /// So far under zero no missing pan takes it, of capacity.
 const REVERSED: f32 = 0.4;
+/// What people put on a pan weighs more, mg.
+const LEAST_THING: f32 = 110.0;
 /// So far below zero no number is left to go by itself, mg: two divisions.
 const FALLEN: f32 = 2.0 * DIVISION;
 /// Longest time that creep is followed in one step.

@@ -197,6 +197,11 @@ impl Zero {
         self.now.cooled = self.now.cooled.max(cooled);
     }
 
+    /// It may have moved by `apart` mg unseen, or not.
+    pub fn unsure(&mut self, apart: f32) {
+        self.now.doubt = rss(self.now.doubt, BEHIND * apart);
+    }
+
     /// It may have moved unseen.
     pub const fn doubt(&mut self) {
         self.now.proven = false;

@@ -390,3 +390,47 @@ fn a_bare_bowl_is_a_zero_too() {
         }
     }
 }
+
+/// A converter whose offset steps to and fro on the empty pan states a wider ± for it; hands that come and go teach no steps, nor does a load.
+#[test]
+fn steps_of_the_offset_on_the_empty_pan_are_learnt() {
+    use yarn_scale_tests::cell::{Cell, PER_GRAM};
+    let known = |step: f64, load: f64| {
+        let mut cell = Cell::new(PER_GRAM);
+        cell.rest(30.0, 0.0);
+        for turn in 0..12 {
+            cell.load = if turn % 2 == 0 { step } else { 0.0 };
+            cell.rest(40.0, 0.0);
+            cell.load = load;
+            cell.rest(8.0, 0.0);
+        }
+        cell.scale.conditions().steps
+    };
+    let (quiet, steps) = (known(0.0, 0.0), known(0.04, 0.0));
+    assert!(quiet < 1.0, "none: {quiet}");
+    assert!(steps > 2.0 && steps > 2.0 * quiet, "steps of 0.04 g: {steps}");
+    let loads = known(0.0, 30.0);
+    assert!(loads < 1.0, "loads: {loads}");
+}
+
+/// What lies in the bare bowl, a thing or a step of the offset, is not known: whatever stands on that zero is in doubt by as much.
+#[test]
+fn a_step_under_the_bare_bowl_puts_its_zero_in_doubt() {
+    use yarn_scale_tests::cell::{Cell, PER_GRAM};
+    let stated = |step: f64| {
+        let mut cell = Cell::new(PER_GRAM);
+        cell.rest(60.0, 0.0);
+        let bowl = cell.settle(150.0);
+        cell.rest(5.0, 0.0);
+        cell.scale.tare(cell.scale.gross(&bowl));
+        cell.rest(20.0, 0.0);
+        cell.load = 150.0 + step;
+        cell.rest(20.0, 0.0);
+        let load = cell.settle(210.0);
+        cell.scale.budget(&load).temperature
+    };
+    let (still, stepped) = (stated(0.0), stated(0.08));
+    // Seven tenths of the step: the end of a 90 % interval.
+    let doubt = (stepped * stepped - still * still).sqrt();
+    assert!((48.0..64.0).contains(&doubt), "{stepped} beside {still}");
+}

@@ -95,3 +95,41 @@ fn an_even_drift_is_no_wandering() {
         .collect();
     assert_eq!(said, [3 * STRETCH]);
 }
+
+/// A jump with nothing put on the pan is told once the level behind it is known; what comes in between ends it.
+#[test]
+fn a_jump_is_told_once_the_level_behind_it_is_known() {
+    let mut wandering = Wandering::default();
+    let level = FineCounts;
+    assert_eq!(wandering.take(level(160)), None);
+    assert_eq!(wandering.jump(level(160), 500), None, "none yet");
+    wandering.jumped();
+    // Unsteady once more before it was known: still from where it was at first.
+    wandering.take(level(900));
+    wandering.jumped();
+    assert_eq!(wandering.jump(level(1_120), 39), None, "too young");
+    assert_eq!(wandering.jump(level(1_120), 40), Some(60.0));
+    assert_eq!(wandering.jump(level(1_120), 41), None, "told once");
+    wandering.take(level(1_120));
+    wandering.interrupt();
+    wandering.jumped();
+    assert_eq!(wandering.jump(level(16), 500), None, "something came in between");
+}
+
+/// One step of the offset says more than other single observations may.
+#[test]
+fn a_step_is_not_clipped_like_a_shift() {
+    let mut of_steps = Restless::steps();
+    of_steps.learn(150.0, 0.0, 10.0);
+    assert!(
+        (of_steps.bare() - (229.0_f32 / 5.0).sqrt()).abs() < 1e-3,
+        "{}",
+        of_steps.bare()
+    );
+    of_steps.learn(1e6, 0.0, 10.0);
+    assert!(
+        (of_steps.bare() - (629.0_f32 / 6.0).sqrt()).abs() < 1e-3,
+        "{}",
+        of_steps.bare()
+    );
+}
