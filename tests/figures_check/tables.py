@@ -109,14 +109,14 @@ WORLDS = [
 ]  # fmt: skip
 # Columns as `measure --worlds` prints them.
 P50, BOUND_P50, P95, BOUND_P95, HANDLED, WRONG = range(6)
-ASKED = 9
+ASKED, BOUND_ASKED = 9, 10
 # Cold, warm, into a bowl, stays, everything at once: error and share covered of each.
-COURSES = [(10, 12), (13, 14), (15, 16), (17, 18), (19, 20)]
+COURSES = [(11, 13), (14, 15), (16, 17), (18, 19), (20, 21)]
 IN_WORLDS = {
     name: {
         1: [world(name, c) for c in (P50, P95, BOUND_P50, BOUND_P95)],
         2: [world(name, c) for c in (HANDLED, WRONG)],
-        3: [world(name, ASKED)],
+        3: [world(name, c) for c in (ASKED, BOUND_ASKED)],
         **{place: [world(name, c) for c in columns] for place, columns in enumerate(COURSES, 4)},
     }
     for name in WORLDS

@@ -108,6 +108,75 @@ fn more_than_a_tenth_off_is_wrong() {
     assert!((score.error[0] + 0.11).abs() < 1e-9);
 }
 
+/// Two placements; the number between them has a tick, or still swings when the hand comes. What nobody notes is no number to differ from.
+#[test]
+fn a_change_is_told_from_a_number_that_had_a_tick() {
+    let mut recorder = Recorder::new(
+        World::new(Unit::perfect(), SampleRate::Ten, Room::constant()),
+        SampleRate::Ten,
+    );
+    recorder.wait(5.0);
+    let mut times = Vec::new();
+    for _ in 0..2 {
+        let contact = recorder.world.now();
+        recorder.place(Body::dry(50.0));
+        times.push((contact, recorder.world.now()));
+        recorder.wait(8.0);
+    }
+    let recording = recorder.finish();
+    let [(first, off), (second, gone)] = times[..] else {
+        panic!("two")
+    };
+    let swings = |t: f64| if (off..second).contains(&t) { 0.3 } else { 0.0 };
+    let score = |settles: f64| {
+        let steady = |t: f64| t < first || (off + 1.0..second - settles).contains(&t) || t > gone + 1.0;
+        Question::Handling.score(&recording, &run(&recording, steady, swings))
+    };
+    // Seen with a tick, 0.3 g off; and then the right number differs from it.
+    assert_eq!((score(1.0).handlings, score(1.0).wrong), (2, 2));
+    // Never with a tick.
+    assert_eq!((score(100.0).handlings, score(100.0).wrong), (2, 0));
+}
+
+/// The word that was under way when the hand left says what lay on the pan while it was there: a tick with it is one of a still hand.
+#[test]
+fn a_tick_in_the_word_of_the_hand_is_handled_and_not_wrong() {
+    let (recording, contact, hand_off) = placement();
+    let word = recording.conversions[recording.first_from(hand_off)].at;
+    let steady = |t: f64| t < contact || (t - word).abs() < 0.01 || t > hand_off + 1.0;
+    let held = |t: f64| if t >= contact && t < word + 0.01 { 5.0 } else { 0.0 };
+    let score = Question::Handling.score(&recording, &run(&recording, steady, held));
+    assert_eq!((score.handled, score.wrong), (1, 0));
+    assert!((1.0..1.1).contains(&score.latency[0].1), "{}", score.latency[0].1);
+    let later = |t: f64| steady(t - recording.unit.period_s(SampleRate::Ten));
+    let score = Question::Handling.score(&recording, &run(&recording, later, |t| held(t - 0.1)));
+    assert_eq!((score.handled, score.wrong), (0, 1), "the word after it is wrong");
+}
+
+/// Whose zero has risen under a load by half a gram may hold a rest, for all that anybody can know; whose zero has fallen cannot.
+#[test]
+fn a_risen_zero_cannot_be_told_from_a_rest() {
+    for (warm_up, unknown) in [(0.0, 0), (0.001, 1), (-0.001, 0)] {
+        let unit = Unit {
+            warm_up,
+            ..Unit::perfect()
+        };
+        let mut recorder = Recorder::new(World::new(unit, SampleRate::Ten, Room::constant()), SampleRate::Ten);
+        recorder.wait(5.0);
+        for seconds in [300.0, 2.0] {
+            let cake = recorder.place(Body::dry(50.0));
+            recorder.wait(seconds);
+            recorder.remove(cake);
+            recorder.wait(1_800.0);
+        }
+        let other = recorder.place(Body::dry(50.0));
+        recorder.place(Body::dry(5.0));
+        recorder.remove(other);
+        let recording = recorder.finish();
+        assert_eq!(bound::emptied(&recording), [2, unknown], "warms up by {warm_up}");
+    }
+}
+
 #[test]
 fn flicker_counts_changes_and_returns() {
     let mut recorder = Recorder::new(

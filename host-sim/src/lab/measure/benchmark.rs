@@ -117,7 +117,10 @@ impl Job {
 }
 
 fn bound_score(recording: &Recording, question: Question) -> Score {
-    let mut score = Score::default();
+    let mut score = Score {
+        emptied: bound::emptied(recording),
+        ..Score::default()
+    };
     match question {
         Question::Handling => score.latency = bound::latencies(recording),
         Question::Sections(course) => {

@@ -65,4 +65,13 @@ pub fn section_errors(recording: &Recording, creep_known: bool) -> Vec<f64> {
     errors
 }
 
+/// Pans emptied by a hand, and those of which even who knows the noise-free cell cannot say whether a rest lies on them: whose zero had risen, since
+/// they were last seen empty, by more than what the scale takes for an empty pan's own.
+#[must_use]
+pub fn emptied(recording: &Recording) -> [usize; 2] {
+    recording.emptied(REST_G)
+}
+
 const NEAR_G: f64 = 0.05;
+/// Less than the lightest rest that has to be noticed, 0.15 g, by a few standard deviations of a level.
+const REST_G: f64 = 0.11;

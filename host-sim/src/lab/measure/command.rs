@@ -187,10 +187,10 @@ const LONG: Extent = Extent {
 };
 /// For each world.
 const QUICK_WORLD: Extent = Extent {
-    handlings: 60,
+    handlings: 340,
     others: 20,
     drains: 4,
-    sections: 12,
+    sections: 100,
 };
 const LONG_WORLD: Extent = Extent {
     handlings: 340,

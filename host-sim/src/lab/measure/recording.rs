@@ -43,17 +43,33 @@ pub enum Event {
 }
 
 impl Recording {
-    /// How often a hand has emptied the pan.
+    /// How often a hand has emptied the pan; and how often the zero had risen by then, since the pan was last empty, by more than `rest_g`, what
+    /// is left behind weighs at least.
     #[must_use]
-    pub fn emptied(&self) -> usize {
-        let empty = |event: &&Event| {
-            let Event::Handling(Gesture::Remove, timing) = event else {
-                return false;
+    pub fn emptied(&self, rest_g: f64) -> [usize; 2] {
+        let [mut emptied, mut risen] = [0; 2];
+        let mut before = None;
+        for event in &self.events {
+            let Event::Handling(gesture, timing) = event else {
+                continue;
             };
-            let after = self.conversions.get(self.first_from(timing.hand_off));
-            after.is_some_and(|conversion| conversion.truth.load_g == 0.0)
-        };
-        self.events.iter().filter(empty).count()
+            let empty = |index: &usize| self.conversions.get(*index).is_some_and(|c| c.truth.load_g == 0.0);
+            match gesture {
+                Gesture::Place => {
+                    let last = self.first_from(timing.contact).checked_sub(1);
+                    before = last.filter(empty).or(before);
+                }
+                Gesture::Remove => {
+                    if let Some(after) = Some(self.first_from(timing.hand_off)).filter(empty) {
+                        emptied += 1;
+                        let rose = |from| self.settled_g(after) - self.settled_g(from) > rest_g;
+                        risen += usize::from(before.is_some_and(rose));
+                    }
+                }
+                Gesture::Touch | Gesture::Bump | Gesture::Press => {}
+            }
+        }
+        [emptied, risen]
     }
 }
 

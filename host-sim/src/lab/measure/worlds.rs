@@ -19,7 +19,7 @@ struct Column {
 }
 
 /// Columns; of those of coverage the worst is the least.
-const COLUMNS: [Column; 21] = [
+const COLUMNS: [Column; 22] = [
     column("p50 s", "latency_p50_s"),
     bound("bound", "latency_p50_s"),
     column("p95 s", "latency_p95_s"),
@@ -30,6 +30,7 @@ const COLUMNS: [Column; 21] = [
     column("missed", "missed_15s_percent"),
     column("eaten mg", "eaten_worst_mg"),
     column("asked", "asked_per_100"),
+    bound("bound", "asked_per_100"),
     column("cold mg", "back_cold_rms_mg"),
     bound("bound", "back_cold_rms_mg"),
     column("cov", "back_cold_covered_percent"),

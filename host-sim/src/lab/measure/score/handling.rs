@@ -25,20 +25,23 @@ pub(super) fn score(recording: &Recording, run: &Run) -> Score {
         SampleRate::Eighty => 0.2,
     };
     let class = recording.unit.class();
+    let steady = |among: std::ops::Range<usize>| among.rev().find(|i| run.shown[*i].steady);
+    // The change is one from the number with a tick that was there last while no hand was: what still swung when this hand came, nobody notes.
+    let contact = handlings
+        .first()
+        .map_or(0, |timing| recording.first_from(timing.contact));
+    let mut noted = steady(0..contact);
     for (index, timing) in handlings.iter().enumerate() {
         let next = handlings
             .get(index + 1)
             .map_or(recording.end(), |timing| timing.contact);
-        let Some(before) = recording.first_from(timing.contact).checked_sub(1) else {
-            continue;
-        };
-        let Some(shown_before) = run.shown[before].grams else {
-            continue;
-        };
         score.handlings += 1;
-        score.handled += episodes(recording, run, timing.contact + grace, timing.hand_off);
+        // The word that was under way when the hand left is still of the hand.
+        let first = recording.first_from(timing.hand_off);
+        score.handled += episodes(run, recording.first_from(timing.contact + grace), first + 1);
         let change_off = |i: usize| {
-            let shown = run.shown[i].grams? - shown_before;
+            let before = noted?;
+            let shown = run.shown[i].grams? - run.shown[before].grams?;
             Some(shown - (recording.settled_g(i) - recording.settled_g(before)))
         };
         // An empty pan that shows nothing is right, however far the zero had drifted while it was loaded: the scale has set it anew.
@@ -48,9 +51,8 @@ pub(super) fn score(recording: &Recording, run: &Run) -> Score {
             let nearer = run.shown[i].grams.filter(|grams| empty && grams.abs() < change.abs());
             Some(nearer.unwrap_or(change))
         };
-        let first = recording.first_from(timing.hand_off);
         let last = recording.first_from(next);
-        let carried = first.checked_sub(1).is_some_and(|i| run.shown[i].steady);
+        let carried = run.shown.get(first).is_some_and(|shown| shown.steady);
         let dropped = if carried {
             (first..last).find(|i| !run.shown[*i].steady)
         } else {
@@ -74,13 +76,13 @@ pub(super) fn score(recording: &Recording, run: &Run) -> Score {
         let wrong = ever(&off);
         score.wrong += usize::from(wrong);
         score.zeroed += usize::from(!wrong && ever(&change_off));
+        noted = steady(settled..last).or(noted);
     }
     score
 }
 
-/// Runs of steady samples between two instants.
-fn episodes(recording: &Recording, run: &Run, from: f64, to: f64) -> usize {
-    let (first, last) = (recording.first_from(from), recording.first_from(to));
+/// Runs of steady samples among these.
+fn episodes(run: &Run, first: usize, last: usize) -> usize {
     let mut was = false;
     let mut count = 0;
     for shown in run.shown.get(first..last).unwrap_or_default() {

@@ -2,10 +2,12 @@
 //!
 //! - *Handling*: place, remove, touch, bump, press. *Latency* runs from hand off to the first steady sample. A flag carried over from
 //!   before must drop first.
-//! - *Error at the flag*: change shown since just before the handling, less the change that a noise-free cell would show; on an empty pan
-//!   what is shown, if that is less: a zero set anew is no error. *Zeroed*: handlings that only this makes right, per 100.
-//! - *Steady while handled*: steady episodes later than 0.5 s (0.2 s at 80 samples a second) after contact, per 100 handlings.
-//!   *Wrong*: handlings with a steady sample more than 0.1 g off between hand off and the next contact, per 100.
+//! - *Error at the flag*: change shown since the last steady sample before the handling while no hand was there, less the change that a noise-free
+//!   cell would show (a number without its sign is one that nobody notes); on an empty pan what is shown, if that is less: a zero set anew is
+//!   no error. *Zeroed*: handlings that only this makes right, per 100.
+//! - *Steady while handled*: steady episodes later than 0.5 s (0.2 s at 80 samples a second) after contact, per 100 handlings, up to the word
+//!   that was under way when the hand left: nothing of its leaving is in that.
+//!   *Wrong*: handlings with a steady sample more than 0.1 g off between that word and the next contact, per 100.
 //! - *During tugs*: pulls with a steady sample while force or tail exceeds 0.1 g, 0.5 s after it began to, per 100.
 //! - *Rest*: share of the time later than 5 s after the last disturbance that is shown as steady; *slack*: the same between pulls,
 //!   from 2 s after the tail has fallen under 0.1 g.
@@ -15,7 +17,8 @@
 //! - *Eaten*: yarn slowly knitted from the pan that the shown change lacks.
 //! - *Bit faults*: spoilt words (any kind but a reset) after which the display differs by 0.2 g or more, within 2.5 s, from what it would
 //!   have shown without them; *resets*: the same for a converter that was reset.
-//! - *Asked*: questions whether a pan is empty that was, per 100 pans emptied by a hand.
+//! - *Asked*: questions whether a pan is empty that was, per 100 pans emptied by a hand. Their bound: pans whose zero had risen by more than
+//!   what rests weigh, which nobody can tell from a rest.
 //! - *Section error*: what the scale says that a section took, less the true use. *At the mark*: the first steady reading after it, from the
 //!   mark before as it stands then, amended if the pan has been empty since; *in the end*: after all amendments. The simple estimators
 //!   amend nothing: the difference of the first steady readings after two marks.
@@ -161,7 +164,7 @@ impl Question {
             Self::Drain => change::eaten(recording, run),
             Self::Sections(course) => section::score(recording, run, course),
         };
-        score.emptied = [recording.emptied(), run.asked];
+        score.emptied = [recording.emptied(0.0)[0], run.asked];
         score
     }
 
