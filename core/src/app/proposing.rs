@@ -35,8 +35,10 @@ impl App {
 
     /// The pair that what lies on the pan proposes, and its yarn.
     pub(super) fn proposal(&self) -> Option<(u16, YarnLetter)> {
-        let proposal = self.proposal.filter(|proposal| self.lies_there(&proposal.load))?;
-        proposal.to
+        let proposal = self.proposal?;
+        // Asked for with every view: most loads propose nothing.
+        let to = proposal.to?;
+        self.lies_there(&proposal.load).then_some(to)
     }
 
     /// Whoever presses another key on the home page does not want it: not for this load again.

@@ -265,10 +265,15 @@ impl Choices {
     fn add_from_here(&mut self, situation: &Situation, yarn: YarnLetter) {
         if let Some(cake) = situation.cakes.iter().find(|cake| cake.yarn == yarn) {
             let unplanned = cake.used.value;
-            self.add(Choice::StartFromHere { yarn, unplanned });
+            // What is shown as 0.0 g is "nothing used", and offered as that.
+            if unplanned.0.unsigned_abs() >= SHOWN {
+                self.add(Choice::StartFromHere { yarn, unplanned });
+            }
         }
     }
 }
 
+/// From here on an amount is shown as more than 0.0 g, mg.
+const SHOWN: u32 = 50;
 /// What is less likely is not offered for its own sake.
 const WORTH_OFFERING: f32 = 1e-4;

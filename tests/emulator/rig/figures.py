@@ -2,7 +2,7 @@
 
 Fails if it costs more than it may.
 
-usage: figures [--profile | --days]
+usage: figures [--drive | --profile | --days]
 """
 
 import re
@@ -122,7 +122,7 @@ def function(image: Image, name: str) -> Symbol:
 
 
 def main() -> None:
-    """Prints all figures of the image, where the cycles go with `--profile`, or what the cells are drawn from with `--days`."""
+    """Prints all figures of the image; with an option only how the drive comes, where the cycles go, or what the cells are drawn from."""
     image = Image()
     if "--profile" in sys.argv:
         print_profile(image)
@@ -130,11 +130,15 @@ def main() -> None:
     if "--days" in sys.argv:
         too_much = print_days(image, made_ready(image))
         sys.exit("; ".join(too_much) or None)
+    if "--drive" in sys.argv:
+        flash = made_ready(image)
+        flashes = {"empty": None, "usual": flash, "journal_full": decades_later(flash)}
+        print_drive(image, function(image, POLL), flashes)
+        return
     flash, stack, sample_cycles = print_knitting(image)
     print_fast(image, flash)
     full = decades_later(flash)
     stacks = [stack, print_start(image, flash, "new"), print_start(image, full, "journal_full")]
-    print_drive(image, function(image, POLL), {"empty": None, "usual": flash, "journal_full": full})
     print(f"stack_worst_bytes {max(stacks)}")
     print(f"ram_static_bytes {image.ram_bytes}")
     ram = image.ram_bytes + max(stacks)

@@ -150,6 +150,8 @@ fn a_yarn_that_weighs_what_it_weighed_is_offered_as_just_that() {
     bench.put(35.0);
     let asked = asks_and_offers(&mut bench, |choice| *choice == Choice::NothingUsed(B));
     assert_eq!(asked.why, WhyAsked::Unchanged { yarn: B });
+    let nothing = |choice: &Choice| matches!(choice, Choice::StartFromHere { unplanned, .. } if near(*unplanned, 0.0));
+    assert!(!asked.choices.iter().any(nothing), "0.0 g is no amount: {asked:?}");
     bench.press(Key::Mark);
     bench.press(Key::Next);
     let before = bench.deeds().len();

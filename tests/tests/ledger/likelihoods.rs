@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::recognise::{
-    Amount, BowlOn, Cake, Habits, MEANINGS, MOST_BOWLS, Meaning, NOTED_AT_ODDS, Next, Situation, consider,
+    Amount, BowlOn, Cake, Elsewhere, Habits, MEANINGS, MOST_BOWLS, Meaning, NOTED_AT_ODDS, Next, Situation, consider,
 };
 use yarn_scale_core::sock::{BowlNumber, SectionKind, YarnLetter};
 use yarn_scale_core::units::Milligrams;
@@ -129,6 +129,80 @@ fn a_section_as_on_the_other_sock_is_certain_and_an_odd_one_is_not() {
     for net in [90_000, 89_700, 88_300, 80_000, 95_000, 180_000, 12_000] {
         assert_eq!(certain(&alone(net)), None, "{net}");
     }
+}
+
+/// A of 90 g, whose sections take 5 g as on the other sock, at lines 1, 5 and 9; and B of 60 g where `two`.
+fn bag(net: i32, two: bool) -> Situation {
+    let mut bag = situation(net, 5_000);
+    bag.cakes.truncate(if two { 2 } else { 1 });
+    bag.bowls.clear();
+    if let Some(b) = bag.cakes.get_mut(1) {
+        (b.last, b.used) = (measured(60_000), measured(60_000 - net));
+    }
+    bag
+}
+
+fn likeliest(situation: &Situation) -> Meaning {
+    consider(situation)[0].meaning
+}
+
+/// Where a thing is so and nothing else explains it as well, it stands first: no meaning can be left out unnoticed.
+#[test]
+fn each_meaning_stands_first_where_it_is_so() {
+    let [a, b] = [YarnLetter::A, YarnLetter::B];
+    assert_eq!(likeliest(&bag(90_000, false)), Meaning::Untouched(a));
+    assert_eq!(likeliest(&bag(88_300, false)), Meaning::Early);
+    assert_eq!(likeliest(&bag(93_000, false)), Meaning::RippedBack(a));
+    let mut never_knitted = bag(93_000, false);
+    never_knitted.cakes[0].before = None;
+    assert_eq!(likeliest(&never_knitted), Meaning::Disturbed);
+    assert_eq!(likeliest(&bag(103_000, false)), Meaning::Damp);
+    assert_eq!(likeliest(&bag(180_000, false)), Meaning::UnknownBowl);
+    assert_eq!(likeliest(&bag(30_000, false)), Meaning::UnknownCake);
+    assert_eq!(likeliest(&bag(495_000, false)), Meaning::Anything);
+    let forgotten = likeliest(&bag(80_000, false));
+    assert!(
+        matches!(
+            forgotten,
+            Meaning::Forgotten {
+                line: 5,
+                seen: false,
+                ..
+            }
+        ),
+        "{forgotten:?}"
+    );
+    let mut other_bowl = bag(60_000, false);
+    let used = measured(5_000);
+    let _ = other_bowl.bowls.push(BowlOn { bowl: None, used });
+    assert!(matches!(likeliest(&other_bowl), Meaning::OtherBowl { bowl: None, .. }));
+    let mut left_out = bag(81_000, false);
+    left_out.cakes[0].next.remove(2);
+    (left_out.cakes[0].next[0].line, left_out.cakes[0].next[1].line) = (5, 1);
+    left_out.cakes[0].next[1].amount = as_other_sock(9_000);
+    assert!(matches!(likeliest(&left_out), Meaning::Section { line: 1, .. }));
+    let mut fresh = bag(30_000, false);
+    let _ = fresh.fresh.push(b);
+    assert_eq!(likeliest(&fresh), Meaning::FirstWeight(b));
+    // Another yarn of the pair: untouched, ripped back, its section finished, or both at once.
+    assert_eq!(likeliest(&bag(60_000, true)), Meaning::Untouched(b));
+    assert_eq!(likeliest(&bag(63_000, true)), Meaning::RippedBack(b));
+    assert!(matches!(likeliest(&bag(55_000, true)), Meaning::Section { yarn, .. } if yarn == b));
+    assert_eq!(likeliest(&bag(150_000, true)), Meaning::TwoCakes);
+    // A yarn of another pair, and the first weight of one here.
+    let elsewhere = Elsewhere {
+        pair: 2,
+        yarn: b,
+        likely: 1e-3,
+        as_last: 1e-3,
+    };
+    let mut others = bag(30_000, false);
+    let _ = others.elsewhere.push(elsewhere);
+    assert_eq!(likeliest(&others), Meaning::OtherPair { pair: 2, yarn: b });
+    others.cakes.clear();
+    assert_eq!(likeliest(&others), Meaning::GoesOn { pair: 2, yarn: b });
+    others.elsewhere.clear();
+    assert_eq!(likeliest(&others), Meaning::FirstWeight(a));
 }
 
 proptest! {
