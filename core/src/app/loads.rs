@@ -47,10 +47,12 @@ impl App {
     pub(super) fn notice_movement(&mut self) {
         let Some(gross) = self.scale.gross_now() else { return };
         if self.is_another_load(gross) {
+            // She weighs: what the drive shows can wait, the number cannot. The first number after a start is no load that comes on.
+            if self.used_at.is_some() {
+                self.notice.take_if(|(notice, _)| *notice == Notice::Drive);
+            }
             self.used_at = Some(gross);
             self.touched();
-            // She weighs: what the drive shows can wait, the number cannot.
-            self.notice.take_if(|(notice, _)| *notice == Notice::Drive);
         }
     }
 
