@@ -31,8 +31,8 @@ def compare_power(result, power, readme, tables):
     for begin, part in CURRENTS.items():
         for state, shown in zip(STATES, row(begin)[1:5]):
             result.figure(f"{POWER}, {begin}, {state}", numbers(shown)[0], printed(f"current_{state}{part}_ma"))
-    at_80 = re.search(r"At 80 samples a second it is ([\d.]+) mA at rest and ([\d.]+) dark", power)
-    for state, shown in zip(("at_rest", "dark"), at_80.groups()):
+    at_80 = re.search(r"At 80 samples a second it is ([\d.]+) mA in use, ([\d.]+) at rest and ([\d.]+) dark", power)
+    for state, shown in zip(("in_use", "at_rest", "dark"), at_80.groups()):
         result.figure(f"{POWER}, at 80, {state}", shown, printed(f"current_{state}_at_80_ma"))
     for begin, supply in DAYS.items():
         for end, shown in zip(("", "_at_80"), row(begin)[2:4]):
