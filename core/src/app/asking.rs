@@ -32,10 +32,8 @@ impl App {
             return self.mark_on_empty_pan(load, line, planned);
         }
         let on_pan = OnPan {
-            gross,
-            at: self.stamp(),
-            humidity: self.climate.map(|air| air.humidity_percent),
             apart: self.context().difference_u(planned, bowl, &load),
+            ..self.on_pan(gross)
         };
         let Some(situation) = Situation::of(&self.book, line, &on_pan) else {
             return;
@@ -199,6 +197,16 @@ impl App {
             && !self.lies_there(load)
         {
             self.go(To::Pan);
+        }
+    }
+
+    /// What is on the pan, seen now.
+    pub(super) fn on_pan(&self, gross: Measured) -> OnPan {
+        OnPan {
+            gross,
+            at: self.stamp(),
+            humidity: self.climate.map(|air| air.humidity_percent),
+            apart: None,
         }
     }
 

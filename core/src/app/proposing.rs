@@ -2,7 +2,7 @@
 //! home page says so, and ZERO goes to that pair.
 
 use super::application::App;
-use crate::recognise::{OnPan, proposed};
+use crate::recognise::proposed;
 use crate::sock::YarnLetter;
 use crate::ui::{EMPTY_BELOW, Key, Page, Press};
 use crate::weighing::SteadyLoad;
@@ -23,13 +23,7 @@ impl App {
         if is_seen || !matches!(self.page, Page::Pan(_)) || gross.value < EMPTY_BELOW {
             return;
         }
-        let on_pan = OnPan {
-            gross,
-            at: self.stamp(),
-            humidity: self.climate.map(|air| air.humidity_percent),
-            apart: None,
-        };
-        let to = proposed(&self.book, self.cursor(), &on_pan);
+        let to = proposed(&self.book, self.cursor(), &self.on_pan(gross));
         self.proposal = Some(Proposal { load, to });
     }
 

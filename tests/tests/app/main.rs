@@ -3,6 +3,7 @@
 mod answers;
 mod battery;
 mod bench_check;
+mod cakes_of_other_pairs;
 mod estimate;
 mod every_gram;
 mod faults;

@@ -1,11 +1,7 @@
 //! The commands over a real serial line: a pseudo-terminal with the simulated scale at its other end.
 #![cfg(unix)]
 
-use std::path::Path;
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::mpsc;
-use std::thread::{self, JoinHandle};
+use std::thread;
 use std::time::Duration;
 
 use clap::Parser;
@@ -14,111 +10,22 @@ use yarn_scale_core::converter::SampleRate;
 use yarn_scale_core::journal::{Journal, Language, Record, RingName, Sequence, Setting, decode};
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::computer::story::Story;
-use yarn_scale_sim::computer::{
-    Backup, BackupArgs, ClockArgs, MakeRoomArgs, NameArgs, RecordArgs, RestoreArgs, TableArgs, serve,
-};
+use yarn_scale_sim::computer::{Backup, TableArgs};
 use yarn_scale_sim::device::flash::SimFlash;
-use yarn_scale_sim::device::simulator::{JOURNAL_BYTES, Simulator, calibrated_flash};
+use yarn_scale_sim::device::simulator::{JOURNAL_BYTES, calibrated_flash};
 use yarn_scale_sim::failure::Failure;
 use yarn_scale_sim::replay::{Replay, TimeUnit};
 use yarn_scale_sim::world::{Body, Room, Unit, World};
 use yarn_scale_tests::durability::{Found, Years};
 use yarn_scale_tests::knitting::{knitted, pair};
 
-#[derive(Debug, Parser)]
-enum Command {
-    Clock(ClockArgs),
-    MakeRoom(MakeRoomArgs),
-    Name(NameArgs),
-    Record(RecordArgs),
-    Backup(BackupArgs),
-    Restore(RestoreArgs),
-}
+use crate::plugged::{Command, Plugged, text};
 
 /// A table, since that one takes a place to print to.
 #[derive(Debug, Parser)]
 struct Table {
     #[command(flatten)]
     table: TableArgs,
-}
-
-/// A simulated scale on a line of its own.
-struct Plugged {
-    port: String,
-    unplugged: Arc<AtomicBool>,
-    runs: Option<JoinHandle<Vec<u8>>>,
-}
-
-impl Plugged {
-    fn with(flash: SimFlash) -> Self {
-        Self::after(flash, |_| {})
-    }
-
-    /// A scale to which something has happened before it is plugged in.
-    fn after(flash: SimFlash, happens: fn(&mut Simulator)) -> Self {
-        let unplugged = Arc::new(AtomicBool::new(false));
-        let end = Arc::clone(&unplugged);
-        let (tell, name) = mpsc::channel();
-        let runs = thread::spawn(move || {
-            // A cell without any noise would count as stuck.
-            let world = World::new(Unit::typical(3), SampleRate::Ten, Room::constant());
-            let mut simulator = Simulator::with_flash(world, flash);
-            simulator.switch_on();
-            happens(&mut simulator);
-            let named = |name: &str| tell.send(name.to_owned()).map_err(std::io::Error::other);
-            let go_on = |_: &mut Simulator| {
-                thread::sleep(Duration::from_millis(5));
-                !end.load(Ordering::Relaxed)
-            };
-            serve(&mut simulator, named, go_on).expect("a pseudo-terminal");
-            simulator.board.flash.content().to_vec()
-        });
-        Self {
-            port: name.recv().expect("a name"),
-            unplugged,
-            runs: Some(runs),
-        }
-    }
-
-    /// Runs a command on it.
-    fn run(&self, words: &[&str]) -> Result<(), String> {
-        let words = [&["yarn-scale"], words, &["--device", &self.port]].concat();
-        let done = match Command::parse_from(words) {
-            Command::Clock(args) => args.run(std::io::sink()),
-            Command::MakeRoom(args) => args.run(std::io::sink()),
-            Command::Name(args) => args.run(std::io::sink()),
-            Command::Record(args) => args.run(std::io::sink()),
-            Command::Backup(args) => args.run(std::io::sink()),
-            Command::Restore(args) => args.run(std::io::sink()),
-        };
-        done.map_err(|failure| match failure {
-            Failure::Here(reason) => reason,
-            Failure::Input(bad) => bad.to_string(),
-            other => format!("{other:?}"),
-        })
-    }
-
-    fn back_up(&self, to: &Path) -> Backup {
-        self.run(&["backup", text(to)]).expect("a backup");
-        Backup::read(to).expect("a backup")
-    }
-
-    /// What its flash holds in the end.
-    fn unplug(mut self) -> Vec<u8> {
-        self.unplugged.store(true, Ordering::Relaxed);
-        let runs = self.runs.take().expect("it runs until now");
-        runs.join().expect("no panic")
-    }
-}
-
-impl Drop for Plugged {
-    fn drop(&mut self) {
-        self.unplugged.store(true, Ordering::Relaxed);
-    }
-}
-
-fn text(path: &Path) -> &str {
-    path.to_str().expect("a plain path")
 }
 
 fn of(backup: &Backup, ring: RingName) -> Vec<&[u8]> {

@@ -9,6 +9,7 @@ mod doubt;
 mod files;
 mod independent_reader;
 mod line;
+mod plugged;
 mod replay;
 mod replay_input;
 mod replay_marks;
