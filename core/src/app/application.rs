@@ -13,7 +13,8 @@ use crate::board::Climate;
 use crate::book::{Book, KEPT_MARKS, Stay};
 use crate::converter::{ConverterFault, Pace, RawSample, SampleRate};
 use crate::journal::StartCause;
-use crate::screen::{Body, KeyWord, Notice, Status, View};
+use crate::screen::{Body, KeyWord, Notice, Status, View, YarnNames};
+use crate::sock::YarnLetter;
 use crate::ui::{Health, Keys, Page, sooner};
 use crate::units::{Duration, Instant, Milligrams, Stamp};
 use crate::weighing::{Condition, Scale};
@@ -215,7 +216,14 @@ impl App {
             status: self.signs(),
             unit: self.book.settings().unit,
             language: self.book.settings().language,
+            names: self.yarn_names(),
         }
+    }
+
+    fn yarn_names(&self) -> YarnNames {
+        let pair = self.book.ledger().pair();
+        let named = |yarn| self.book.yarn_name(pair, yarn).map(|name| (yarn, name.clone()));
+        YarnLetter::ALL.into_iter().filter_map(named).collect()
     }
 
     /// What has been recorded so far, and what it means.

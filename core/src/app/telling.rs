@@ -3,7 +3,7 @@
 use super::application::App;
 use super::input::Effect;
 use crate::board::Tone;
-use crate::journal::{PairEvent, Record, StartCause};
+use crate::journal::{Named, PairEvent, Record, StartCause};
 use crate::screen::{Notice, RefusedWord};
 use crate::ui::{DriveShows, Page};
 use crate::units::Duration;
@@ -28,7 +28,7 @@ impl App {
             if core::mem::take(&mut self.restored) {
                 self.emit(Effect::Append(Record::Started(StartCause::Restored)));
             }
-            let (pair, is_open) = (self.book.ledger().pair(), self.book.ledger().is_open());
+            let pair = self.book.ledger().pair();
             // What is done to a pair that was finished last shows that it is not finished.
             let knits_on = || {
                 let event = record.pair_event(pair);
@@ -38,17 +38,31 @@ impl App {
                 let event = PairEvent::Reopened;
                 self.emit(Effect::Append(Record::OfPair { pair, event }));
             }
-            // Each pair has its own yarns A to H.
-            let record = if let Record::Yarn { letter: yarn, label } = record
-                && is_open
-            {
-                let event = PairEvent::Label { yarn, label };
-                Record::OfPair { pair, event }
-            } else {
-                record.of_pair(pair)
-            };
+            let record = self.of_pair_in_hand(record);
             self.emit(Effect::Append(record));
         }
+    }
+
+    /// The record with the number of the pair that it is about: each open pair has its own yarns A to H.
+    #[must_use]
+    pub fn of_pair_in_hand(&self, record: Record) -> Record {
+        let ledger = self.book.ledger();
+        let pair = ledger.pair();
+        if !ledger.is_open() {
+            return record.of_pair(pair);
+        }
+        let event = if let Record::Yarn { letter: yarn, label } = record {
+            PairEvent::Label { yarn, label }
+        } else if let Record::Named {
+            what: Named::Yarn(yarn),
+            name,
+        } = record
+        {
+            PairEvent::YarnNamed { yarn, name }
+        } else {
+            return record.of_pair(pair);
+        };
+        Record::OfPair { pair, event }
     }
 
     pub(super) fn show(&mut self, notice: Notice) {

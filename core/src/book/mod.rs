@@ -9,7 +9,7 @@
 //! | `calendar` | the calendar, as far as a computer has told it |
 //! | `checks` | what came out of the check on the bench |
 //! | `clock` | the device's own time, across power-offs |
-//! | `names` | names of pairs |
+//! | `names` | names of pairs and of their yarns |
 //! | `past` | what a pair adds to the knitter's history |
 //! | `settings` | the settings in force |
 //! | `stay` | marks of one stay on the pan, until they are corrected by the empty pan |
@@ -39,9 +39,9 @@ use heapless::Vec;
 use self::calendar::Calendar;
 use self::clock::DeviceClock;
 use self::names::Names;
-use crate::journal::{Entry, Named, Record, Replayed, RingName, Sequence, Setting, StartCause, of_a_pair};
+use crate::journal::{Entry, Named, PairEvent, Record, Replayed, RingName, Sequence, Setting, StartCause, of_a_pair};
 use crate::ledger::{KNOWN_PAIRS, Ledger, Needles, Pair, Step, condense};
-use crate::sock::History;
+use crate::sock::{History, YarnLetter};
 use crate::units::{FineCounts, Instant, Milligrams, Stamp};
 use crate::weighing::{Calibration, Conditions};
 
@@ -109,6 +109,7 @@ impl Book {
             self.troubles.doubtful = true;
         }
         self.touch();
+        self.learn_names(&entry.record);
         match &entry.record {
             Record::Bowl { number, mass } => {
                 self.bowls.remember(*number, *mass, entry.at);
@@ -138,10 +139,6 @@ impl Book {
                 self.calendar.started(entry.at);
             }
             Record::ClockSet { unix } => self.calendar.set(entry.at, *unix),
-            Record::Named {
-                what: Named::Pair(pair),
-                name,
-            } => self.names.give(*pair, name),
             Record::Bench { check, value, passed } => self.checks.learn(entry.at, *check, *value, *passed),
             Record::Visit { gross, bowl, zero } => {
                 // Replay gives visits after all else.
@@ -157,18 +154,36 @@ impl Book {
                     self.zero = Some(*zero);
                 }
             }
-            // The ledger's own, names for the computer, and what the journal keeps for itself.
+            // The ledger's own, names, and what the journal keeps for itself.
             Record::Reserved
             | Record::PairBegun { .. }
             | of_a_pair!()
             | Record::PairClosed { .. }
             | Record::Yarn { .. }
-            | Record::Named {
-                what: Named::Yarn(_), ..
-            }
+            | Record::Named { .. }
             | Record::Lost { .. }
             | Record::Checkpoint { .. }
             | Record::Control { .. } => {}
+        }
+    }
+
+    /// A name that a computer gave. A yarn that goes on in another pair keeps its own.
+    fn learn_names(&mut self, record: &Record) {
+        if let Record::Named { what, name } = record {
+            let (pair, yarn) = match *what {
+                Named::Pair(pair) => (pair, None),
+                // Of schema 1.
+                Named::Yarn(yarn) => (self.ledger().begun(), Some(yarn)),
+            };
+            self.names.give(pair, yarn, name);
+        } else if let Record::OfPair { pair, event } | Record::Kept { pair, event, .. } = record {
+            if let PairEvent::YarnNamed { yarn, name } = event {
+                self.names.give(*pair, Some(*yarn), name);
+            } else if let PairEvent::Carried { yarn, from, was, .. } = event
+                && let Some(name) = self.names.of(*from, Some(*was)).cloned()
+            {
+                self.names.give(*pair, Some(*yarn), &name);
+            }
         }
     }
 
@@ -261,10 +276,16 @@ impl Book {
         self.needles.pairs().filter(|pair| pair.is_open())
     }
 
+    /// What a computer has called a yarn of a pair.
+    #[must_use]
+    pub fn yarn_name(&self, pair: u16, yarn: YarnLetter) -> Option<&heapless::String<24>> {
+        self.names.of(pair, Some(yarn))
+    }
+
     /// What a computer has called a pair.
     #[must_use]
     pub fn pair_name(&self, pair: u16) -> Option<&heapless::String<24>> {
-        self.names.of(pair)
+        self.names.of(pair, None)
     }
 
     /// Days from one time to another, begun ones counted; `None` where no computer has told the calendar for both.

@@ -186,7 +186,7 @@ impl Server {
             Ask::Note { expected, .. } if expected != journal.next() => Err(Refusal::Stale),
             Ask::Note { note, .. } => {
                 let noted = record(note, journal, board.flash()).and_then(|record| {
-                    let noted = journal.append(board.flash(), app.stamp(), record);
+                    let noted = journal.append(board.flash(), app.stamp(), app.of_pair_in_hand(record));
                     noted.map_err(Refusal::NotNoted)
                 });
                 noted.map(|entry| {

@@ -25,3 +25,4 @@ mod slips_of_the_pen;
 mod unplugged;
 mod waiting_marks;
 mod woken;
+mod yarn_names;

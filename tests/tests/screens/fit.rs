@@ -7,7 +7,7 @@ use yarn_scale_core::measured::Measured;
 use yarn_scale_core::recognise::{Choice, Source, WhyAsked};
 use yarn_scale_core::screen::{
     Body, Idle, KeyWord, LineState, Notice, Pan, PlanPage, PlanRow, Question, Status, Used, UsedCell, UsedRow, View,
-    Word,
+    Word, YarnNames,
 };
 use yarn_scale_core::sock::{BowlNumber, Construction, Line, SectionKind, Sock, YarnLetter};
 use yarn_scale_core::units::Milligrams;
@@ -126,6 +126,7 @@ fn every_key_word_fits_above_its_key() {
                 status: Status::default(),
                 unit: Unit::Gram,
                 language: Language::English,
+                names: YarnNames::new(),
             });
         }
     }
@@ -237,6 +238,7 @@ fn some_home() -> impl Strategy<Value = View> {
             status,
             unit,
             language: Language::English,
+            names: YarnNames::new(),
         },
     )
 }
@@ -248,6 +250,7 @@ fn view_of(body: Body) -> View {
         status: Status::default(),
         unit: Unit::Gram,
         language: Language::English,
+        names: YarnNames::new(),
     }
 }
 

@@ -8,7 +8,7 @@ use crate::screen::layout::{COLUMNS, Field, PAGE};
 use crate::screen::number::whole;
 use crate::screen::parts::{first_visible, row, scroll_bar};
 use crate::screen::speech::{Speech, Text, joined};
-use crate::screen::view::{Item, ItemLabel, List, Value};
+use crate::screen::view::{Item, ItemLabel, List, Value, YarnNames};
 use crate::screen::words::Word;
 use crate::units::Milligrams;
 
@@ -18,10 +18,10 @@ pub(super) const LINES: Field = Field::new(0, 11, COLUMNS, 41);
 pub(super) const PITCH: u16 = 10;
 
 /// Draws a list.
-pub(in crate::screen) fn list<D: Surface>(canvas: &mut Canvas<'_, D>, list: &List) {
+pub(in crate::screen) fn list<D: Surface>(canvas: &mut Canvas<'_, D>, list: &List, names: &YarnNames) {
     let speech = canvas.speech;
     title(canvas, speech.word(list.title), "");
-    let text = |place: usize| text(speech, &list.items, place);
+    let text = |place: usize| text(speech, (&list.items, names), place);
     lines(canvas, LINES, [list.items.len(), list.selected.into()], &text)
 }
 
@@ -35,13 +35,35 @@ pub(super) fn title<D: Surface>(canvas: &mut Canvas<'_, D>, left: &str, right: &
 /// What stands in a line, by its place: at the left and at the right.
 pub(super) type LineOf<'a> = &'a dyn Fn(usize) -> [Text; 2];
 
-/// The text of an item.
-pub(super) fn text(speech: Speech, items: &[Item], place: usize) -> [Text; 2] {
-    items.get(place).map_or_else(
-        || [Text::new(), Text::new()],
-        |item| [label(speech, item), value(speech, item.value)],
-    )
+/// The text of an item. Behind its letter a yarn has its name, as much of it as there is room for.
+pub(super) fn text(speech: Speech, (items, names): (&[Item], &YarnNames), place: usize) -> [Text; 2] {
+    let Some(item) = items.get(place) else {
+        return [Text::new(), Text::new()];
+    };
+    let value = value(speech, item.value);
+    if let ItemLabel::Yarn(yarn) | ItemLabel::YarnLeft(yarn) = item.label
+        && let Some((_, name)) = names.iter().find(|(named, _)| *named == yarn)
+    {
+        let left = if let ItemLabel::YarnLeft(_) = item.label {
+            speech.word(Word::Left)
+        } else {
+            ""
+        };
+        let room = NAMED.saturating_sub(TEXT.width(&value));
+        let (mut name, letter) = (name.clone(), &mut [0; 4]);
+        let letter = yarn.symbol().encode_utf8(letter);
+        loop {
+            let label = joined(&[letter, " ", &name, " ", left]);
+            if TEXT.width(&label) <= room || name.pop().is_none() {
+                return [label, value];
+            }
+        }
+    }
+    [label(speech, item), value]
 }
+
+/// Columns for a yarn with its name and what stands at its right, beside the scroll bar.
+const NAMED: u16 = COLUMNS - 10;
 
 /// The visible lines around the highlighted one: how many there are, and which one that is.
 pub(super) fn lines<D: Surface>(canvas: &mut Canvas<'_, D>, field: Field, count: [usize; 2], line_of: LineOf<'_>) {

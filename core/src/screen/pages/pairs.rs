@@ -7,7 +7,7 @@ use crate::screen::frame::Surface;
 use crate::screen::layout::COLUMNS;
 use crate::screen::number::whole;
 use crate::screen::speech::{Speech, Text, joined};
-use crate::screen::view::{PairRow, PairSummary, Pairs};
+use crate::screen::view::{PairRow, PairSummary, Pairs, YarnNames};
 use crate::screen::words::Word;
 
 /// Columns of a line, beside the scroll bar.
@@ -74,7 +74,11 @@ fn named(speech: Speech, number: u16, name: Option<&str>) -> Text {
 }
 
 /// Draws what a pair took.
-pub(in crate::screen) fn pair_summary<D: Surface>(canvas: &mut Canvas<'_, D>, summary: &PairSummary) {
+pub(in crate::screen) fn pair_summary<D: Surface>(
+    canvas: &mut Canvas<'_, D>,
+    summary: &PairSummary,
+    names: &YarnNames,
+) {
     let speech = canvas.speech;
     let finished = if summary.finished {
         speech.word(Word::Finished)
@@ -94,6 +98,6 @@ pub(in crate::screen) fn pair_summary<D: Surface>(canvas: &mut Canvas<'_, D>, su
     let room = usize::from(COLUMNS.saturating_sub(TEXT.width(&right).saturating_add(GAP)));
     while width(&left) > room && left.pop().is_some() {}
     title(canvas, &left, &right);
-    let line_of = |place: usize| text(speech, &summary.items, place);
+    let line_of = |place: usize| text(speech, (&summary.items, names), place);
     lines(canvas, LINES, [summary.items.len(), summary.selected.into()], &line_of)
 }

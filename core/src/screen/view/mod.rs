@@ -14,13 +14,22 @@ pub use happened::*;
 pub use list::*;
 pub use pairs::*;
 
+use heapless::{String, Vec};
+
 use crate::forecast::drying::Dryness;
 use crate::forecast::pair_check::PairCheck;
 use crate::journal::Language;
+use crate::sock::{YARNS, YarnLetter};
 use crate::weighing::Unit;
 
 /// Most rows a list or table can have; more are scrolled through.
 pub const MAX_ROWS: usize = 24;
+
+/// A name that a computer gave, UTF-8.
+pub type Name = String<24>;
+
+/// Yarns with their names.
+pub type YarnNames = Vec<(YarnLetter, Name), YARNS>;
 
 /// One screen.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,6 +44,8 @@ pub struct View {
     pub unit: Unit,
     /// Language.
     pub language: Language,
+    /// Names of the running pair's yarns, of those that have one.
+    pub names: YarnNames,
 }
 
 /// Small signs in the top line of the home page; [`Body::Signs`] says what they mean.

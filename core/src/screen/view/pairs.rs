@@ -1,8 +1,8 @@
 //! The pairs on the needles, and what one of them took.
 
-use heapless::{String, Vec};
+use heapless::Vec;
 
-use super::Item;
+use super::{Item, Name};
 use crate::ledger::KNOWN_PAIRS;
 use crate::sock::{Line, MAX_LINES, YARNS, YarnLetter};
 use crate::units::Milligrams;
@@ -30,7 +30,7 @@ pub struct PairRow {
     /// Its number.
     pub number: u16,
     /// Its name, where a computer gave it one.
-    pub name: Option<PairName>,
+    pub name: Option<Name>,
     /// It is finished.
     pub finished: bool,
     /// The section that comes next; none if all are done.
@@ -41,16 +41,13 @@ pub struct PairRow {
     pub minutes_ago: Option<u32>,
 }
 
-/// A pair's name, UTF-8.
-pub type PairName = String<24>;
-
 /// What a pair took, section by section, and what is left of its yarns.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PairSummary {
     /// Its number.
     pub number: u16,
     /// Its name, where a computer gave it one.
-    pub name: Option<PairName>,
+    pub name: Option<Name>,
     /// It is finished.
     pub finished: bool,
     /// How many days it took, both ends counted, where the calendar knows.

@@ -5,7 +5,7 @@ use yarn_scale_core::sock::{BowlNumber, SectionKind, Sock, YarnLetter};
 use yarn_scale_core::units::Milligrams;
 
 use super::Case;
-use super::made::{LIST_KEYS, case};
+use super::made::{LIST_KEYS, case, with_names};
 
 pub(super) fn cases() -> Vec<Case> {
     let item = |label, value| Item { label, value };
@@ -197,6 +197,21 @@ pub(super) fn cases() -> Vec<Case> {
                 item(ItemLabel::Name("5 cent USD"), Value::Mass(Milligrams(5_000))),
             ],
             1,
+        ),
+        with_names(
+            &[(YarnLetter::A, "Sloe"), (YarnLetter::C, "Winter wheat with nettle")],
+            list(
+                "yarns",
+                Word::Yarns,
+                &[
+                    item(ItemLabel::Yarn(YarnLetter::A), Value::Mass(Milligrams(62_380))),
+                    item(ItemLabel::Yarn(YarnLetter::B), Value::Mass(Milligrams(14_110))),
+                    item(ItemLabel::Yarn(YarnLetter::C), Value::Mass(Milligrams(102_440))),
+                    item(ItemLabel::Yarn(YarnLetter::D), Value::Nothing),
+                    item(ItemLabel::Yarn(YarnLetter::E), Value::Nothing),
+                ],
+                2,
+            ),
         ),
         edit("known-mass", Word::KnownMass, Value::Mass(Milligrams(200_000))),
         edit("how-many", Word::HowMany, Value::Number(10)),

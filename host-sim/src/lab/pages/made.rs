@@ -2,7 +2,7 @@
 
 use yarn_scale_core::journal::Language;
 use yarn_scale_core::measured::Measured;
-use yarn_scale_core::screen::{Body, KeyWord, Status, View};
+use yarn_scale_core::screen::{Body, KeyWord, Status, View, YarnNames};
 use yarn_scale_core::sock::{Construction, Line, SectionKind, Sock, YarnLetter};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_core::weighing::Unit;
@@ -23,7 +23,22 @@ pub(super) fn case(name: &'static str, body: Body, keys: [KeyWord; 3]) -> Case {
             status: Status::default(),
             unit: Unit::Gram,
             language: Language::English,
+            names: YarnNames::new(),
         },
+    }
+}
+
+/// The same where yarns have names.
+pub(super) fn with_names(names: &[(YarnLetter, &str)], case: Case) -> Case {
+    let names = names
+        .iter()
+        .map(|&(yarn, name)| (yarn, name.try_into().unwrap_or_default()));
+    Case {
+        view: View {
+            names: names.collect(),
+            ..case.view
+        },
+        ..case
     }
 }
 

@@ -1,7 +1,7 @@
 //! The list of pairs, and the summary of one.
 
 use yarn_scale_core::screen::{
-    Body, Idle, Item, ItemLabel, KeyWord, PairName, PairRow, PairSummary, Pairs, Pan, Value, Word,
+    Body, Idle, Item, ItemLabel, KeyWord, Name, PairRow, PairSummary, Pairs, Pan, Value, Word,
 };
 use yarn_scale_core::sock::{Line, SectionKind, Sock, YarnLetter};
 use yarn_scale_core::units::Milligrams;
@@ -9,7 +9,7 @@ use yarn_scale_core::weighing::{Indication, Unit};
 
 use super::Case;
 use super::daily::steady;
-use super::made::{LIST_KEYS, case, line};
+use super::made::{LIST_KEYS, case, line, with_names};
 
 pub(super) fn cases() -> Vec<Case> {
     let list = |name, are_full, rows: &[PairRow], selected| {
@@ -67,10 +67,14 @@ pub(super) fn cases() -> Vec<Case> {
         summary("finished", true, None, Some("Schlehe im November weit")),
         summary("finished-days", true, Some(12), None),
         summary("finished-day", true, Some(1), None),
+        with_names(
+            &[(YarnLetter::A, "Sloe"), (YarnLetter::B, "Moss green")],
+            summary("names", true, Some(12), None),
+        ),
     ]
 }
 
-fn name(name: &str) -> PairName {
+fn name(name: &str) -> Name {
     name.try_into().unwrap_or_default()
 }
 
