@@ -17,7 +17,7 @@ def test_says_who_it_is(image, ready):
     knitter, computer = plugged_in(image, ready)
     answer = computer.ask(link.hello())
     assert answer[0] == link.DEVICE
-    assert answer[1] == 4, "protocol"
+    assert answer[1] == 5, "protocol"
     length, at = link.unvarint(answer, 3)
     assert answer[at : at + length].decode().count(".") == 2, "a version"
     assert knitter.bench.unexpected() == []

@@ -9,7 +9,7 @@ use crate::sock::{Label, YarnLetter};
 use crate::units::{Milligrams, Millivolts};
 
 /// Version of the protocol.
-pub const PROTOCOL: u8 = 4;
+pub const PROTOCOL: u8 = 5;
 
 /// Most bytes of entries in one question or answer: a sector of the journal always fits, since an entry takes more beside it there
 /// than the two bytes of its length take here.

@@ -48,7 +48,7 @@
 //! | `RestoreEnd` | 6, entries, checksum | `Restored` | 3 |
 //! | `Ends` | 7 | `Ends` | 7, a byte: 1 closed pairs, 2 marks, 4 visits, added |
 //! | `Conversions` | 8 | `Conversions` | 8, whether others behind them were missed (a byte), list of bytes: of each the time (ms since power-on) and the counts (signed), four bytes each, the least significant first |
-//! | | | `Refused` | 4, then 0 busy, 1 stale, 2 foreign, 3 not noted (and the journal's fault), 4 no such place, 5 no journal |
+//! | | | `Refused` | 4, then 0 busy, 1 stale, 2 foreign, 3 not noted (and the journal's fault), 4 no such place, 5 no journal, 6 no need |
 //!
 //! # Versions
 //! | protocol | what was added |
@@ -57,10 +57,12 @@
 //! | 2 | frames of [`MAX_FRAME`] bytes; a whole sector in an answer, many entries in a `Restore` |
 //! | 3 | `RestoreBegin`, `RestoreEnd`, `Ends`; a `Restore` counts only between these two |
 //! | 4 | `Conversions` |
+//! | 5 | a `Note` that room is to be made; refused where there is room enough |
 //!
-//! A scale of protocol 3 or 4 answers `Hello`, `Read` and `Note` of 1 and 2 as ever, and refuses their `Restore` as stale. A computer of
-//! protocol 4 reads scales of all four, does not ask those of 1 and 2 for their ends, restores to those of 3 and 4, and records from those
-//! of 4. Variants are only appended. `Hello` and its answer keep their places for ever, so that both sides can find out.
+//! A scale of protocol 3 or later answers `Hello`, `Read` and `Note` of 1 and 2 as ever, and refuses their `Restore` as stale. A computer
+//! reads scales of its own protocol and of all before, does not ask those of 1 and 2 for their ends, restores to those from 3 on, records from
+//! those from 4 on and lets those from 5 on make room; of older ones it says so, and of a newer scale that itself is too old. Variants are only
+//! appended. `Hello` and its answer keep their places for ever, so that both sides can find out.
 
 /// The maker's name on USB, by which, with [`PRODUCT`], a computer tells a scale from any other serial port.
 pub const MANUFACTURER: &str = "Yarn scale, open hardware";

@@ -8,7 +8,6 @@ use yarn_scale_core::journal::{Record, RingName, Sequence, Setting, decode};
 use yarn_scale_core::link::{Ask, LinkNote};
 
 use super::backup::Backup;
-use super::client::ClientFault;
 use super::damage::Damage;
 use super::source::{SourceArgs, read_out};
 use crate::failure::Failure;
@@ -18,9 +17,9 @@ use crate::failure::Failure;
 /// Pairs that are not finished stay whole. What goes is overwritten only where its room is wanted, and stands in the file in any case.
 #[derive(Debug, Args)]
 pub struct MakeRoomArgs {
-    /// The backup to write; it must not be there yet.
+    /// The backup to write; it must not exist yet.
     to: PathBuf,
-    /// The scale's serial port, or its own number; without it the one that is plugged in.
+    /// The scale's serial port, or its own number; if left out, the one scale that is plugged in.
     #[arg(long, value_name = "PORT")]
     device: Option<PathBuf>,
 }
@@ -37,7 +36,13 @@ impl MakeRoomArgs {
         };
         let failed = |fault| Failure::Here(format!("{fault}"));
         let mut client = source.client()?;
-        let used = client.hello().map_err(failed)?.used_percent;
+        let info = client.hello().map_err(failed)?;
+        if info.protocol < MAKES_ROOM {
+            return Err(Failure::Here(
+                "the program on this scale is too old to make room: flash the newer one".into(),
+            ));
+        }
+        let used = info.used_percent;
         if used < yarn_scale_core::journal::Usage::WARNING_PERCENT {
             let reason = format!("there is room enough on the scale: {used} % of its memory is in use");
             return Err(Failure::Here(reason));
@@ -52,6 +57,7 @@ impl MakeRoomArgs {
         writeln!(out, "{} entries in {}", saved.entries.len(), self.to.display())?;
         let note = LinkNote::MakeRoom;
         // If anything was noted since the backup began, the scale refuses.
+        let refused = |fault| Failure::Here(format!("no room was made: {fault}"));
         client.ask(&Ask::Note { expected, note }).map_err(refused)?;
         let then = read_out(&mut client)?;
         let gone = let_go(&saved, kept_from(&then));
@@ -66,16 +72,8 @@ impl MakeRoomArgs {
     }
 }
 
-fn refused(fault: ClientFault) -> Failure {
-    Failure::Here(match fault {
-        ClientFault::Silent => {
-            "the scale's program is older than this one and makes no room: flash the newer one".into()
-        }
-        fault @ (ClientFault::Line(_) | ClientFault::Newer(_) | ClientFault::Refused(_) | ClientFault::Confused) => {
-            format!("no room was made: {fault}")
-        }
-    })
-}
+/// Since this protocol a scale makes room when it is asked to.
+const MAKES_ROOM: u8 = 5;
 
 /// From which number on the scale keeps pairs in short.
 fn kept_from(backup: &Backup) -> Sequence {

@@ -33,6 +33,6 @@ pub use note::{ClockArgs, NameArgs};
 pub use record::{Ended, RecordArgs, Recorded, record};
 pub use report::{ReportArgs, report};
 pub use restore::RestoreArgs;
-pub use serve::{ServeArgs, serve};
+pub use serve::{ServeArgs, open_line, serve};
 pub use source::SourceArgs;
 pub use table::TableArgs;

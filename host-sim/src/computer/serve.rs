@@ -139,9 +139,12 @@ fn serve_on(
 /// Simulated time between two looks at the line.
 const TURN: Duration = Duration::from_millis(5);
 
-/// A pseudo-terminal: our end, and the name of the other.
+/// A pseudo-terminal: our end, which never waits, and the name of the other.
+///
+/// # Errors
+/// If this system has none, or opens none.
 #[cfg(unix)]
-fn open_line() -> Result<(std::fs::File, String), Failure> {
+pub fn open_line() -> Result<(std::fs::File, String), Failure> {
     use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};
     use rustix::termios::{OptionalActions, tcgetattr, tcsetattr};
     let failed = |error: rustix::io::Errno| Failure::Here(format!("cannot open a pseudo-terminal: {error}"));
@@ -156,7 +159,11 @@ fn open_line() -> Result<(std::fs::File, String), Failure> {
     Ok((std::fs::File::from(ours), name.to_string_lossy().into_owned()))
 }
 
+/// A pseudo-terminal, which this system does not have.
+///
+/// # Errors
+/// Always.
 #[cfg(not(unix))]
-fn open_line() -> Result<(std::fs::File, String), Failure> {
+pub fn open_line() -> Result<(std::fs::File, String), Failure> {
     Err(Failure::Here("this system has no pseudo-terminals".into()))
 }

@@ -16,4 +16,5 @@ mod replay_marks;
 mod report;
 mod tables;
 mod tape;
+mod versions;
 mod world_port;

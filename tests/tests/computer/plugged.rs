@@ -67,20 +67,7 @@ impl Plugged {
 
     /// Runs a command on it.
     pub(crate) fn run(&self, words: &[&str]) -> Result<(), String> {
-        let words = [&["yarn-scale"], words, &["--device", &self.port]].concat();
-        let done = match Command::parse_from(words) {
-            Command::Clock(args) => args.run(std::io::sink()),
-            Command::MakeRoom(args) => args.run(std::io::sink()),
-            Command::Name(args) => args.run(std::io::sink()),
-            Command::Record(args) => args.run(std::io::sink()),
-            Command::Backup(args) => args.run(std::io::sink()),
-            Command::Restore(args) => args.run(std::io::sink()),
-        };
-        done.map_err(|failure| match failure {
-            Failure::Here(reason) => reason,
-            Failure::Input(bad) => bad.to_string(),
-            other => format!("{other:?}"),
-        })
+        run_on(&self.port, words)
     }
 
     pub(crate) fn back_up(&self, to: &Path) -> Backup {
@@ -104,4 +91,22 @@ impl Drop for Plugged {
 
 pub(crate) fn text(path: &Path) -> &str {
     path.to_str().expect("a plain path")
+}
+
+/// Runs a command on the scale at this port.
+pub(crate) fn run_on(port: &str, words: &[&str]) -> Result<(), String> {
+    let words = [&["yarn-scale"], words, &["--device", port]].concat();
+    let done = match Command::parse_from(words) {
+        Command::Clock(args) => args.run(std::io::sink()),
+        Command::MakeRoom(args) => args.run(std::io::sink()),
+        Command::Name(args) => args.run(std::io::sink()),
+        Command::Record(args) => args.run(std::io::sink()),
+        Command::Backup(args) => args.run(std::io::sink()),
+        Command::Restore(args) => args.run(std::io::sink()),
+    };
+    done.map_err(|failure| match failure {
+        Failure::Here(reason) => reason,
+        Failure::Input(bad) => bad.to_string(),
+        other => format!("{other:?}"),
+    })
 }

@@ -26,7 +26,7 @@ fn hello_says_who_is_there() {
     let Answer::Device(info) = line.ask(Ask::Hello) else {
         panic!("no device")
     };
-    assert_eq!((info.protocol, info.program.as_str(), info.pair), (4, "test", 3));
+    assert_eq!((info.protocol, info.program.as_str(), info.pair), (5, "test", 3));
 }
 
 #[test]

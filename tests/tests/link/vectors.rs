@@ -53,6 +53,7 @@ fn asks() -> Vec<(&'static str, Ask)> {
                 },
             ),
         ),
+        ("note that room is to be made", note(70, LinkNote::MakeRoom)),
         ("restore", restore(RingName::Marks, &entries)),
         ("begin a restore", Ask::RestoreBegin),
         (
@@ -99,6 +100,7 @@ fn answers() -> Vec<(&'static str, Answer)> {
         ("not noted", Answer::Refused(Refusal::NotNoted(JournalFault::Full))),
         ("no such place", Answer::Refused(Refusal::NoSuchPlace)),
         ("no journal", Answer::Refused(Refusal::NoJournal)),
+        ("no need", Answer::Refused(Refusal::NoNeed)),
         (
             "not noted during a restore",
             Answer::Refused(Refusal::NotNoted(JournalFault::Restoring)),
