@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Reads a backup or an image of a journal by hardware-notes/journal-format.md alone, with nothing but the standard library.
 
-Prints the sections as `yarn-scale table` does, or with `visits` behind the file the visits; and on standard error how many records each
+Prints the sections as `yarn-scale table` does, or with `weighings` behind the file the weighings; and on standard error how many records each
 part holds and what is missing. The exit code is 1 if something is.
 """
 
@@ -19,7 +19,7 @@ def main():
         data = file.read()
     journal = Journal(*(of_backup(data) if data.startswith(MAGIC) else of_image(data)))
     out = csv.writer(sys.stdout)
-    if sys.argv[2:] == ["visits"]:
+    if sys.argv[2:] == ["weighings"]:
         out.writerow(["at_s", "utc_s", "utc", "gross_mg", "u_mg", "bowl"])
         for at, mg, u, bowl in journal.visits:
             out.writerow([at, "", "", mg, f"{u:.9g}", bowl])
@@ -31,7 +31,7 @@ def main():
                 whole = {"pair": pair, "name": journal.names.get(pair, "")} | row | flags
                 out.writerow([whole.get(column, "") for column in COLUMNS])
     wrong = 0
-    for part, name in ((PAIRS, "closed pairs"), (MARKS, "marks"), (VISITS, "visits")):
+    for part, name in ((PAIRS, "finished pairs"), (MARKS, "marks"), (VISITS, "weighings")):
         count, missing, torn = journal.counts[part]
         end = ", something unreadable at the end" if torn else ""
         print(f"{name}: {count} records, {missing} missing{end}", file=sys.stderr)

@@ -16,7 +16,7 @@ pub struct NewFile {
 }
 
 impl NewFile {
-    /// Begins a file that must not be there yet.
+    /// Begins a file that must not exist yet.
     ///
     /// # Errors
     /// [`BadInput`] if it is there already, or its folder does not take it.
@@ -85,7 +85,7 @@ impl Drop for NewFile {
     }
 }
 
-/// Writes a file that must not be there yet, whole or not at all.
+/// Writes a file that must not exist yet, whole or not at all.
 ///
 /// # Errors
 /// [`BadInput`] if it is there already or cannot be written.
@@ -132,7 +132,7 @@ pub fn new_folder(path: &Path) -> Result<(), BadInput> {
 }
 
 fn taken(path: &Path) -> BadInput {
-    BadInput::of_file(path, "is there already and is never written over")
+    BadInput::of_file(path, "already exists and is never overwritten")
 }
 
 /// Far more than a command here writes into a file that it may write again.

@@ -112,7 +112,7 @@ fn a_whole_journal_is_whole() {
         assert_eq!((code, complaint.as_str()), (Some(0), ""));
         assert_eq!(
             said,
-            "closed pairs: 0 records, whole\nmarks: 5 records, whole\nvisits: 5 records, whole\n"
+            "finished pairs: 0 records, whole\nmarks: 5 records, whole\nweighings: 5 records, whole\n"
         );
     }
 }
@@ -134,7 +134,7 @@ fn a_lost_record_is_told_with_its_place_and_what_it_puts_in_doubt() {
         let (code, said, complaint) = check(&file);
         assert_eq!(code, Some(1), "{said}{complaint}");
         assert!(said.contains("marks: 4 records\n  lost: 1 behind number 3\n"), "{said}");
-        assert!(said.contains("visits: 5 records, whole\n"), "{said}");
+        assert!(said.contains("weighings: 5 records, whole\n"), "{said}");
         assert!(said.contains("in doubt in pair 1: cuff 1, toe 2\n"), "{said}");
         assert_eq!(
             complaint,
@@ -179,8 +179,8 @@ fn a_sector_that_cannot_be_read_is_told() {
     fs::write(&file, bytes).expect("a file");
     let (code, said, complaint) = check(&file);
     assert_eq!(code, Some(1), "{said}");
-    assert!(said.contains("visits: 5 records\n  unreadable: something"), "{said}");
-    assert!(complaint.contains("1 unreadable among the visits"), "{complaint}");
+    assert!(said.contains("weighings: 5 records\n  unreadable: something"), "{said}");
+    assert!(complaint.contains("1 unreadable among the weighings"), "{complaint}");
 }
 
 /// A lost visit puts no amount in doubt, and is told all the same.
@@ -201,7 +201,7 @@ fn a_lost_visit_is_told_and_puts_nothing_in_doubt() {
         assert_eq!(code, Some(1), "{said}{complaint}");
         assert!(said.contains("marks: 5 records, whole\n"), "{said}");
         assert!(
-            said.contains("visits: 4 records\n  lost: 1 behind number 2\n"),
+            said.contains("weighings: 4 records\n  lost: 1 behind number 2\n"),
             "{said}"
         );
         assert!(!said.contains("in doubt in pair"), "{said}");

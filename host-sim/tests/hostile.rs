@@ -107,7 +107,7 @@ fn printing(folder: &Path) -> Vec<(&'static str, Vec<String>)> {
     let new = |name: &str| text(&folder.join(name)).to_owned();
     vec![
         (PRODUCT, words(&["table", "--file", &image])),
-        (PRODUCT, words(&["table", "visits", "--json", "--file", &image])),
+        (PRODUCT, words(&["table", "weighings", "--json", "--file", &image])),
         (PRODUCT, words(&["plan", "--leftover", "a=9", "--section", "toes=4"])),
         (PRODUCT, words(&["play", &file("s.toml", SCENARIO)])),
         (PRODUCT, words(&["replay", "--trace", &trace, "--cal", &cal])),
@@ -188,7 +188,7 @@ fn endless_files_are_refused_in_one_line_and_little_memory() {
         let file = text(&file);
         let lines = [
             vec!["table", "--file", file],
-            vec!["table", "visits", "--json", "--file", file],
+            vec!["table", "weighings", "--json", "--file", file],
             vec!["report", &new, "--file", file],
             vec!["backup", &new, "--file", file],
             vec!["restore", file],

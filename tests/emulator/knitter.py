@@ -105,7 +105,7 @@ class Knitter:
         self.go_on("save")
         self.bench.until(lambda: bool(self.entries("Calibrated")), STEADY_MS, "a calibration in the journal")
 
-    def answer_for_parts(self, panel_presses: int = 0, supply: str = "3 alkaline cells") -> None:
+    def answer_for_parts(self, panel_presses: int = 0, supply: str = "3 AA alkaline") -> None:
         """Says of a new device what it was built with: where the panel's picture begins, its supply, a cell of 500 g."""
         for _ in range(panel_presses):
             self.press("next")

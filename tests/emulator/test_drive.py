@@ -77,13 +77,13 @@ def test_what_it_shows_is_what_the_program_reads(image, ready, tmp_path):
 
 
 NAMES = {
-    "en": ("START HERE.HTM", "SECTIONS.CSV", "YARNS.CSV", "VISITS.CSV", "BACKUP.BIN", "MANUAL.HTM", "CHECK.TXT"),
+    "en": ("START HERE.HTM", "SECTIONS.CSV", "YARNS.CSV", "WEIGHINGS.CSV", "BACKUP.BIN", "MANUAL.HTM", "CHECK.TXT"),
     "de": ("HIER ANFANGEN.HTM", "ABSCHNITTE.CSV", "GARNE.CSV", "WIEGUNGEN.CSV", "SICHERUNG.BIN", "ANLEITUNG.HTM", "PRUEFUNG.TXT"),
 }
 # What stands on the page, in the table and in the check's text where something is damaged.
 DOUBT = {
-    "en": ("in doubt: a record beside it is damaged", ",true\r\n", "IN DOUBT"),
-    "de": ("zweifelhaft: ein Eintrag daneben ist beschädigt", ",ja\r\n", "ZWEIFELHAFT"),
+    "en": ("doubtful: a record next to it is damaged", ",true\r\n", "IN DOUBT"),
+    "de": ("fraglich: ein Eintrag daneben ist beschädigt", ",ja\r\n", "ZWEIFELHAFT"),
 }
 
 
@@ -106,9 +106,9 @@ def compared(image, flash: bytes, language: str, folder, complains: bool = False
     ask_by_program(bench, PROGRAM, "backup", folder / "saved", code=1 if complains else 0)
     assert files[4] == (folder / "saved").read_bytes()
     (folder / "journal.bin").write_bytes(bench.flash.journal())
-    for what, content in zip(("sections", "yarns", "visits"), files[1:4]):
+    for what, content in zip(("sections", "yarns", "weighings"), files[1:4]):
         told = subprocess.run([PROGRAM, "table", what, "--file", folder / "journal.bin"], capture_output=True)
-        if flash_is_full(flash) and what != "visits":
+        if flash_is_full(flash) and what != "weighings":
             # Of older pairs the drive tells less of each section, the program all that is left of it.
             assert content.count(b"\n") > 1000
         else:

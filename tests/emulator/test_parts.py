@@ -17,15 +17,15 @@ PANELS = ("ssd1306", "sh1106")
 # What the list calls it, what the module then is fed from (hardware-notes/wiring.md), and VSYS when it is fresh and below its limit for
 # writing; USB has no such limit in reach.
 SUPPLIES = {
-    "3 alkaline cells": ("3.3 V", 4300, 2850),
-    "lithium cell": ("3.3 V", 3700, 3000),
+    "3 AA alkaline": ("3.3 V", 4300, 2850),
+    "lithium battery": ("3.3 V", 3700, 3000),
     "USB only": ("5 V", 4800, None),
 }
 IN_PAIRS = [
-    (10, "ssd1306", "3 alkaline cells"),
-    (80, "sh1106", "3 alkaline cells"),
-    (10, "sh1106", "lithium cell"),
-    (80, "ssd1306", "lithium cell"),
+    (10, "ssd1306", "3 AA alkaline"),
+    (80, "sh1106", "3 AA alkaline"),
+    (10, "sh1106", "lithium battery"),
+    (80, "ssd1306", "lithium battery"),
     (10, "sh1106", "USB only"),
     (80, "ssd1306", "USB only"),
 ]
@@ -97,7 +97,7 @@ def test_a_new_scale_on_a_shifted_panel_asks_by_its_picture(image):
     knitter.go_on("choose")  # English
     knitter.go_on("calibrate")
     assert answer_by_picture(knitter) == 1
-    knitter.choose("lithium cell")
+    knitter.choose("lithium battery")
     knitter.go_on("choose")
     bench.wait_for("Empty the pan", 2000)
     assert bench.page().keys == ["weigh"] and bench.page().says("back"), "whole words from edge to edge"

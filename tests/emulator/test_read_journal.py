@@ -28,9 +28,9 @@ def test_a_reader_written_from_the_notes_agrees_with_the_program(scenario, tmp_p
     for image in images:
         backup = tmp_path / f"{image.stem}.backup"
         subprocess.run([simulator(), "backup", "--file", image, backup], check=True, capture_output=True)
-        theirs = rows(simulator(), "table", "visits", "--file", image)
+        theirs = rows(simulator(), "table", "weighings", "--file", image)
         for file in (image, backup):
-            ours = rows(sys.executable, READER, file, "visits")
+            ours = rows(sys.executable, READER, file, "weighings")
             assert len(ours) == len(theirs)
             for one, other in zip(ours, theirs):
                 # The calendar time is the program's business.

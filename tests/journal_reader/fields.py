@@ -5,9 +5,9 @@ import struct
 SECTIONS = ["cuff", "leg", "heel", "gusset", "foot", "toe"]
 CONSTRUCTIONS = [
     "plain",
-    ["rib 1x1", "rib 2x2", "rib twisted"],
-    ["heel flap and gusset", "heel short row", "heel afterthought"],
-    ["toe wedge", "toe rounded", "toe asymmetric"],
+    ["1x1 rib", "2x2 rib", "twisted rib"],
+    ["flap and gusset", "short-row heel", "afterthought heel"],
+    ["wedge toe", "rounded toe", "asymmetric toe"],
 ]
 
 

@@ -117,7 +117,7 @@ static ENGLISH: [File; FILES] = [
     shown("START HERE.HTM", b"STARTH~1HTM"),
     shown("SECTIONS.CSV", b"SECTIONSCSV"),
     shown("YARNS.CSV", b"YARNS   CSV"),
-    shown("VISITS.CSV", b"VISITS  CSV"),
+    shown("WEIGHINGS.CSV", b"WEIGHI~1CSV"),
     shown("BACKUP.BIN", b"BACKUP  BIN"),
     shown("MANUAL.HTM", b"MANUAL  HTM"),
     shown("CHECK.TXT", b"CHECK   TXT"),

@@ -116,7 +116,7 @@ impl fmt::Display for Damage {
 
 /// The parts of a journal, and what they are called.
 pub(super) const PARTS: [(RingName, &str); 3] = [
-    (RingName::Pairs, "closed pairs"),
+    (RingName::Pairs, "finished pairs"),
     (RingName::Marks, "marks"),
-    (RingName::Visits, "visits"),
+    (RingName::Visits, "weighings"),
 ];

@@ -8,7 +8,7 @@ use super::story::Story;
 /// In which language.
 #[derive(Clone, Copy, Debug, Default, Args)]
 pub(super) struct LanguageArgs {
-    /// The language of what is written; without it the scale's own.
+    /// The language of what is written; if left out, the scale's own.
     #[arg(long, value_enum)]
     language: Option<Chosen>,
 }

@@ -19,7 +19,7 @@ pub struct NameArgs {
     what: String,
     /// The name, up to 24 letters; ä, ö, ü, ß count as two.
     name: String,
-    /// The scale's serial port, or its own number; without it the one that is plugged in.
+    /// The scale's serial port, or its own number; if left out, the one scale that is plugged in.
     #[arg(long, value_name = "PORT")]
     device: Option<PathBuf>,
 }
@@ -27,7 +27,7 @@ pub struct NameArgs {
 /// Sets the scale's clock by this computer's.
 #[derive(Debug, Args)]
 pub struct ClockArgs {
-    /// The scale's serial port, or its own number; without it the one that is plugged in.
+    /// The scale's serial port, or its own number; if left out, the one scale that is plugged in.
     #[arg(long, value_name = "PORT")]
     device: Option<PathBuf>,
 }

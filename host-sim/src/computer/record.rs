@@ -26,7 +26,7 @@ use crate::files;
 /// long switches its converter off: a load or a key wakes it, and the recording goes on.
 #[derive(Debug, Args)]
 pub struct RecordArgs {
-    /// The trace to write: CSV with header `t_ms,raw`, times since the scale was switched on. It must not be there yet.
+    /// The trace to write: CSV with header `t_ms,raw`, times since the scale was switched on. It must not exist yet.
     trace: PathBuf,
     /// How long, in seconds.
     #[arg(long, default_value_t = 600, value_parser = clap::value_parser!(u64).range(1..=86_400))]
@@ -34,7 +34,7 @@ pub struct RecordArgs {
     /// Writes the scale's calibration beside it, as `replay --cal` takes it.
     #[arg(long, value_name = "FILE")]
     cal: Option<PathBuf>,
-    /// The scale's serial port, or its own number; without it the one that is plugged in.
+    /// The scale's serial port, or its own number; if left out, the one scale that is plugged in.
     #[arg(long, value_name = "PORT")]
     device: Option<PathBuf>,
 }
@@ -50,7 +50,9 @@ impl RecordArgs {
         let failed = |fault: ClientFault| Failure::Here(fault.to_string());
         let info = client.hello().map_err(failed)?;
         if info.protocol < RECORDS {
-            return Err(Failure::Here("the program on this scale is too old to record".into()));
+            return Err(Failure::Here(
+                "the program on this scale is too old to record: flash the newer one".into(),
+            ));
         }
         let bad = |error| BadInput::of_file(&self.trace, error);
         let mut file = File::create_new(&self.trace).map_err(bad)?;

@@ -13,10 +13,9 @@ use super::source::{SourceArgs, read_out};
 use crate::device::flash::SECTOR;
 use crate::failure::{BadInput, Failure};
 
-/// Restores a backup onto a scale whose journal is empty or the beginning of the backup's.
+/// Restores a backup onto an empty scale, or onto one that holds only the first part of the same backup. Anything else is refused.
 ///
-/// Anything else is refused. All of it is restored or nothing, also if cable or power fail meanwhile; what the backup lacks, the scale lacks and
-/// says so. The exit code is 1 if something is missing in the backup.
+/// All of it is restored or nothing, also if cable or power fail meanwhile; what the backup lacks, the scale lacks and says so. The exit code is 1 if something is missing in the backup.
 #[derive(Debug, Args)]
 pub struct RestoreArgs {
     /// The backup.
@@ -24,7 +23,7 @@ pub struct RestoreArgs {
     /// Only says what would change.
     #[arg(long)]
     dry_run: bool,
-    /// The scale's serial port, or its own number; without it the one that is plugged in.
+    /// The scale's serial port, or its own number; if left out, the one scale that is plugged in.
     #[arg(long, value_name = "PORT")]
     device: Option<PathBuf>,
 }
@@ -50,7 +49,7 @@ impl RestoreArgs {
         let count = |missing: &[Saved], of| missing.iter().filter(|(ring, _)| *ring == of).count();
         writeln!(
             out,
-            "to restore: {} records, {} closed pairs, {} visits; nothing is taken away",
+            "to restore: {} records, {} finished pairs, {} weighings; nothing is deleted",
             count(&missing, RingName::Marks),
             count(&missing, RingName::Pairs),
             count(&missing, RingName::Visits)
@@ -85,9 +84,12 @@ impl RestoreArgs {
         };
         client.end_restore(&missing).map_err(ended)?;
         bar.finish_and_clear();
-        writeln!(out, "restored; the scale starts anew with it")?;
+        writeln!(out, "restored; the scale now restarts")?;
         if left_out > 0 {
-            writeln!(out, "the {left_out} oldest visits did not fit beside the scale's own")?;
+            writeln!(
+                out,
+                "the {left_out} oldest weighings did not fit beside the scale's own"
+            )?;
         }
         damage.told()
     }
@@ -171,7 +173,8 @@ fn missing(backup: &Backup, scale: &Backup) -> Result<Vec<Saved>, String> {
         // What is out of order in the backup is not read by anybody.
         let mut last = last;
         for entry in saved {
-            let number = number(&entry).ok_or("the backup is of a newer program: take a newer program")?;
+            let number =
+                number(&entry).ok_or("the backup has records that this program does not know: update this program")?;
             if number > last {
                 last = number;
                 missing.push((ring, entry.1));

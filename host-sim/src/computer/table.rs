@@ -1,4 +1,4 @@
-//! `table`: sections, yarns or visits as CSV (RFC 4180) or JSON.
+//! `table`: sections, yarns or weighings as CSV (RFC 4180) or JSON.
 
 use std::io::Write;
 
@@ -16,12 +16,12 @@ use super::source::SourceArgs;
 use super::story::Story;
 use crate::failure::Failure;
 
-/// Prints what the scale holds as a table: sections (the default), yarns or visits. The scale's own drive holds the same tables.
+/// Prints what the scale remembers as a table: sections (the default), yarns or weighings. The scale's own drive holds the same tables.
 ///
 /// Sections: pair, name, place in the plan, section, sock (1 or 2), yarn, construction, stitches (0 unknown), `used_mg`, `u_mg` (standard
 /// uncertainty, k = 1, rounded up), `at_s` (device's clock, empty for old pairs), `utc_s` (seconds since 1970, empty where the clock was not
 /// known), `utc` (the same as a date), amended, late, doubtful. Yarns: pair, name, yarn, its name, metres of 100 g, `weighed_in_mg`, `used_mg`,
-/// `elsewhere_mg`, `left_mg`, `u_mg` of that, doubtful. Visits: `at_s`, `utc_s`, `utc`, `gross_mg`, `u_mg`, bowl (0 none).
+/// `elsewhere_mg`, `left_mg`, `u_mg` of that, doubtful. Weighings: `at_s`, `utc_s`, `utc`, `gross_mg`, `u_mg`, bowl (0 none).
 #[derive(Debug, Args)]
 pub struct TableArgs {
     /// What to print.
@@ -40,7 +40,9 @@ pub struct TableArgs {
 enum What {
     Sections,
     Yarns,
-    Visits,
+    /// Every steady load that the pan has seen, marked or not.
+    #[value(alias = "visits")]
+    Weighings,
 }
 
 /// A row of the sections' table.
@@ -121,7 +123,7 @@ impl TableArgs {
                 let mut pairs = story.pairs.iter();
                 pairs.try_for_each(|pair| tables::yarns(&mut text, pair, language))
             }),
-            What::Visits => tables::visits_header(&mut text, language).and_then(|()| {
+            What::Weighings => tables::visits_header(&mut text, language).and_then(|()| {
                 let mut visits = story.visits.iter();
                 visits.try_for_each(|visit| tables::visit(&mut text, visit, calendar))
             }),
@@ -143,7 +145,7 @@ impl TableArgs {
                 let rows = pairs().flat_map(|pair| pair.yarns.iter().map(move |yarn| yarn_row(pair, yarn)));
                 serde_json::to_writer_pretty(&mut out, &rows.collect::<Vec<_>>())
             }
-            What::Visits => {
+            What::Weighings => {
                 let rows = story.visits.iter().map(|visit| visit_row(story, visit));
                 serde_json::to_writer_pretty(&mut out, &rows.collect::<Vec<_>>())
             }

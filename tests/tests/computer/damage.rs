@@ -68,7 +68,7 @@ fn a_backup_without_its_last_record_is_refused() {
         .map(|(place, _)| place + 1);
     let (_, end, last) = (ends.next(), ends.next().expect("frames"), ends.next().expect("frames"));
     let short = [&bytes[..last], &bytes[end..]].concat();
-    assert_eq!(Backup::from_bytes(short), Err("the backup is not all there"));
+    assert_eq!(Backup::from_bytes(short), Err("the backup is incomplete"));
     assert_eq!(Backup::from_bytes(bytes), Ok(backup));
 }
 

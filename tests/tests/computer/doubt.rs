@@ -169,9 +169,9 @@ fn the_same_doubt_on_the_scale_in_plan_table_and_report() {
         let kinds = expected.iter().map(|place| (place - 1) % 6);
         let kinds: std::collections::BTreeSet<_> = kinds.collect();
         let (sections, yarns) = page.split_once("<caption>The yarns of the pair").expect("both tables");
-        assert_eq!(sections.matches("in doubt:").count(), kinds.len(), "case {place}");
+        assert_eq!(sections.matches("doubtful:").count(), kinds.len(), "case {place}");
         // What is left of a yarn is in doubt where its last weight is.
-        assert_eq!(yarns.contains("in doubt:"), !expected.is_empty(), "case {place}");
+        assert_eq!(yarns.contains("doubtful:"), !expected.is_empty(), "case {place}");
         assert_eq!(backup.book().history(), app.book().history(), "case {place}");
         assert_eq!(plan(&image) != sound, replanned, "case {place}");
         // What was saved says the same as what it was saved from.

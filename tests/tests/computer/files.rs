@@ -188,7 +188,7 @@ fn the_first_line_names_the_fields_even_of_an_empty_journal() {
         dead_sectors: Vec::new(),
     };
     nothing.write(std::path::Path::new(&empty)).expect("a file");
-    for what in ["sections", "visits"] {
+    for what in ["sections", "weighings"] {
         let header = table(&[what, "--file", &empty]);
         assert_eq!(header.lines().count(), 1, "{header}");
         let mut columns: Vec<&str> = header.trim_end().split(',').collect();

@@ -75,7 +75,7 @@ fn compare(seeds: std::ops::Range<u64>) -> Compared {
         let backup = journal.backup.to_bytes().expect("short entries");
         for content in [Some(backup), journal.image].into_iter().flatten() {
             std::fs::write(&file, content).expect("a file");
-            for what in ["sections", "visits"] {
+            for what in ["sections", "weighings"] {
                 let (ours, theirs) = (by_program(what, &file), by_stranger(what, &file));
                 assert_eq!(ours, theirs, "journal {seed}, {what}");
                 if what == "sections" {

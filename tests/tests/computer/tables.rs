@@ -80,9 +80,9 @@ fn every_column_says_what_it_is_called() {
         told,
         [
             "pair,name,place,section,sock,yarn,construction,stitches,used_mg,at_s,utc_s,utc,amended,late,doubtful",
-            "1,Toes,1,cuff,1,B,rib 1x1,60,4100,300,,,false,false,false",
+            "1,Toes,1,cuff,1,B,1x1 rib,60,4100,300,,,false,false,false",
             "1,Toes,2,foot,1,A,plain,64,13000,400,,,false,false,false",
-            "1,Toes,3,cuff,2,B,rib 1x1,62,4200,500,,,false,false,false",
+            "1,Toes,3,cuff,2,B,1x1 rib,62,4200,500,,,false,false,false",
         ]
     );
     let json: serde_json::Value = serde_json::from_str(&printed(&["--json", "--file", file])).expect("JSON");

@@ -189,8 +189,8 @@ fn sizes_in_the_text_are_the_models() {
         - size(&sizes, "cell.bar80.spacer_fixed");
     for words in [
         format!("three pieces of {} from", size(&sizes, "flat.length")),
-        format!("clamp it {clamp} from the cell's end"),
-        format!("go into the cell by {bite}:"),
+        format!("clamp it {clamp} from the load cell's end"),
+        format!("go into the load cell by {bite}:"),
         format!(
             "{} of air. Nothing else may touch the pan: {} of air",
             size(&sizes, "stop.corner_gap"),

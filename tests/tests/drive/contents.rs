@@ -75,7 +75,7 @@ const NAMES: [[&str; 7]; 2] = [
         "START HERE.HTM",
         "SECTIONS.CSV",
         "YARNS.CSV",
-        "VISITS.CSV",
+        "WEIGHINGS.CSV",
         "BACKUP.BIN",
         "MANUAL.HTM",
         "CHECK.TXT",
@@ -98,7 +98,7 @@ fn hold(flash: SimFlash, language: Language) {
     let text = |place: usize| String::from_utf8(file(&image, names[place])).expect("UTF-8");
     assert_eq!(text(1), table(&journal, &["sections"]));
     assert_eq!(text(2), table(&journal, &["yarns"]));
-    assert_eq!(text(3), table(&journal, &["visits"]));
+    assert_eq!(text(3), table(&journal, &["weighings"]));
     let backup = Backup::from_bytes(file(&image, names[4])).expect("a backup");
     let expected = Backup::from_image(journal).expect("a journal");
     assert_eq!(backup.entries, expected.entries);
@@ -267,7 +267,7 @@ fn what_is_damaged_is_told_as_the_program_tells_it() {
     let sections = text("SECTIONS.CSV");
     assert_eq!(sections, table(&journal, &["sections"]));
     assert!(sections.contains(",true\r\n"), "in doubt: {sections}");
-    assert!(text("START HERE.HTM").contains("in doubt: a record beside it is damaged"));
+    assert!(text("START HERE.HTM").contains("doubtful: a record next to it is damaged"));
     assert!(text("CHECK.TXT").contains("IN DOUBT"), "{}", text("CHECK.TXT"));
 }
 
@@ -315,7 +315,12 @@ fn news_comes_when_it_is_asked_for() {
     assert_eq!(computer.sense(), (2, 0x3A), "the medium is away");
     computer.ready();
     let after = computer.dump();
-    let visits = |image: &[u8]| file(image, "VISITS.CSV").iter().filter(|byte| **byte == b'\n').count();
+    let visits = |image: &[u8]| {
+        file(image, "WEIGHINGS.CSV")
+            .iter()
+            .filter(|byte| **byte == b'\n')
+            .count()
+    };
     assert!(visits(&after) > visits(&before));
 }
 

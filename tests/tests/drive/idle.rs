@@ -31,7 +31,7 @@ const FROM_THE_JOURNAL: [&str; 5] = [
     "START HERE.HTM",
     "SECTIONS.CSV",
     "YARNS.CSV",
-    "VISITS.CSV",
+    "WEIGHINGS.CSV",
     "BACKUP.BIN",
 ];
 
@@ -74,7 +74,12 @@ fn what_was_noted_since_is_on_the_drive() {
     scale.board.world_mut().take(cake);
     scale.pass(10.0, |_| {});
     let ((_, before), (_, now)) = (read(weighing()), read(scale));
-    let visits = |image: &[u8]| file(image, "VISITS.CSV").iter().filter(|byte| **byte == b'\n').count();
+    let visits = |image: &[u8]| {
+        file(image, "WEIGHINGS.CSV")
+            .iter()
+            .filter(|byte| **byte == b'\n')
+            .count()
+    };
     assert!(visits(&now) > visits(&before));
 }
 

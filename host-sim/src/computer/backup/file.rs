@@ -110,7 +110,7 @@ impl Backup {
     /// Reads a backup, or an image of the journal's flash.
     ///
     /// # Errors
-    /// If the file is neither, or damaged, or not all there.
+    /// If the file is neither, or damaged, or incomplete.
     pub fn read(path: &Path) -> Result<Self, Failure> {
         let bytes = read_bytes(path, LONGEST)?;
         Self::from_bytes(bytes).map_err(|reason| BadInput::of_file(path, reason).into())
@@ -157,13 +157,13 @@ impl Backup {
                     return if frames.next().is_none() {
                         Ok(backup)
                     } else {
-                        Err("something stands behind the backup")
+                        Err("there is more data after the end of the backup")
                     };
                 }
-                Frame::End(_) => return Err("the backup is not all there"),
+                Frame::End(_) => return Err("the backup is incomplete"),
             }
         }
-        Err("the backup is not all there")
+        Err("the backup is incomplete")
     }
 
     /// From the content of the journal's flash; `None` if that holds no journal.

@@ -13,10 +13,10 @@ use crate::failure::Failure;
 
 pub use file::Backup;
 
-/// Saves the scale's whole journal into a file that `restore` takes. The scale is not changed.
+/// Saves everything the scale remembers into a backup file that `restore` can put back. The scale is not changed.
 #[derive(Debug, Args)]
 pub struct BackupArgs {
-    /// The file to write; it must not be there yet.
+    /// The file to write; it must not exist yet.
     to: PathBuf,
     #[command(flatten)]
     source: SourceArgs,

@@ -23,9 +23,9 @@ use crate::files;
 /// hands and a meter can measure is left blank in it. `--noted` asks nothing, and writes what the scale or a backup has noted before.
 #[derive(Debug, Args)]
 pub struct BenchArgs {
-    /// The sheet to write; it must not be there yet.
+    /// The sheet to write; it must not exist yet.
     sheet: PathBuf,
-    /// The known mass, grams.
+    /// The known weight, grams.
     #[arg(long, default_value_t = 100, value_parser = clap::value_parser!(u16).range(20..=1_000))]
     mass: u16,
     /// Only writes what was noted before.

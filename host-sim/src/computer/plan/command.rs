@@ -237,7 +237,7 @@ pub fn section(text: &str) -> Result<Section, String> {
         [takes, spread, pairs] => {
             let pairs = pairs.parse().map_err(|_| format!("{pairs} is not a number of pairs"))?;
             if pairs < 2 {
-                return Err("a spread needs two past pairs at least".to_owned());
+                return Err("a spread needs two earlier pairs at least".to_owned());
             }
             (takes, Some((f64::from(grams(spread)?.0), pairs)))
         }

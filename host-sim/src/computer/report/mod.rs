@@ -19,17 +19,15 @@ use super::story::Story;
 use crate::failure::Failure;
 use crate::files;
 
-/// Writes a page (HTML) of the pairs: what each section took, what is left and what for, and a pattern's materials.
-///
-/// Everything is in one file, and nothing is fetched.
+/// Writes one HTML page that works offline: what each section used, what is left and what it is enough for, and a pattern's yarn.
 #[derive(Debug, Args)]
 pub struct ReportArgs {
-    /// The file to write; it must not be there yet.
+    /// The file to write; it must not exist yet.
     to: PathBuf,
     /// Only the pair of this number.
     #[arg(long)]
     pair: Option<u16>,
-    /// An invented journal, marked as such, in place of a scale's.
+    /// Shows invented pairs, marked as such, instead of your own.
     #[arg(long, conflicts_with_all = ["device", "file"])]
     demo: bool,
     #[command(flatten)]
