@@ -301,6 +301,19 @@ fn plan_says_that_there_are_no_records() {
 }
 
 #[test]
+fn plan_by_numbers_says_that_no_records_were_asked() {
+    let found = text(&arguments(None, &["toes=4.8", "cuffs=4.1:0.3:5"])).unwrap();
+    assert!(
+        found.contains("toes: as given, no records: a reserve of 25 %\n"),
+        "{found}"
+    );
+    assert!(
+        found.contains("cuffs: as given, with the spread of 5 earlier pairs\n"),
+        "{found}"
+    );
+}
+
+#[test]
 fn words_of_the_command_line_are_read_or_refused_in_one_line() {
     assert_eq!(leftover("green=12.4").unwrap().mass, Milligrams(12_400));
     for bad in ["green", "green=", "green=x", "green=-1", "green=NaN", "green=9999"] {

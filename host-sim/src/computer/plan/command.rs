@@ -100,21 +100,24 @@ fn answer(args: &PlanArgs) -> Result<(String, Damage), Failure> {
         ..Rule::default()
     };
     let names: Vec<String> = args.sections.iter().filter_map(Section::alone).collect();
-    let mut records = Vec::new();
-    let sections = match names.len() {
+    let (sections, records) = match names.len() {
         0 if args.sections.is_empty() => {
             let backup = args.source.backup()?;
             damage = Damage::of(&backup);
-            let (sections, lines) = journal::of_open_pairs(&args.pairs, &backup.book(), rule)?;
-            records = lines;
-            sections
+            journal::of_open_pairs(&args.pairs, &backup.book(), rule)?
         }
-        0 => by_numbers(args, rule)?,
+        0 => {
+            let numbers = numbers(&args.sections);
+            (
+                by_numbers(args, &numbers, rule)?,
+                numbers.iter().map(as_given).collect(),
+            )
+        }
         all if all == args.sections.len() => {
             let backup = args.source.backup()?;
             damage = Damage::of(&backup);
-            records = journal::records(&names, &backup.book(), rule)?;
-            journal::sections(&names, &backup.book(), rule)?
+            let records = journal::records(&names, &backup.book(), rule)?;
+            (journal::sections(&names, &backup.book(), rule)?, records)
         }
         _ => {
             let mixed = "give grams for every section or for none; without grams your earlier pairs are used";
@@ -136,14 +139,26 @@ fn answer(args: &PlanArgs) -> Result<(String, Damage), Failure> {
     Ok((text, damage))
 }
 
-fn by_numbers(args: &PlanArgs, rule: Rule) -> Result<Sections, Failure> {
-    let numbers = args.sections.iter().filter_map(|section| match section {
+fn numbers(sections: &[Section]) -> Vec<Numbers> {
+    let numbers = sections.iter().filter_map(|section| match section {
         Section::Numbers(numbers) => Some(numbers.clone()),
         Section::Name(_) => None,
     });
-    let numbers: Vec<Numbers> = numbers.collect();
+    numbers.collect()
+}
+
+/// On what a section by numbers stands.
+fn as_given(numbers: &Numbers) -> String {
+    let reserve = numbers.spread.map_or_else(
+        || "no records: a reserve of 25 %".to_owned(),
+        |(_, pairs)| format!("with the spread of {pairs} earlier pairs"),
+    );
+    format!("{}: as given, {reserve}", numbers.name)
+}
+
+fn by_numbers(args: &PlanArgs, numbers: &[Numbers], rule: Rule) -> Result<Sections, Failure> {
     let yarn = Decitex::from_metres_per_100_g(args.metres);
-    Sections::from_numbers(&numbers, rule, args.ends, yarn)
+    Sections::from_numbers(numbers, rule, args.ends, yarn)
         .map_err(|_| Failure::Here(format!("at most {MOST_SECTIONS} sections can be planned at once")))
 }
 
