@@ -10,6 +10,9 @@ use crate::units::Milligrams;
 /// Width and height in units of the page.
 pub(super) const SIZE: (i32, i32) = (720, 300);
 
+/// Above this the axis begins: room for the names of what is drawn, where they stand above it.
+pub(super) const NAMES: i32 = 18;
+
 /// The left, upper and lower edges of what is drawn within the axes.
 pub(super) const LEFT: i32 = 48;
 const TOP: i32 = 30;
@@ -75,17 +78,18 @@ impl Scale {
     }
 }
 
-/// Begins a chart. `id` is used once on the page; `describe` says in words what the chart shows.
+/// Begins a chart, without what is above `top`. The name is used once on the page; `describe` says in words what the chart shows.
 pub(super) fn begin<W: Write>(
     out: &mut W,
     (pair, name): (u16, &str),
     title: &str,
+    top: i32,
     describe: impl FnOnce(&mut W) -> fmt::Result,
 ) -> fmt::Result {
-    let (width, height) = SIZE;
+    let (width, height) = (SIZE.0, SIZE.1.saturating_sub(top));
     write!(
         out,
-        "<figure><svg viewBox=\"0 0 {width} {height}\" role=\"img\" aria-labelledby=\"p{pair}{name} p{pair}{name}-text\">\
+        "<figure><svg viewBox=\"0 {top} {width} {height}\" role=\"img\" aria-labelledby=\"p{pair}{name} p{pair}{name}-text\">\
          <title id=\"p{pair}{name}\">{title}</title><desc id=\"p{pair}{name}-text\">"
     )?;
     describe(out)?;

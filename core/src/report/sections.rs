@@ -12,7 +12,7 @@ use crate::measured::Measured;
 /// The chart of a pair's rows.
 pub(super) fn draw(out: &mut impl Write, pair: u16, rows: &[Row], language: Language) -> fmt::Result {
     let words = words(language);
-    chart::begin(out, (pair, "used"), words.used_title, |out| {
+    chart::begin(out, (pair, "used"), words.used_title, 0, |out| {
         write!(out, "{} ", words.used_words)?;
         for row in rows {
             let [first, second] = row

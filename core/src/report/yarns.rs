@@ -79,7 +79,7 @@ impl<'a> Axis<'a> {
 pub(super) fn draw(out: &mut impl Write, pair: &Pair, calendar: &Calendar, language: Language) -> fmt::Result {
     let words = words(language);
     let axis = Axis::of(pair, calendar);
-    chart::begin(out, (pair.number, "left"), axis.title(words), |out| {
+    chart::begin(out, (pair.number, "left"), axis.title(words), chart::NAMES, |out| {
         write!(out, "{} ", words.a_line_each)?;
         for yarn in &pair.yarns {
             write!(out, "{} {}: ", words.yarn, yarn.letter.symbol())?;

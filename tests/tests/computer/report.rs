@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use yarn_scale_core::journal::{Journal, Named, Record};
+use yarn_scale_core::journal::{Journal, Named, Record, RingName};
 use yarn_scale_core::ledger::{Ledger, condense};
 use yarn_scale_core::units::Stamp;
 use yarn_scale_sim::computer::{Backup, report};
@@ -54,9 +54,21 @@ fn each_section_stands_there_as_the_ledger_has_it() {
 #[test]
 fn few_pairs_get_a_quarter_over_and_more_an_interval() {
     let few = report(&backup(2, "Sample"), None, false).expect("a page");
-    assert!(few.contains(" g (25 %)<") && !few.contains("as earlier pairs, 2 pairs"));
+    assert!(few.contains(" g (25 %)<") && !few.contains("as before, 2 pairs"));
     let more = report(&backup(3, "Sample"), None, false).expect("a page");
-    assert!(more.contains("as earlier pairs, 3 pairs") && !more.contains(" g (25 %)<"));
+    assert!(more.contains("as before, 3 pairs") && !more.contains(" g (25 %)<"));
+}
+
+/// Before anything is marked nothing passes for an earlier pair's.
+#[test]
+fn without_earlier_pairs_the_page_says_estimated() {
+    let journal = backup(1, "Sample");
+    let of_marks = journal.entries.iter().filter(|(ring, _)| *ring == RingName::Marks);
+    // The pair is begun and its three yarns are weighed in.
+    let entries = of_marks.take(4).cloned().collect();
+    let page = report(&Backup { entries, ..journal }, None, false).expect("a page");
+    assert!(page.contains("<td>estimated, reserve "), "{page}");
+    assert!(!page.contains("as before"), "{page}");
 }
 
 #[test]
@@ -92,6 +104,8 @@ fn nothing_is_fetched_and_every_chart_has_words() {
     }
     assert_eq!(page.matches("<table>").count(), page.matches("<caption>").count());
     assert_eq!(page.matches("<th ").count(), page.matches("<th scope=").count());
+    // Where no names stand above the axis, there is no empty band in their place.
+    assert_eq!(page.matches("<svg viewBox=\"0 18 720 282\"").count(), charts / 2);
     // Colours of the plotting library would not follow light and dark.
     assert!(!page.contains("\"#0000"), "a colour of its own");
 }
