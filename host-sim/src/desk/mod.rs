@@ -19,6 +19,9 @@ pub struct DeskArgs {
     /// Begins with a scale that was just built: not calibrated, nothing noted.
     #[arg(long)]
     as_built: bool,
+    /// Begins with the invented pair finished, to be checked, washed and dried.
+    #[arg(long, conflicts_with = "as_built")]
+    finished: bool,
 }
 
 /// Runs the desk until it is left. The terminal is as it was afterwards, also after a panic.
@@ -33,6 +36,8 @@ pub fn run(args: &DeskArgs) -> Result<(), Failure> {
     }
     let desk = if args.as_built {
         Desk::as_built()
+    } else if args.finished {
+        Desk::finished()
     } else {
         Desk::half_way()
     }?;

@@ -49,7 +49,16 @@ impl Desk {
     /// [`Failure::Unmet`] if the opening does not come out as it should.
     pub fn half_way() -> Result<Self, Failure> {
         let said = "An invented pair, half-way: the heel of sock 2 is nearly done. Try m.";
-        Self::played("opening.toml", OPENING, said)
+        Self::played(&[("opening.toml", OPENING)], said)
+    }
+
+    /// A desk with the same pair finished.
+    ///
+    /// # Errors
+    /// [`Failure::Unmet`] if the opening does not come out as it should.
+    pub fn finished() -> Result<Self, Failure> {
+        let said = "The pair is finished: put the socks on (9) for \"Pair check\", wash them (l) for \"Dry yet?\".";
+        Self::played(&[("opening.toml", OPENING), ("finished.toml", FINISHED)], said)
     }
 
     /// A desk with a scale that was never switched on before: not calibrated, and nothing noted.
@@ -58,22 +67,32 @@ impl Desk {
     /// [`Failure::Unmet`] if the opening does not come out as it should.
     pub fn as_built() -> Result<Self, Failure> {
         let said = "A new scale: it asks for its parts, then it wants to be calibrated.";
-        Self::played("as_built.toml", AS_BUILT, said)
+        Self::played(&[("as_built.toml", AS_BUILT)], said)
     }
 
-    fn played(name: &str, opening: &str, said: &str) -> Result<Self, Failure> {
-        let script = Script::parse(Path::new(name), opening)?;
-        let mut stage = Stage::new(&script, script.scenario.world.seed);
+    /// Plays one opening behind the other, on the stage of the first.
+    fn played(openings: &[(&str, &str)], said: &str) -> Result<Self, Failure> {
+        let scripts = openings
+            .iter()
+            .map(|(name, opening)| Script::parse(Path::new(name), opening))
+            .collect::<Result<Vec<_>, _>>()?;
+        let Some(first) = scripts.first() else {
+            return Err(Failure::Here("a desk without an opening".to_owned()));
+        };
+        let seed = first.scenario.world.seed;
+        let mut stage = Stage::new(first, seed);
         let mut witness = Witness::default();
-        for (place, step) in script.scenario.steps.iter().enumerate() {
-            let met = stage.play(step.get_ref(), &mut witness);
-            met.map_err(|unmet| Failure::Unmet(script.complain(place, unmet).to_string()))?;
+        let mut knitted = 0.0;
+        for script in &scripts {
+            for (place, step) in script.scenario.steps.iter().enumerate() {
+                let met = stage.play(step.get_ref(), &mut witness);
+                met.map_err(|unmet| Failure::Unmet(script.complain(place, unmet).to_string()))?;
+                if let Step::Knit(knit) = step.get_ref() {
+                    knitted += knit.grams.0;
+                }
+            }
         }
-        let knitted = script.scenario.steps.iter().map(|step| match step.get_ref() {
-            Step::Knit(knit) => knit.grams.0,
-            _ => 0.0,
-        });
-        let socks = Body::wool(knitted.sum());
+        let socks = Body::wool(knitted);
         stage.things.add(SOCKS, socks, false, stage.simulator.now_s());
         let yarn = stage
             .things
@@ -90,7 +109,7 @@ impl Desk {
             help: false,
             knitting,
             hand_rests: false,
-            random: Stream::new(script.scenario.world.seed, 30),
+            random: Stream::new(seed, 30),
         })
     }
 
@@ -307,5 +326,7 @@ const SOCKS: &str = "socks";
 
 /// What has happened before the desk is shown.
 const OPENING: &str = include_str!("opening.toml");
+/// What happens behind that until the pair is finished.
+const FINISHED: &str = include_str!("finished.toml");
 /// A scale that is switched on for the first time.
 const AS_BUILT: &str = include_str!("as_built.toml");

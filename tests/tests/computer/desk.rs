@@ -137,6 +137,64 @@ fn the_socks_grow_are_washed_and_dry() {
     assert!(socks(&desk) < 1.02 * (before + 5.0), "{}", socks(&desk));
 }
 
+/// Opens a line of the menu, some lines down, and lets go.
+fn open(desk: &mut Desk, down: usize) {
+    press(desk, 'N');
+    desk.pass(2.0);
+    for _ in 0..down {
+        press(desk, 'n');
+        desk.pass(0.3);
+    }
+    press(desk, 'm');
+    desk.pass(1.0);
+}
+
+/// Pair check and "dry yet?" are lines 6 and 7 of the menu.
+#[test]
+fn a_finished_pair_is_checked_washed_and_dries() {
+    let mut desk = Desk::finished().expect("the opening plays");
+    let body = |desk: &Desk| desk.simulator.app().expect("power").view().body;
+    assert!(matches!(body(&desk), Body::PairSummary(_)), "{:?}", body(&desk));
+    press(&mut desk, 'm');
+    desk.pass(1.0);
+    press(&mut desk, '9');
+    desk.pass(6.0);
+    open(&mut desk, 5);
+    assert!(matches!(body(&desk), Body::PairCheck(_)), "{:?}", body(&desk));
+    press(&mut desk, 'z');
+    desk.pass(1.0);
+    press(&mut desk, '9');
+    press(&mut desk, 'l');
+    desk.pass(6.0);
+    press(&mut desk, '9');
+    desk.pass(6.0);
+    open(&mut desk, 6);
+    let Body::Dry(wet) = body(&desk) else {
+        panic!("{:?}", body(&desk))
+    };
+    assert!(wet.above.is_some_and(|above| above.value.0 > 5_000), "{wet:?}");
+}
+
+#[test]
+fn the_basket_holds_what_the_pages_ask_for() {
+    for desk in [Desk::half_way(), Desk::as_built(), Desk::finished()] {
+        let desk = desk.expect("the opening plays");
+        let names: Vec<&str> = desk.things.all().iter().map(|thing| thing.name.as_str()).collect();
+        for thing in [
+            "socks",
+            "bowl",
+            "2 euro",
+            "20 x 2 euro",
+            "100 g mass",
+            "tin",
+            "leftover C",
+        ] {
+            assert!(names.contains(&thing), "{thing} is not in {names:?}");
+        }
+        assert!(names.len() <= 9, "each has its key: {names:?}");
+    }
+}
+
 #[test]
 fn a_scale_as_built_is_not_calibrated_and_has_coins_beside_it() {
     let mut desk = Desk::as_built().expect("the opening plays");
