@@ -112,6 +112,44 @@ fn a_green_scenario_exits_with_zero_and_writes_what_was_asked_for() {
     }
 }
 
+/// The page of invented pairs is written once; what stands there already stays, and that is said in words.
+#[test]
+fn a_report_is_never_written_over_a_file() {
+    let folder = folder();
+    let path = folder.path().join("socks.html");
+    let name = path.to_string_lossy().into_owned();
+    let report = |more: &[&str]| yarn_scale(&[&["report", "--demo", &name], more].concat());
+    assert_eq!(report(&[]).status.code(), Some(0));
+    let page = fs::read_to_string(&path).expect("a page");
+    let (code, line) = complaint(&report(&["--language", "de"]));
+    assert_eq!(code, Some(2));
+    assert_eq!(
+        line,
+        format!("yarn-scale: {name}: already exists and is never overwritten")
+    );
+    assert_eq!(fs::read_to_string(&path).expect("a page"), page);
+}
+
+/// One sign, that of the screen, and its heading beside it, in both languages: sock 2 of the invented pair took 20 mg less for its cuff.
+#[test]
+fn the_report_tells_differences_as_the_screen_does_in_german_too() {
+    let folder = folder();
+    for (language, heading, difference) in [
+        ("en", "2 less 1", "\u{2212}0.02 \u{B1} "),
+        ("de", "2 minus 1", "\u{2212}0,02 \u{B1} "),
+    ] {
+        let path = folder.path().join(language);
+        let output = yarn_scale(&["report", "--demo", "--language", language, &path.to_string_lossy()]);
+        assert_eq!(output.status.code(), Some(0), "{output:?}");
+        let page = fs::read_to_string(&path).expect("a page");
+        assert!(page.contains(&format!("lang=\"{language}\"")), "{language}");
+        assert!(page.contains(&format!(">{heading}</th>")), "{language}");
+        let cuff = page.split("<tbody>").nth(1).and_then(|rows| rows.split("</tr>").next());
+        let cuff = cuff.expect("the first row of the newest pair");
+        assert!(cuff.contains(&format!("<td class=\"n\">{difference}")), "{cuff}");
+    }
+}
+
 #[test]
 fn a_reader_that_goes_away_is_no_failure() {
     let folder = folder();

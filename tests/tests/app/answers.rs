@@ -1,5 +1,7 @@
 //! The smaller answers and pages, met with the wrong thing in hand, or with one press too many.
 
+use yarn_scale_core::forecast::drying::DryWord;
+use yarn_scale_core::forecast::halving::Winding;
 use yarn_scale_core::journal::{Language, Record, Setting};
 use yarn_scale_core::screen::{Body, FaultWord, ItemLabel, Notice, RefusedWord, SIGNS_VISIBLE, Sign, Value, Word};
 use yarn_scale_core::sock::{BowlNumber, YarnLetter};
@@ -20,17 +22,22 @@ fn labels(bench: &Bench) -> Vec<ItemLabel> {
     }
 }
 
-/// One sock in one yarn, all five sections marked: 50 g, then 44, 36, 30, 20, 14; the sock weighs 36 g.
+/// One sock in one yarn, all five sections marked, the cake 50 g at first and 14 g in the end; the sock weighs 36 g.
 fn finished() -> Bench {
+    finished_from(50.0)
+}
+
+/// The same from a cake of another weight.
+fn finished_from(whole: f64) -> Bench {
     let mut bench = Bench::new();
     bench.open(Word::NewPair);
     bench.choose(Word::OneYarn);
     bench.choose(Word::OneSock);
-    bench.put(50.0);
+    bench.put(whole);
     bench.press(Key::Mark);
-    for grams in [46.0, 33.0, 26.0, 19.0, 14.0] {
+    for used in [4.0, 17.0, 24.0, 31.0, 36.0] {
         bench.take();
-        bench.put(grams);
+        bench.put(whole - used);
         bench.press(Key::Mark);
         if let Body::Question(_) = bench.body() {
             bench.press(Key::Next);
@@ -68,7 +75,40 @@ fn a_cake_that_lies_on_the_pan_is_no_pair_that_dries() {
     // The sock, wet.
     bench.put(50.2);
     bench.open(Word::DryYet);
-    assert!(matches!(bench.body(), Body::Dry(_)), "{:?}", bench.body());
+    // The cake has weighed 50, 46 and 33 g, and so has no pair: of this one it is the first weight.
+    assert_eq!(dry_word(&bench), DryWord::WeighAgain);
+}
+
+fn dry_word(bench: &Bench) -> DryWord {
+    match bench.body() {
+        Body::Dry(dryness) => dryness.word,
+        other => panic!("{other:?}"),
+    }
+}
+
+/// What is left of the cake weighs nearly what the sock does, and lies still: it is not the sock.
+#[test]
+fn a_cake_as_heavy_as_the_pair_is_no_pair() {
+    for page in [Word::PairCheck, Word::DryYet] {
+        let mut bench = finished_from(80.0);
+        bench.put(44.0);
+        bench.open(page);
+        assert_eq!(says(&bench), Word::PutPairOn, "{page:?}");
+    }
+}
+
+/// Earlier weights of the cake are none of the pair's, though a pair could weigh as much: 33 g before, 45 g now is no pair that dries.
+#[test]
+fn only_the_pairs_own_weights_tell_whether_it_dries() {
+    let mut bench = finished();
+    bench.put(48.0);
+    bench.open(Word::DryYet);
+    assert_eq!(dry_word(&bench), DryWord::WeighAgain);
+    bench.press(Key::Zero);
+    bench.take();
+    bench.put(45.0);
+    bench.open(Word::DryYet);
+    assert_eq!(dry_word(&bench), DryWord::Drying, "its own second weight");
 }
 
 #[test]
@@ -93,6 +133,54 @@ fn an_empty_pan_is_not_halved_and_mark_notes_nothing_at_the_end() {
     bench.press(Key::Mark);
     bench.hold(Key::Mark);
     assert_eq!(bench.deeds(), before);
+}
+
+/// The cake is halved to a weight at which a mark would be noted without a word.
+#[test]
+fn mark_at_the_end_of_halving_notes_nothing() {
+    let mut bench = Bench::with_pair();
+    bench.put(10.0);
+    bench.press(Key::Mark);
+    bench.wait(8.0);
+    bench.open(Word::Halve);
+    bench.press(Key::Mark);
+    bench.put(5.0);
+    let Body::Halve(halve) = bench.body() else {
+        panic!("{:?}", bench.body())
+    };
+    assert_eq!(halve.winding, Winding::Stop);
+    let before = bench.deeds();
+    bench.press(Key::Mark);
+    bench.hold(Key::Mark);
+    assert_eq!(bench.deeds(), before);
+    bench.press(Key::Zero);
+    bench.press(Key::Mark);
+    assert!(
+        bench.deeds().len() > before.len(),
+        "at home the same press notes the cuff"
+    );
+}
+
+/// The best use stands alone; NEXT shows the next best, and the list goes on from the one that was shown.
+#[test]
+fn uses_of_a_leftover_are_gone_through_both_ways() {
+    let mut bench = Bench::weighed_in();
+    bench.wait(8.0);
+    bench.put(20.0);
+    bench.open(Word::WillItDo);
+    let place = |bench: &Bench| match bench.body() {
+        Body::Answer(page) => page.place.0,
+        other => panic!("{other:?}"),
+    };
+    assert_eq!(place(&bench), 1);
+    bench.press(Key::Next);
+    bench.press(Key::Next);
+    assert_eq!(place(&bench), 3);
+    bench.press(Key::Mark);
+    assert!(matches!(bench.body(), Body::Uses(uses) if uses.selected == 2));
+    bench.hold_for(Key::Zero, 0.85);
+    bench.press(Key::Mark);
+    assert_eq!(place(&bench), 2, "one up");
 }
 
 #[test]

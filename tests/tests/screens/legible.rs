@@ -9,7 +9,7 @@ use yarn_scale_core::screen::fonts::{FIGURES, HEADING, TEXT};
 use yarn_scale_core::screen::layout::{COLUMNS, ROWS};
 use yarn_scale_core::screen::{Body, Pan, font::Glyph};
 use yarn_scale_sim::device::picture::{Picture, frame_of};
-use yarn_scale_sim::lab::pages::cases;
+use yarn_scale_sim::lab::pages::{LANGUAGES, cases};
 
 const ACTIVE_WIDTH_MM: f64 = 29.42;
 const ACTIVE_HEIGHT_MM: f64 = 14.70;
@@ -117,6 +117,42 @@ fn no_yarn_letter_can_be_taken_for_another() {
             assert!(apart >= 8, "{one} and {other} differ in {apart} pixels only");
         }
     }
+}
+
+/// W was once taken for H: in headings no two capitals are alike within fewer pixels than a stroke has.
+#[test]
+fn no_capital_of_a_heading_can_be_taken_for_another() {
+    let letter = |letter| HEADING.glyph(letter).expect("a letter");
+    for one in 'A'..='Z' {
+        for other in (one..='Z').skip(1) {
+            let apart = difference(letter(one), letter(other));
+            assert!(apart >= 6, "{one} and {other} differ in {apart} pixels only");
+        }
+    }
+    let apart = difference(letter('H'), letter('W'));
+    assert!(apart >= 24, "H and W differ in {apart} pixels only");
+}
+
+/// Below the bar of a highlighted row is a dark row, whatever the next line says. Above it only a letter that reaches below its line ends.
+#[test]
+fn a_highlighted_row_touches_no_other_line() {
+    let mut bars = 0;
+    for case in cases() {
+        if !["list", "plan", "uses", "question", "pairs", "pair-summary"].contains(&case.page) {
+            continue;
+        }
+        for (language, name) in LANGUAGES {
+            let picture = Picture::from(&frame_of(&case.in_language(language)));
+            // Below the title, without the scroll bar; the keys stand below.
+            let row = |y: usize| lit(&picture, 0..124, y..y + 1);
+            let is_bar = |y: usize| row(y) > 62 && lit(&picture, 0..1, y..y + 1) == 1;
+            for y in (12..51).filter(|&y| is_bar(y) && !is_bar(y + 1)) {
+                assert_eq!(row(y + 1), 0, "{}/{}.{name}, row {}", case.page, case.name, y + 1);
+                bars += 1;
+            }
+        }
+    }
+    assert!(bars > 80, "{bars}");
 }
 
 /// The home page of that name.
