@@ -168,6 +168,31 @@ impl Bench {
         self.wait(4.0);
     }
 
+    /// MARK was pressed as `grams` came down on a scale made by `start`; they have their tick now, but have not stood, and the mark waits.
+    /// How soon a tick comes depends on what the scale has seen before.
+    ///
+    /// # Panics
+    /// If they always have stood when the tick comes.
+    #[must_use]
+    pub fn at_the_tick(start: impl Fn() -> Self, grams: f64) -> Self {
+        for loads_before in 0..60 {
+            let mut bench = start();
+            for _ in 0..loads_before {
+                bench.put(7.6);
+                bench.take();
+            }
+            bench.set(grams);
+            bench.hold_for(Key::Mark, 0.1);
+            while bench.app.scale().steady().is_none() {
+                bench.wait(0.1);
+            }
+            if bench.app.scale().stood().is_none() {
+                return bench;
+            }
+        }
+        panic!("they have stood");
+    }
+
     /// Changes the load only.
     pub fn set(&mut self, grams: f64) {
         self.grams = grams;

@@ -33,15 +33,14 @@ impl App {
         }
     }
 
-    /// The load that was steady when the finger came, else the one that stands steady now. An empty pan that is no longer
-    /// steady was not meant: something is being put on it.
+    /// The load that stood when the finger came; without one the mark waits. On an empty pan it waits too: something may just be put on it.
     fn meant_load(&self) -> Option<SteadyLoad> {
-        let stood = self.scale.stood();
         let latched = self.marking.latched(self.now).filter(|&(key, _)| key == Key::Mark);
-        latched
-            .map(|(_, load)| load)
-            .filter(|load| stood.is_some() || self.scale.gross(load).value.abs() >= EMPTY_BELOW)
-            .or(stood)
+        latched.map(|(_, load)| load).filter(|load| self.holds_something(load))
+    }
+
+    fn holds_something(&self, load: &SteadyLoad) -> bool {
+        self.scale.gross(load).value.abs() >= EMPTY_BELOW
     }
 
     /// A waiting mark takes the load that has stood, or the one that was steady for a moment before it was lifted off, or is given up
@@ -51,14 +50,13 @@ impl App {
         let Some(until) = self.marking.waiting_until else {
             return;
         };
-        let holds_something = |load: &SteadyLoad| self.scale.gross(load).value.abs() >= EMPTY_BELOW;
         match (self.scale.stood(), self.scale.steady()) {
             (Some(load), _) => {
                 self.marking.waiting_until = None;
-                let lifted = self.marking.glimpsed.filter(|_| !holds_something(&load));
+                let lifted = self.marking.glimpsed.filter(|_| !self.holds_something(&load));
                 self.take_mark(lifted.unwrap_or(load));
             }
-            (None, Some(load)) if holds_something(&load) => self.marking.glimpsed = Some(load),
+            (None, Some(load)) if self.holds_something(&load) => self.marking.glimpsed = Some(load),
             _ if self.now >= until => {
                 self.marking.waiting_until = None;
                 let no_number = self.scale.condition() != Condition::Weighing;

@@ -40,7 +40,6 @@ impl App {
         let other = matches!(press, Press::Short(Key::Mark | Key::Next) | Press::Held(_));
         if let Some(proposal) = self.proposal.as_mut()
             && other
-            && matches!(self.page, Page::Pan(_))
         {
             proposal.to = None;
         }

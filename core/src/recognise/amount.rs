@@ -45,11 +45,11 @@ impl Amount {
         })
     }
 
-    /// By a forecast with this standard deviation, both mg, that rests on so many pairs: the fewer, the less its deviation is known.
+    /// By a forecast with this standard deviation, both mg, that rests on so many pairs, one at least: the fewer, the less its deviation is known.
     #[must_use]
     pub fn by_history(expected: f32, deviation: f32, pairs: u8) -> Option<Self> {
         let spread = (deviation / expected.max(1.0)).max(LEAST_OF_HISTORY);
-        let wide = 1.0 + 2.0 / f32::from(pairs.max(1));
+        let wide = 1.0 + 2.0 / f32::from(pairs);
         (expected >= 1.0).then_some(Self {
             expected,
             source: Source::History,
@@ -95,7 +95,7 @@ impl Amount {
         let parts = self.parts.map(|(weight, spread)| (weight * size.fits(spread), spread));
         let sum: f32 = parts.iter().map(|(weight, _)| weight).sum();
         // What fits no part tells them apart no better than before.
-        let [one, two, three] = if sum > f32::MIN_POSITIVE && sum.is_finite() {
+        let [one, two, three] = if sum > f32::MIN_POSITIVE {
             parts.map(|(weight, spread)| (weight / sum, spread))
         } else {
             self.parts

@@ -177,15 +177,10 @@ pub fn ask(situation: &Situation, considered: &[Considered], plan: &Plan) -> (Wh
 fn why(situation: &Situation, considered: &[Considered], plan: &Plan) -> WhyAsked {
     let planned = situation.planned;
     let likeliest = considered.first().map(|considered| considered.meaning);
+    if let Some(another) = likeliest.and_then(|likeliest| looks_like(likeliest, planned)) {
+        return another;
+    }
     match likeliest {
-        Some(Meaning::Untouched(found) | Meaning::RippedBack(found) | Meaning::Section { yarn: found, .. })
-            if found != planned =>
-        {
-            return WhyAsked::OtherYarn { planned, found };
-        }
-        Some(Meaning::OtherPair { pair, yarn } | Meaning::GoesOn { pair, yarn }) => {
-            return WhyAsked::OtherPair { pair, yarn };
-        }
         Some(Meaning::TwoCakes) => return WhyAsked::TwoCakes,
         Some(Meaning::Untouched(yarn)) => return WhyAsked::Unchanged { yarn },
         _ => {}
@@ -193,7 +188,12 @@ fn why(situation: &Situation, considered: &[Considered], plan: &Plan) -> WhyAske
     let expects = situation.planned().and_then(|cake| Some((cake, cake.next.first()?)));
     let Some((cake, next)) = expects else {
         // Only a cake that looks like another one is asked about at its first weight.
-        return looks_like(considered, planned);
+        let mut known = considered.iter();
+        let another = known.find_map(|considered| looks_like(considered.meaning, planned));
+        return another.unwrap_or(WhyAsked::OtherYarn {
+            planned,
+            found: planned,
+        });
     };
     let used = cake.used;
     match plan.line(next.line) {
@@ -214,21 +214,15 @@ const fn amount(section: Line, used: Measured, expected: Amount) -> WhyAsked {
     }
 }
 
-/// Which known cake the load looks like most.
-fn looks_like(considered: &[Considered], planned: YarnLetter) -> WhyAsked {
-    let other = considered.iter().find_map(|considered| {
-        if let Meaning::Untouched(found) | Meaning::Section { yarn: found, .. } = considered.meaning {
-            (found != planned).then_some(WhyAsked::OtherYarn { planned, found })
-        } else if let Meaning::OtherPair { pair, yarn } | Meaning::GoesOn { pair, yarn } = considered.meaning {
-            Some(WhyAsked::OtherPair { pair, yarn })
-        } else {
-            None
-        }
-    });
-    other.unwrap_or(WhyAsked::OtherYarn {
-        planned,
-        found: planned,
-    })
+/// Which known cake, other than the planned one, it means.
+fn looks_like(meaning: Meaning, planned: YarnLetter) -> Option<WhyAsked> {
+    if let Meaning::Untouched(found) | Meaning::RippedBack(found) | Meaning::Section { yarn: found, .. } = meaning {
+        (found != planned).then_some(WhyAsked::OtherYarn { planned, found })
+    } else if let Meaning::OtherPair { pair, yarn } | Meaning::GoesOn { pair, yarn } = meaning {
+        Some(WhyAsked::OtherPair { pair, yarn })
+    } else {
+        None
+    }
 }
 
 struct Choices(Vec<Choice, MOST_CHOICES>);

@@ -63,7 +63,7 @@ pub fn proposed(book: &Book, line: Option<u8>, on_pan: &OnPan) -> Option<(u16, Y
 
 /// No section is next: what is left of the pair's own yarns, another pair's, or a cake that nobody knows.
 fn without_section(book: &Book, on_pan: &OnPan) -> Vec<Considered, MEANINGS> {
-    let net = on_pan.net(book);
+    let net = on_pan.net(book, book.bowls().in_use());
     let in_hand = book.ledger().pair();
     let own = likely(book, net, on_pan, &|pair, _, used| {
         (pair.number() == in_hand).then(|| [0.0, untouched(used)])

@@ -54,7 +54,7 @@ impl Late {
 }
 
 /// The visits that can be the end of the section at `line`, newest first: those of its own yarn, between that yarn's neighbours in time
-/// and in weight, that no mark has used, and on which no other yarn lay.
+/// and in weight, that no mark has used, and on which no other yarn lay as it was noted.
 #[must_use]
 pub fn late_marks(book: &Book, line: u8) -> Vec<Late, KEPT_VISITS> {
     let visits = book.visits().newest_first();
@@ -107,7 +107,7 @@ fn at_visit(book: &Book, line: u8, visit: &Visit) -> Option<Late> {
     let used = before.weight.net.value - net.value;
     let rest = after.map(|after| net.value - after.weight.net.value);
     let fits = net.value > LEAST && used > LEAST && rest.is_none_or(|rest| rest > LEAST);
-    if !fits || is_used(book, visit, net) || is_anothers(book, visit, net, yarn) {
+    if !fits || is_noted(book, visit, net) {
         return None;
     }
     let pushed_on = after.map(|after| (after.sequence, moved_on(book, line, after)));
@@ -128,36 +128,17 @@ fn at_visit(book: &Book, line: u8, visit: &Visit) -> Option<Late> {
     })
 }
 
-/// Whether a weight of any yarn was noted from this visit: no other visit came between.
-fn is_used(book: &Book, visit: &Visit, net: Measured) -> bool {
-    let next = book
-        .visits()
-        .oldest_first()
-        .find(|other| other.at > visit.at)
-        .map_or(Stamp(u32::MAX), |next| next.at);
-    let noted_from = |step: &&Step| {
-        let during = if step.late {
-            step.at == visit.at
-        } else {
-            step.at >= visit.at && step.at <= next
-        };
-        during && is_same(step.weight.net, net)
+/// Whether it is what a yarn weighed before the visit, or at its next mark after it: that was noted from this visit, or nothing was knitted
+/// between.
+fn is_noted(book: &Book, visit: &Visit, net: Measured) -> bool {
+    let of = |yarn| {
+        let mut steps = book.ledger().steps().iter().filter(move |step| step.yarn == yarn);
+        let before = steps.clone().rev().find(|step| step.at <= visit.at);
+        let after = steps.find(|step| step.at > visit.at);
+        [before, after]
     };
-    book.ledger().steps().iter().any(|step| noted_from(&step))
-}
-
-/// Whether the weight is what another yarn weighed before the visit or at its next mark after it.
-fn is_anothers(book: &Book, visit: &Visit, net: Measured, yarn: YarnLetter) -> bool {
-    let others = YarnLetter::ALL.into_iter().filter(|&other| other != yarn);
-    others
-        .filter_map(|other| {
-            let steps = book.ledger().steps().iter().filter(move |step| step.yarn == other);
-            let before = steps.clone().rev().find(|step| step.at <= visit.at);
-            let after = steps.clone().find(|step| step.at > visit.at);
-            Some([before?.weight.net, after.or(before)?.weight.net])
-        })
-        .flatten()
-        .any(|weight| is_same(weight, net))
+    let mut noted = YarnLetter::ALL.into_iter().flat_map(of).flatten();
+    noted.any(|step| is_same(step.weight.net, net))
 }
 
 fn is_same(one: Measured, two: Measured) -> bool {

@@ -9,7 +9,7 @@ use crate::forecast::{Socks, Wanted, estimated};
 use crate::ledger::{Ledger, Purpose};
 use crate::math::sqrt;
 use crate::measured::Measured;
-use crate::sock::{Line, SectionKind, Sock, YARNS, YarnLetter};
+use crate::sock::{BowlNumber, Line, SectionKind, Sock, YARNS, YarnLetter};
 use crate::units::{Milligrams, Stamp};
 
 /// What lies on the pan when MARK is pressed.
@@ -26,11 +26,10 @@ pub struct OnPan {
 }
 
 impl OnPan {
-    /// Net mass, with the bowl that is set.
-    pub(super) fn net(&self, book: &Book) -> Measured {
-        let tare = book.bowls().of(book.bowls().in_use());
+    /// Net mass, in this bowl.
+    pub(super) fn net(&self, book: &Book, bowl: Option<BowlNumber>) -> Measured {
         Measured {
-            value: self.gross.value - tare.value,
+            value: self.gross.value - book.bowls().of(bowl).value,
             u: self.gross.u,
         }
     }
@@ -44,10 +43,7 @@ impl Situation {
         let planned = ledger.plan().line(line)?.yarn;
         let habits = habits(book);
         let in_use = book.bowls().in_use();
-        let net = |bowl| Measured {
-            value: on_pan.gross.value - book.bowls().of(bowl).value,
-            u: on_pan.gross.u,
-        };
+        let net = |bowl| on_pan.net(book, bowl);
         let went = |yarn: YarnLetter, bowl| {
             // The zero says nothing of another bowl.
             let apart = on_pan.apart.filter(|_| yarn == planned && bowl == in_use);

@@ -16,9 +16,9 @@ pub struct PairSize {
 }
 
 impl PairSize {
-    /// Learns from a section that took so much, where so much was expected, both mg. One that says nothing is left out.
+    /// Learns from a section that took so much, where so much was expected, both mg. One that took nothing says nothing.
     pub fn learn(&mut self, used: f32, expected: f32) {
-        if used >= 1.0 && expected >= 1.0 {
+        if used >= 1.0 {
             let apart = ln(used / expected);
             self.count += 1.0;
             self.sum += apart;

@@ -192,24 +192,24 @@ impl Found {
     /// Adds a meaning in its place, the likeliest first; of too many the least likely gives way.
     pub(super) fn add(&mut self, meaning: Meaning, prior: f32, likelihood: f32) {
         let share = prior * likelihood;
-        if share.is_nan() || share <= 0.0 {
-            return;
-        }
-        let mut next = Considered { meaning, share };
-        for known in &mut self.0 {
-            if known.share < next.share {
-                core::mem::swap(known, &mut next);
+        if share > 0.0 {
+            let mut next = Considered { meaning, share };
+            for known in &mut self.0 {
+                if known.share < next.share {
+                    core::mem::swap(known, &mut next);
+                }
             }
+            // The least likely, where there is no room.
+            let _ = self.0.push(next);
         }
-        // The least likely, where there is no room.
-        let _ = self.0.push(next);
     }
 
+    /// All of them, of which [`Found::add_others`] has left one at least.
     pub(super) fn ranked(self) -> Vec<Considered, MEANINGS> {
         let Self(mut all) = self;
         let sum: f32 = all.iter().map(|considered| considered.share).sum();
         for considered in &mut all {
-            considered.share /= sum.max(f32::MIN_POSITIVE);
+            considered.share /= sum;
         }
         all
     }
@@ -225,7 +225,7 @@ pub(super) fn normal(x: f32, deviation: f32) -> f32 {
 /// Density of what lies anywhere between two ends alike, the ends blurred.
 fn within(x: f32, from: f32, to: f32, blur: f32) -> f32 {
     let rises = |x: f32| 1.0 / (1.0 + exp(-1.702 * x / blur.max(LEAST_DEVIATION)));
-    (rises(x - from) - rises(x - to)).max(0.0) / (to - from)
+    (rises(x - from) - rises(x - to)) / (to - from)
 }
 
 /// Density of the mass of any cake or leftover: as many of one gram as of ten grams and of a hundred, to within a factor.

@@ -102,9 +102,9 @@ fn a_cake_proposes_its_pair_and_only_zero_goes_there() {
     // Another key does what it always does, and leaves the proposal alone: it is not made again for this load.
     bench.press(Key::Next);
     assert!(matches!(bench.body(), Body::Used(_)));
-    bench.press(Key::Zero);
-    bench.hold(Key::Next);
-    bench.press(Key::Zero);
+    while !matches!(bench.body(), Body::Pan(_)) {
+        bench.press(Key::Next);
+    }
     bench.take();
     bench.put(55.0);
     assert_eq!(proposed(&bench), None);
@@ -135,6 +135,43 @@ fn mark_on_a_proposal_asks_as_ever_and_no_other_page_shows_it() {
     bench.hold(Key::Next);
     bench.put(55.0);
     bench.press(Key::Zero);
+    assert_eq!(proposed(&bench), None);
+}
+
+#[test]
+fn a_hold_leaves_the_proposal_too_and_a_hand_that_touches_the_cake_does_not() {
+    let mut bench = two_pairs();
+    bench.put(55.0);
+    bench.shake(55.0, 0.5);
+    assert_eq!(proposed(&bench), Some((2, YarnLetter::B)), "it still lies there");
+    bench.wait(4.0);
+    assert_eq!(proposed(&bench), Some((2, YarnLetter::B)));
+    bench.hold(Key::Next);
+    bench.press(Key::Zero);
+    assert_eq!(proposed(&bench), None);
+}
+
+/// What is used up in another pair weighs nothing, as the empty pan does.
+#[test]
+fn an_empty_pan_proposes_nothing() {
+    let mut bench = two_pairs();
+    bench.put(55.0);
+    bench.press(Key::Zero);
+    bench.take();
+    bench.press(Key::Mark);
+    bench.press(Key::Next);
+    bench.press(Key::Mark);
+    bench.wait(7.0);
+    assert_eq!(account(&bench, 2, YarnLetter::B)[2], 0, "{:?}", bench.body());
+    bench.press(Key::Zero);
+    list(&mut bench);
+    while !matches!(bench.body(), Body::Pairs(ref list) if list.rows[usize::from(list.selected)].number == 1) {
+        bench.press(Key::Next);
+    }
+    bench.press(Key::Mark);
+    assert_eq!(in_hand(&bench), 1);
+    bench.put(16.0);
+    bench.take();
     assert_eq!(proposed(&bench), None);
 }
 

@@ -1,6 +1,7 @@
 //! The application as a person meets it: presses, loads, faults, notices.
 
 mod answers;
+mod asking;
 mod battery;
 mod bench_check;
 mod cakes_of_other_pairs;

@@ -70,10 +70,7 @@ fn a_mark_before_the_tick_has_stood_takes_what_stays() {
 /// She saw the tick and took the cake off again: what the tick stood for was meant, not the empty pan.
 #[test]
 fn a_load_taken_off_at_its_tick_is_still_noted() {
-    let mut bench = Bench::with_pair();
-    bench.set(20.0);
-    bench.hold_for(Key::Mark, 0.1);
-    wait_for_the_tick(&mut bench);
+    let mut bench = Bench::at_the_tick(Bench::with_pair, 20.0);
     bench.set(0.0);
     bench.wait(2.0);
     assert_weighed_in_twenty(&bench);
