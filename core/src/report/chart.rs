@@ -78,21 +78,20 @@ impl Scale {
     }
 }
 
-/// Begins a chart, without what is above `top`. The name is used once on the page; `describe` says in words what the chart shows.
-pub(super) fn begin<W: Write>(
-    out: &mut W,
-    (pair, name): (u16, &str),
-    title: &str,
-    top: i32,
-    describe: impl FnOnce(&mut W) -> fmt::Result,
-) -> fmt::Result {
+/// Begins a chart, without what is above `top`. The name is used once on the page; what follows, up to [`described`], says in words what the
+/// chart shows.
+#[inline(never)]
+pub(super) fn begin(out: &mut impl Write, (pair, name): (u16, &str), title: &str, top: i32) -> fmt::Result {
     let (width, height) = (SIZE.0, SIZE.1.saturating_sub(top));
     write!(
         out,
         "<figure><svg viewBox=\"0 {top} {width} {height}\" role=\"img\" aria-labelledby=\"p{pair}{name} p{pair}{name}-text\">\
          <title id=\"p{pair}{name}\">{title}</title><desc id=\"p{pair}{name}-text\">"
-    )?;
-    describe(out)?;
+    )
+}
+
+/// Ends the words that say what the chart shows.
+pub(super) fn described(out: &mut impl Write) -> fmt::Result {
     out.write_str("</desc>")
 }
 

@@ -12,23 +12,22 @@ use crate::measured::Measured;
 /// The chart of a pair's rows.
 pub(super) fn draw(out: &mut impl Write, pair: u16, rows: &[Row], language: Language) -> fmt::Result {
     let words = words(language);
-    chart::begin(out, (pair, "used"), words.used_title, 0, |out| {
-        write!(out, "{} ", words.used_words)?;
-        for row in rows {
-            let [first, second] = row
-                .socks
-                .map(|used| Else(used.map(|used| PlusMinus(used, words)), words.not_marked));
-            write!(
-                out,
-                "{}, {} {}: {first} {} {second}. ",
-                kind(row.kind, language),
-                words.yarn,
-                row.yarn.symbol(),
-                words.and
-            )?;
-        }
-        Ok(())
-    })?;
+    chart::begin(out, (pair, "used"), words.used_title, 0)?;
+    write!(out, "{} ", words.used_words)?;
+    for row in rows {
+        let [first, second] = row
+            .socks
+            .map(|used| Else(used.map(|used| PlusMinus(used, words)), words.not_marked));
+        write!(
+            out,
+            "{}, {} {}: {first} {} {second}. ",
+            kind(row.kind, language),
+            words.yarn,
+            row.yarn.symbol(),
+            words.and
+        )?;
+    }
+    chart::described(out)?;
     let uses = rows.iter().flat_map(|row| row.socks).flatten();
     let scale = Scale::to(uses.map(|used| used.value + used.expanded()).max().unwrap_or_default());
     scale.draw(out, RIGHT, words)?;

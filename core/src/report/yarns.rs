@@ -79,18 +79,17 @@ impl<'a> Axis<'a> {
 pub(super) fn draw(out: &mut impl Write, pair: &Pair, calendar: &Calendar, language: Language) -> fmt::Result {
     let words = words(language);
     let axis = Axis::of(pair, calendar);
-    chart::begin(out, (pair.number, "left"), axis.title(words), chart::NAMES, |out| {
-        write!(out, "{} ", words.a_line_each)?;
-        for yarn in &pair.yarns {
-            write!(out, "{} {}: ", words.yarn, yarn.letter.symbol())?;
-            for (weight, place) in pair.weights_of(yarn.letter).zip(0..u8::MAX) {
-                let between = if place > 0 { "; " } else { "" };
-                write!(out, "{between}{}", Grams(weight.mass.value, words))?;
-            }
-            out.write_str(" g. ")?;
+    chart::begin(out, (pair.number, "left"), axis.title(words), chart::NAMES)?;
+    write!(out, "{} ", words.a_line_each)?;
+    for yarn in &pair.yarns {
+        write!(out, "{} {}: ", words.yarn, yarn.letter.symbol())?;
+        for (weight, place) in pair.weights_of(yarn.letter).zip(0..u8::MAX) {
+            let between = if place > 0 { "; " } else { "" };
+            write!(out, "{between}{}", Grams(weight.mass.value, words))?;
         }
-        Ok(())
-    })?;
+        out.write_str(" g. ")?;
+    }
+    chart::described(out)?;
     let most = pair.weights.iter().map(|weight| weight.mass.value).max();
     let scale = Scale::to(most.unwrap_or_default());
     scale.draw(out, RIGHT, words)?;
