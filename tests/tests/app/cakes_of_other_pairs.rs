@@ -139,7 +139,7 @@ fn mark_on_a_proposal_asks_as_ever_and_no_other_page_shows_it() {
 }
 
 #[test]
-fn a_hold_leaves_the_proposal_too_and_a_hand_that_touches_the_cake_does_not() {
+fn a_hold_leaves_the_proposal_too_and_a_touch_does_not() {
     let mut bench = two_pairs();
     bench.put(55.0);
     bench.shake(55.0, 0.5);
