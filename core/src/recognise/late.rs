@@ -131,14 +131,13 @@ fn at_visit(book: &Book, line: u8, visit: &Visit) -> Option<Late> {
 /// Whether it is what a yarn weighed before the visit, or at its next mark after it: that was noted from this visit, or nothing was knitted
 /// between.
 fn is_noted(book: &Book, visit: &Visit, net: Measured) -> bool {
-    let of = |yarn| {
-        let mut steps = book.ledger().steps().iter().filter(move |step| step.yarn == yarn);
+    YarnLetter::ALL.into_iter().any(|yarn| {
+        let mut steps = book.ledger().steps().iter().filter(|step| step.yarn == yarn);
         let before = steps.clone().rev().find(|step| step.at <= visit.at);
         let after = steps.find(|step| step.at > visit.at);
-        [before, after]
-    };
-    let mut noted = YarnLetter::ALL.into_iter().flat_map(of).flatten();
-    noted.any(|step| is_same(step.weight.net, net))
+        let noted = |step: &Step| is_same(step.weight.net, net);
+        before.is_some_and(noted) || after.is_some_and(noted)
+    })
 }
 
 fn is_same(one: Measured, two: Measured) -> bool {
