@@ -137,13 +137,10 @@ pub fn ask(situation: &Situation, considered: &[Considered], plan: &Plan) -> (Wh
         }
         match meaning {
             // Where it belonged is better than both in one; where that is unknown, what both took belongs to no section.
-            Meaning::Forgotten { seen, yarn, .. } => {
-                match situation.late.filter(|_| seen) {
-                    Some(late) => choices.add(Choice::Both(late)),
-                    None => choices.add_from_here(situation, yarn),
-                }
-                choices.add_section(situation, plan, yarn, None);
-            }
+            Meaning::Forgotten { seen, yarn, .. } => match situation.late.filter(|_| seen) {
+                Some(late) => choices.add(Choice::Both(late)),
+                None => choices.add_from_here(situation, yarn),
+            },
             Meaning::Section { yarn, line, .. } => choices.add_section(situation, plan, yarn, Some(line)),
             Meaning::OtherBowl { bowl, yarn, used, .. } => choices.add(Choice::OtherBowl { bowl, yarn, used }),
             Meaning::FirstWeight(yarn) => choices.add(Choice::WeighIn(yarn)),
