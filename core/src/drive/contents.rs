@@ -4,9 +4,9 @@ use embedded_storage::nor_flash::NorFlash;
 
 use super::files::{HOLDS, Holds, Text};
 use super::index::Index;
-use super::scsi::SECTOR;
 use super::snapshot::Snapshot;
 use super::source::Source;
+use super::transfer::Filling;
 use super::volume;
 use super::window::Window;
 use crate::app::App;
@@ -85,7 +85,9 @@ impl Contents {
         if lengths.is_empty() {
             let mut window = Window::counting();
             self.write(text, piece, &mut window, source);
-            self.measured(text, window.at());
+            if !source.is_spent {
+                self.measured(text, window.at());
+            }
         }
         for bytes in lengths {
             self.measured(text, bytes);
@@ -133,28 +135,31 @@ impl Contents {
         self.indices.get(text as usize).unwrap_or(first)
     }
 
-    /// Makes a listed pair the one that is at hand.
-    pub(super) fn have<F: NorFlash>(&mut self, number: u16, source: &mut Source<'_, F>) {
+    /// Whether the listed pair is at hand. If not, it is in the next turn.
+    pub(super) fn have<F: NorFlash>(&mut self, number: u16, source: &mut Source<'_, F>) -> bool {
         if self.pair.as_ref().is_none_or(|pair| pair.number != number) {
             self.pair = Some(self.snapshot.pair(number, source));
+            source.is_spent = true;
         }
+        !source.is_spent
     }
 
-    /// The pair at hand.
-    pub(super) const fn pair(&self) -> Option<&Pair> {
-        self.pair.as_ref()
-    }
-
-    /// Fills `out` with what a text holds from byte `from` on.
-    fn read_text<F: NorFlash>(&mut self, text: Text, from: u32, out: &mut [u8; SECTOR], source: &mut Source<'_, F>) {
-        let (mut piece, begin) = self.index(text).before(from);
+    /// Fills `out` with what a text holds from byte `from` on, up to where a pair has to be read.
+    fn read_text<F: NorFlash>(&mut self, text: Text, from: u32, out: &mut Filling, source: &mut Source<'_, F>) {
+        let begun = out.rest.take();
+        let (mut piece, begin) = begun.unwrap_or_else(|| self.index(text).before(from));
         let pieces = self.index(text).pieces();
-        let mut window = Window::new(begin, from, out);
+        let mut window = Window::new(begin, from, &mut out.bytes);
         while piece < pieces && !window.is_full() {
+            let at = window.at();
             if let Some(index) = self.indices.get_mut(text as usize) {
-                index.read(piece, window.at());
+                index.read(piece, at);
             }
             self.write(text, piece, &mut window, source);
+            if source.is_spent {
+                out.rest = Some((piece, at));
+                return;
+            }
             piece = piece.saturating_add(1);
         }
     }
@@ -168,13 +173,13 @@ pub(super) struct Reader<'a, 's, F> {
 }
 
 impl<F: NorFlash> volume::Contents for Reader<'_, '_, F> {
-    fn read(&mut self, file: usize, offset: u32, out: &mut [u8; SECTOR]) {
+    fn read(&mut self, file: usize, offset: u32, out: &mut Filling) {
         match HOLDS.get(file) {
             Some(&Holds::Text(text)) => self.contents.read_text(text, offset, out, self.source),
             Some(Holds::Manual) => {
                 let from = usize::try_from(offset).unwrap_or(usize::MAX);
                 let manual = Packed::manual(self.contents.snapshot.language);
-                for (into, byte) in out.iter_mut().zip(manual.text().skip(from)) {
+                for (into, byte) in out.bytes.iter_mut().zip(manual.text().skip(from)) {
                     *into = byte;
                 }
             }

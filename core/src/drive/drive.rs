@@ -4,9 +4,9 @@ use embedded_storage::nor_flash::NorFlash;
 
 use super::contents::{Contents, Reader};
 use super::files;
-use super::scsi::{Medium, SECTOR, Target};
+use super::scsi::{Medium, Target};
 use super::source::Source;
-use super::transfer::{Pipe, Sectors, Transfer};
+use super::transfer::{Filling, Pipe, Sectors, Transfer};
 use super::volume::Volume;
 use crate::app::App;
 use crate::board::Board;
@@ -75,7 +75,7 @@ impl Drive {
             // A computer resets the bus when it is at a loss, and goes on with the same volume.
             return;
         }
-        let mut source = Source { journal, flash };
+        let mut source = Source::new(journal, flash);
         match self.state {
             State::Alone => {
                 self.transfer.target.is(number);
@@ -137,6 +137,7 @@ impl Drive {
             State::Making => Some(now),
             State::Away(until) => Some(until),
             State::Alone if self.preparing => Some(now),
+            State::There if self.transfer.is_filling() => Some(now),
             State::Alone | State::There | State::Ejected => None,
         }
     }
@@ -158,7 +159,7 @@ impl Drive {
             if !self.contents.is_of(app, journal) {
                 self.contents.begin(app, journal);
             }
-            self.contents.find_out(&mut Source { journal, flash })
+            self.contents.find_out(&mut Source::new(journal, flash))
         };
     }
 
@@ -201,7 +202,7 @@ struct Volumes<'v, 'a, 's, F> {
 }
 
 impl<F: NorFlash> Sectors for Volumes<'_, '_, '_, F> {
-    fn read(&mut self, sector: u32, out: &mut [u8; SECTOR]) {
+    fn read(&mut self, sector: u32, out: &mut Filling) {
         if let Some(volume) = self.volume {
             volume.read(sector, &mut self.reader, out);
         }

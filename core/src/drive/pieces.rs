@@ -87,8 +87,10 @@ impl Contents {
             // Of a pair in short none is left.
             return Ok(());
         }
-        self.have(number, source);
-        let Some(pair) = self.pair() else { return Ok(()) };
+        if !self.have(number, source) {
+            return Ok(());
+        }
+        let Some(pair) = &self.pair else { return Ok(()) };
         if text == Text::Yarns {
             tables::yarns(out, pair, self.snapshot.language)
         } else {
@@ -141,8 +143,10 @@ impl Contents {
         let Some(number) = number else {
             return page::end(out, language);
         };
-        self.have(number, source);
-        let Some(pair) = self.pair() else { return Ok(()) };
+        if !self.have(number, source) {
+            return Ok(());
+        }
+        let Some(pair) = &self.pair else { return Ok(()) };
         let background = Background {
             history: &self.snapshot.history,
             contrast: &self.snapshot.contrast,

@@ -11,9 +11,20 @@ use crate::journal::{Extent, Journal};
 pub(super) struct Source<'a, F> {
     pub(super) journal: Option<&'a Journal>,
     pub(super) flash: &'a mut F,
+    /// A pair was read, which is work enough for a turn: what it was wanted for is made in the next.
+    pub(super) is_spent: bool,
 }
 
-impl<F: NorFlash> Source<'_, F> {
+impl<'a, F: NorFlash> Source<'a, F> {
+    /// For one turn of the loop.
+    pub(super) const fn new(journal: Option<&'a Journal>, flash: &'a mut F) -> Self {
+        Self {
+            journal,
+            flash,
+            is_spent: false,
+        }
+    }
+
     /// Gives the encoded entries of a ring's sector with that many older ones, as they stood when `extent` was taken.
     pub(super) fn entries(&mut self, extent: Option<Extent>, older: u16, mut each: impl FnMut(&[u8])) {
         self.walk(extent, older, &mut |entry| {

@@ -10,8 +10,25 @@ pub use crate::board::{PACKET, Pipe};
 
 /// Where sectors come from.
 pub trait Sectors {
-    /// Fills `out` with a sector of the volume; `out` holds zeros before.
-    fn read(&mut self, sector: u32, out: &mut [u8; SECTOR]);
+    /// Fills `out` with a sector of the volume, or with some of it: then it is called again with the same in the next turn.
+    fn read(&mut self, sector: u32, out: &mut Filling);
+}
+
+/// A sector on its way.
+#[derive(Clone, Debug)]
+pub struct Filling {
+    /// What there is of it, zeros before.
+    pub bytes: [u8; SECTOR],
+    /// Where its text goes on in the next turn: the piece, and the byte at which that begins. `None` at first, and once all is there.
+    pub rest: Option<(u16, u32)>,
+}
+
+impl Filling {
+    /// Nothing of a sector yet.
+    pub const EMPTY: Self = Self {
+        bytes: [0; SECTOR],
+        rest: None,
+    };
 }
 
 /// One command at a time, from its block to its status.
@@ -25,7 +42,8 @@ pub struct Transfer {
     length: u32,
     residue: u32,
     status: Status,
-    sector: [u8; SECTOR],
+    sector: Filling,
+    /// Which one that is.
     held: Option<u32>,
 }
 
@@ -62,7 +80,7 @@ impl Transfer {
             length: 0,
             residue: 0,
             status: Status::Good,
-            sector: [0; SECTOR],
+            sector: Filling::EMPTY,
             held: None,
         }
     }
@@ -125,7 +143,7 @@ impl Transfer {
                     return Some(());
                 }
                 let size = usize::try_from(left).map_or(PACKET, |left| left.min(PACKET));
-                self.fill(reply, sent, packet.get_mut(..size)?, sectors);
+                self.fill(reply, sent, packet.get_mut(..size)?, sectors)?;
                 let written = pipe.write(packet.get(..size)?);
                 let sent = sent.saturating_add(written.then_some(size as u32)?);
                 self.state = State::In { reply, sent };
@@ -203,31 +221,48 @@ impl Transfer {
         }
     }
 
-    /// The next piece of what is sent, which holds zeros before; behind its end they stay.
-    fn fill(&mut self, reply: Reply, sent: u32, piece: &mut [u8], sectors: &mut impl Sectors) {
+    /// The next piece of what is sent, which holds zeros before; behind its end they stay. `None` where its sector takes another turn.
+    fn fill(&mut self, reply: Reply, sent: u32, piece: &mut [u8], sectors: &mut impl Sectors) -> Option<()> {
         let rest: &[u8] = match &reply {
             Reply::Answer(answer) => usize::try_from(sent).ok().and_then(|sent| answer.bytes().get(sent..)),
             Reply::Sectors { first, count } => {
                 let (place, offset) = (sent / SECTOR_BYTES, (sent % SECTOR_BYTES) as usize);
                 if place >= *count {
-                    return;
+                    return Some(());
                 }
-                self.hold(first.saturating_add(place), sectors);
-                self.sector.get(offset..)
+                self.hold(first.saturating_add(place), sectors)?.get(offset..)
             }
         }
         .unwrap_or_default();
         for (into, byte) in piece.iter_mut().zip(rest) {
             *into = *byte;
         }
+        Some(())
     }
 
-    fn hold(&mut self, sector: u32, sectors: &mut impl Sectors) {
-        if self.held != Some(sector) {
-            self.sector.fill(0);
-            sectors.read(sector, &mut self.sector);
+    /// The sector, once all of it is there.
+    fn hold(&mut self, sector: u32, sectors: &mut impl Sectors) -> Option<&[u8; SECTOR]> {
+        let is_new = self.held != Some(sector);
+        if is_new {
+            self.sector = Filling::EMPTY;
             self.held = Some(sector);
         }
+        if is_new || self.sector.rest.is_some() {
+            sectors.read(sector, &mut self.sector);
+        }
+        self.sector.rest.is_none().then_some(&self.sector.bytes)
+    }
+
+    /// Whether a sector that the host waits for takes another turn.
+    #[must_use]
+    pub const fn is_filling(&self) -> bool {
+        matches!(
+            self.state,
+            State::In {
+                reply: Reply::Sectors { .. },
+                ..
+            }
+        ) && self.sector.rest.is_some()
     }
 }
 

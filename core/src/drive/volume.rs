@@ -7,6 +7,7 @@
 pub use super::directory::FatTime;
 use super::directory::{FOLDER, Fields, HIDDEN, LABEL, LETTERS, READ_ONLY, SLOTS, Slots, long_entry, short_entry};
 use super::scsi::SECTOR;
+use super::transfer::Filling;
 
 /// Most files and folders of a volume.
 pub const FILES: usize = 16;
@@ -46,8 +47,8 @@ pub enum Place {
 
 /// What the volume's files hold.
 pub trait Contents {
-    /// Fills `out`, which holds zeros, with what file number `file` holds from `offset` on, a multiple of 512 bytes.
-    fn read(&mut self, file: usize, offset: u32, out: &mut [u8; SECTOR]);
+    /// Fills `out` with what file number `file` holds from `offset` on, a multiple of 512 bytes, or with some of it.
+    fn read(&mut self, file: usize, offset: u32, out: &mut Filling);
 }
 
 /// What was found out when the volume was made: sizes and beginnings, and nothing of the contents.
@@ -109,20 +110,20 @@ impl Volume {
         self.data().saturating_add(u32::from(self.clusters))
     }
 
-    /// Fills `out`, which holds zeros, with a sector.
-    pub fn read(&self, sector: u32, contents: &mut impl Contents, out: &mut [u8; SECTOR]) {
+    /// Fills `out` with a sector, or with some of it where its contents take another turn.
+    pub fn read(&self, sector: u32, contents: &mut impl Contents, out: &mut Filling) {
         let table = RESERVED..RESERVED.saturating_add(TABLES.saturating_mul(self.table_sectors()));
         if sector == 0 {
-            self.boot(out);
+            self.boot(&mut out.bytes);
         } else if table.contains(&sector) {
             let within = sector.saturating_sub(RESERVED).checked_rem(self.table_sectors());
             let first = within.unwrap_or(0).saturating_mul(ENTRIES);
-            for (entry, cluster) in out.chunks_exact_mut(2).zip(first..) {
+            for (entry, cluster) in out.bytes.chunks_exact_mut(2).zip(first..) {
                 entry.copy_from_slice(&self.table_entry(cluster).to_le_bytes());
             }
         } else if sector < self.data() {
             let first = sector.saturating_sub(table.end).saturating_mul(SLOTS);
-            self.directory(Place::Root, first, out);
+            self.directory(Place::Root, first, &mut out.bytes);
         } else {
             let cluster = sector.saturating_sub(self.data()).saturating_add(FIRST_CLUSTER.into());
             let Some((place, file, first)) = self.file_at(cluster) else {
@@ -130,7 +131,7 @@ impl Volume {
             };
             let within = cluster.saturating_sub(first);
             match file.kind {
-                Kind::HiddenFolder => self.directory(Place::Folder, within.saturating_mul(SLOTS), out),
+                Kind::HiddenFolder => self.directory(Place::Folder, within.saturating_mul(SLOTS), &mut out.bytes),
                 Kind::Shown | Kind::Hidden => contents.read(place, within.saturating_mul(SECTOR as u32), out),
             }
         }

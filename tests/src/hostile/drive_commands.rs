@@ -7,7 +7,7 @@
 use std::collections::VecDeque;
 
 use yarn_scale_core::drive::scsi::{SECTOR, Target};
-use yarn_scale_core::drive::transfer::{PACKET, Pipe, Sectors, Transfer};
+use yarn_scale_core::drive::transfer::{Filling, PACKET, Pipe, Sectors, Transfer};
 
 use super::Entropy;
 
@@ -161,9 +161,9 @@ impl Pipe for Host {
 struct Disk;
 
 impl Sectors for Disk {
-    fn read(&mut self, sector: u32, out: &mut [u8; SECTOR]) {
+    fn read(&mut self, sector: u32, out: &mut Filling) {
         assert!(sector < COUNT, "sector {sector} is not there");
-        assert!(out.iter().all(|byte| *byte == 0));
-        out.fill(sector as u8);
+        assert!(out.bytes.iter().all(|byte| *byte == 0));
+        out.bytes.fill(sector as u8);
     }
 }

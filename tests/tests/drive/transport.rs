@@ -5,7 +5,7 @@ use std::collections::VecDeque;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use yarn_scale_core::drive::scsi::{SECTOR, Target};
-use yarn_scale_core::drive::transfer::{PACKET, Pipe, Sectors, Transfer};
+use yarn_scale_core::drive::transfer::{Filling, PACKET, Pipe, Sectors, Transfer};
 
 /// The host's end: what it has sent, and what it has taken.
 #[derive(Default)]
@@ -47,11 +47,53 @@ impl Pipe for Host {
 struct Disk;
 
 impl Sectors for Disk {
-    fn read(&mut self, sector: u32, out: &mut [u8; SECTOR]) {
+    fn read(&mut self, sector: u32, out: &mut Filling) {
         assert!(sector < 100, "a sector that is not there");
-        assert!(out.iter().all(|byte| *byte == 0));
-        out.fill(sector as u8 + 1);
+        assert!(out.bytes.iter().all(|byte| *byte == 0));
+        out.bytes.fill(sector as u8 + 1);
     }
+}
+
+/// Half a sector a turn.
+struct SlowDisk;
+
+impl Sectors for SlowDisk {
+    fn read(&mut self, sector: u32, out: &mut Filling) {
+        let half = SECTOR / 2;
+        let (filled, empty) = if out.rest.is_some() { (half, 0) } else { (0, SECTOR) };
+        assert!(
+            out.bytes[SECTOR - empty..].iter().all(|byte| *byte == 0),
+            "of another sector"
+        );
+        out.bytes[filled..filled + half].fill(sector as u8 + 1);
+        out.rest = out.rest.is_none().then_some((1, half as u32));
+    }
+}
+
+/// What takes several turns goes out once it is whole; what was begun for a host that has given up is of no other sector, nor of the same one.
+#[test]
+fn a_sector_may_take_several_turns() {
+    let mut transfer = transfer();
+    let mut host = Host {
+        takes: usize::MAX,
+        ..Host::default()
+    };
+    for first in [7, 8, 7] {
+        host.sent.push_back(wrapper(1, 1_024, true, &read(first, 2)));
+        transfer.work(&mut host, &mut SlowDisk, 12);
+        assert!(transfer.is_filling() && host.taken.is_empty(), "half of it is not sent");
+        transfer.reset();
+        assert!(!transfer.is_filling());
+    }
+    host.sent.push_back(wrapper(1, 1_024, true, &read(7, 2)));
+    let mut turns = 0;
+    while host.taken.len() < 17 {
+        transfer.work(&mut host, &mut SlowDisk, 12);
+        turns += 1;
+        assert!(turns < 20, "hangs");
+    }
+    assert_eq!(host.taken[..16].concat(), [vec![8; 512], vec![9; 512]].concat());
+    assert_eq!(host.taken[16][12], 0);
 }
 
 fn transfer() -> Transfer {

@@ -3,7 +3,7 @@
 use std::io::{Cursor, Read};
 
 use proptest::prelude::*;
-use yarn_scale_core::drive::scsi::SECTOR;
+use yarn_scale_core::drive::transfer::Filling;
 use yarn_scale_core::drive::volume::{Contents, FatTime, File, Kind, Place, Volume};
 
 const fn file(name: &'static str, short: &'static [u8; 11], kind: Kind, place: Place) -> File {
@@ -39,10 +39,10 @@ fn byte(file: usize, at: u32) -> u8 {
 }
 
 impl Contents for Pattern {
-    fn read(&mut self, file: usize, offset: u32, out: &mut [u8; SECTOR]) {
+    fn read(&mut self, file: usize, offset: u32, out: &mut Filling) {
         assert_eq!(offset % 512, 0);
         let end = self.0[file];
-        for (into, at) in out.iter_mut().zip(offset..end) {
+        for (into, at) in out.bytes.iter_mut().zip(offset..end) {
             *into = byte(file, at);
         }
     }
@@ -58,9 +58,9 @@ fn image(sizes: [u32; 7]) -> Vec<u8> {
     let mut contents = Pattern(sizes);
     let mut image = Vec::new();
     for sector in 0..volume.sectors() {
-        let mut out = [0; SECTOR];
+        let mut out = Filling::EMPTY;
         volume.read(sector, &mut contents, &mut out);
-        image.extend(out);
+        image.extend(out.bytes);
     }
     image
 }
@@ -158,8 +158,9 @@ fn what_does_not_fit_is_refused() {
 #[test]
 fn a_volume_of_more_than_65_535_sectors_counts_them_in_the_wide_field() {
     let volume = volume(&[65_400 * 512, 0, 0, 0, 0, 0, 0]).expect("it fits");
-    let mut out = [0; SECTOR];
+    let mut out = Filling::EMPTY;
     volume.read(0, &mut Pattern([0; 7]), &mut out);
+    let out = out.bytes;
     assert_eq!(out[19..21], [0, 0]);
     assert_eq!(
         u32::from_le_bytes([out[32], out[33], out[34], out[35]]),
