@@ -169,17 +169,19 @@ impl Bench {
     }
 
     /// MARK was pressed as `grams` came down on a scale made by `start`; they have their tick now, but have not stood, and the mark waits.
-    /// How soon a tick comes depends on what the scale has seen before.
+    /// How soon a tick comes depends on the hand and on the moment.
     ///
     /// # Panics
     /// If they always have stood when the tick comes.
     #[must_use]
     pub fn at_the_tick(start: impl Fn() -> Self, grams: f64) -> Self {
-        for loads_before in 0..60 {
+        for tenths in 0..60 {
             let mut bench = start();
-            for _ in 0..loads_before {
-                bench.put(7.6);
-                bench.take();
+            bench.wait(0.1 * f64::from(tenths));
+            // A hand lets go of it little by little.
+            for beside in [-1.5, 1.0, -0.5, 0.3] {
+                bench.set(grams + beside);
+                bench.wait(0.2);
             }
             bench.set(grams);
             bench.hold_for(Key::Mark, 0.1);
