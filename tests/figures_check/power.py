@@ -39,7 +39,7 @@ def compare_power(result, power, readme, tables):
             result.figure(f"{POWER}, days, {begin}{end}", shown, printed(f"days_on_{supply}{end}"))
     for shown, end in zip(re.search(r"= (\d+) mAh a day; at 80 (\d+)", power).groups(), ("", "_at_80")):
         result.figure(f"{POWER}, a day{end}", shown, printed(f"charge_of_a_day{end}_mah"))
-    weeks = re.search(r"some (\w+) weeks on three AA cells, (\w+) on 1,200 mAh", readme)
+    weeks = re.search(r"some (\w+) weeks on three AA batteries, (\w+) on 1,200 mAh", readme)
     for word, supply in zip(weeks.groups(), ("three_alkaline", "lithium")):
         command, days = printed(f"days_on_{supply}")
         result.figure(f"{README}, weeks, {supply}", str(WORDS.index(word)), (command, lambda text, days=days: days(text) // 7))
