@@ -23,7 +23,7 @@ use crate::converter::SampleRate;
 /// hands that lay still until they left, a tenth of a second before, and the noise of the noisiest units.
 ///
 /// In the family of worlds (`measure --worlds`, 4 080 handlings in each, seed 7; median in the mean of all, then per 100 the worst world's and, for
-/// wrong, the worst but for those of pink noise, where it hardly depends on it): 168 gives 0.80 s, 1.50 handled, 0.25 wrong; 176 0.82 s, 1.27, 0.17;
+/// wrong, the worst but for those of pink noise, where it hardly depends on it): 168 gave 0.80 s, 1.50 handled, 0.25 wrong; 176 0.81 s, 1.20, 0.17;
 /// 184 0.83 s, 1.18, 0.17.
 ///
 /// Why no setting has both the speed and the error that one would like: over cells of 500 g and 1 kg with the data sheet's noise times 1 to
