@@ -1,5 +1,6 @@
 """The models by themselves, against the data sheets they stand for: a wrong model would prove a wrong driver right."""
 
+import re
 import struct
 import zlib
 
@@ -11,6 +12,7 @@ from rig.bench import Bench
 from rig.climate import checksum
 from rig.display import SIZE, WIDTH, Display
 from rig.flash import torn
+from rig.image import REPOSITORY
 from rig.wiring import CONVERTER_CLOCK, CONVERTER_DATA, SUPPLY
 
 SIO_GPIO_IN, SIO_OUT_SET, SIO_OUT_CLEAR, SIO_ENABLE_SET = 0xD000_0004, 0xD000_0014, 0xD000_0018, 0xD000_0024
@@ -289,6 +291,13 @@ def test_frame_comparison_does_not_judge_what_comes_after_the_end():
     story.compare_frames(frames(a, b, c), frames(a, b), end_ms=1_500)
     with pytest.raises(story.Differs):
         story.compare_frames(frames(a, b), frames(a, b, c), end_ms=2_500)
+
+
+def test_reader_names_every_record_in_its_place():
+    for file, kind, names in (("record", "Record", journal.KINDS), ("pair_event", "PairEvent", journal.EVENTS)):
+        source = (REPOSITORY / f"core/src/journal/{file}.rs").read_text()
+        body = source.split(f"pub enum {kind} {{\n")[1].split("\n}\n")[0]
+        assert tuple(re.findall(r"^    (\w+)(?: \{|\(.*\),|,)$", body, re.M)) == names
 
 
 def test_journal_comparison_names_the_place():

@@ -21,7 +21,7 @@ KINDS = (
 # The same of what happens to a pair.
 EVENTS = (
     "LineChanged", "WeighIn", "Mark", "Unplanned", "Amended", "Undone", "Skipped", "LateMark", "Moved", "TakenBack", "Carried",
-    "Label", "YarnNamed", "Gauge", "Rounds",
+    "Label", "YarnNamed", "Gauge", "Rounds", "Reopened",
 )
 
 
