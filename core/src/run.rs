@@ -158,6 +158,8 @@ impl Device {
         while let Some(effect) = self.app.poll() {
             match effect {
                 Effect::Append(record) => {
+                    // To find its place and to reckon with it would take a slow processor longer than a conversion does.
+                    board.run_at(Speed::Fast);
                     let at = self.app.stamp();
                     let noted = self.append(board, at, record);
                     log::noted(noted.as_ref().map_err(|&fault| fault));

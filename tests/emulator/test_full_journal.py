@@ -38,8 +38,11 @@ def test_goes_on_with_a_full_journal(image, old):
     knitter = Knitter(image, flash=old)
     newest = knitter.entries("Visit")[-1].sequence
     knitter.bench.run(3000)
+    at_start = knitter.bench.converter.missed
     knitter.put(50.0)
     knitter.bench.until(lambda: knitter.entries("Visit")[-1].sequence > newest, STEADY_MS, "the visit in the journal")
+    knitter.bench.run(500)
+    assert knitter.bench.converter.missed == at_start, "on cells, too, a conversion does not wait until something is noted"
     assert knitter.bench.unexpected() == []
 
 
