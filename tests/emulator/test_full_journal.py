@@ -36,8 +36,8 @@ def test_first_weight_with_a_full_journal(image, old):
 
 def test_goes_on_with_a_full_journal(image, old):
     knitter = Knitter(image, flash=old)
-    newest = knitter.entries("Visit")[-1].sequence
     knitter.bench.run(3000)
+    newest = knitter.entries("Visit")[-1].sequence
     at_start = knitter.bench.converter.missed
     knitter.put(50.0)
     knitter.bench.until(lambda: knitter.entries("Visit")[-1].sequence > newest, STEADY_MS, "the visit in the journal")
