@@ -1,114 +1,17 @@
 //! The smaller answers and pages, met with the wrong thing in hand, or with one press too many.
 
-use yarn_scale_core::forecast::drying::DryWord;
 use yarn_scale_core::forecast::halving::Winding;
 use yarn_scale_core::journal::{Language, Record, Setting};
 use yarn_scale_core::screen::{Body, FaultWord, ItemLabel, Notice, RefusedWord, SIGNS_VISIBLE, Sign, Value, Word};
-use yarn_scale_core::sock::{BowlNumber, YarnLetter};
+use yarn_scale_core::sock::YarnLetter;
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_tests::bench::{Bench, Key};
 
-fn says(bench: &Bench) -> Word {
-    match bench.body() {
-        Body::Guide(guide) => guide.say,
-        other => panic!("no guide, but {other:?}"),
-    }
-}
-
-fn labels(bench: &Bench) -> Vec<ItemLabel> {
+pub(crate) fn labels(bench: &Bench) -> Vec<ItemLabel> {
     match bench.body() {
         Body::List(list) => list.items.iter().map(|item| item.label).collect(),
         other => panic!("no list, but {other:?}"),
     }
-}
-
-/// One sock in one yarn, all five sections marked, the cake 50 g at first and 14 g in the end; the sock weighs 36 g.
-fn finished() -> Bench {
-    finished_from(50.0)
-}
-
-/// The same from a cake of another weight.
-fn finished_from(whole: f64) -> Bench {
-    let mut bench = Bench::new();
-    bench.open(Word::NewPair);
-    bench.choose(Word::OneYarn);
-    bench.choose(Word::OneSock);
-    bench.put(whole);
-    bench.press(Key::Mark);
-    for used in [4.0, 17.0, 24.0, 31.0, 36.0] {
-        bench.take();
-        bench.put(whole - used);
-        bench.press(Key::Mark);
-        if let Body::Question(_) = bench.body() {
-            bench.press(Key::Next);
-            bench.press(Key::Mark);
-        }
-    }
-    bench.take();
-    bench.wait(8.0);
-    assert_eq!(bench.app.book().ledger().cursor(), None, "all is marked");
-    assert!(matches!(bench.body(), Body::PairSummary(_)), "{:?}", bench.body());
-    bench.press(Key::Mark);
-    bench
-}
-
-#[test]
-fn without_a_mark_there_is_nothing_to_compare_a_pair_with() {
-    for page in [Word::PairCheck, Word::DryYet] {
-        let mut bench = Bench::weighed_in();
-        bench.wait(8.0);
-        bench.put(36.0);
-        bench.open(page);
-        assert_eq!(says(&bench), Word::NothingToCompare, "{page:?}");
-    }
-}
-
-#[test]
-fn a_cake_that_lies_on_the_pan_is_no_pair_that_dries() {
-    let mut bench = finished();
-    // The cake as it was marked last.
-    bench.put(14.0);
-    bench.open(Word::DryYet);
-    assert_eq!(says(&bench), Word::PutPairOn);
-    bench.press(Key::Zero);
-    bench.take();
-    // The sock, wet.
-    bench.put(50.2);
-    bench.open(Word::DryYet);
-    // The cake has weighed 50, 46 and 33 g, and so has no pair: of this one it is the first weight.
-    assert_eq!(dry_word(&bench), DryWord::WeighAgain);
-}
-
-fn dry_word(bench: &Bench) -> DryWord {
-    match bench.body() {
-        Body::Dry(dryness) => dryness.word,
-        other => panic!("{other:?}"),
-    }
-}
-
-/// What is left of the cake weighs nearly what the sock does, and lies still: it is not the sock.
-#[test]
-fn a_cake_as_heavy_as_the_pair_is_no_pair() {
-    for page in [Word::PairCheck, Word::DryYet] {
-        let mut bench = finished_from(80.0);
-        bench.put(44.0);
-        bench.open(page);
-        assert_eq!(says(&bench), Word::PutPairOn, "{page:?}");
-    }
-}
-
-/// Earlier weights of the cake are none of the pair's, though a pair could weigh as much: 33 g before, 45 g now is no pair that dries.
-#[test]
-fn only_the_pairs_own_weights_tell_whether_it_dries() {
-    let mut bench = finished();
-    bench.put(48.0);
-    bench.open(Word::DryYet);
-    assert_eq!(dry_word(&bench), DryWord::WeighAgain);
-    bench.press(Key::Zero);
-    bench.take();
-    bench.put(45.0);
-    bench.open(Word::DryYet);
-    assert_eq!(dry_word(&bench), DryWord::Drying, "its own second weight");
 }
 
 #[test]
@@ -199,101 +102,6 @@ fn the_control_skein_is_asked_for_before_it_is_taken() {
     bench.press(Key::Mark);
     assert!(taken(&bench));
     assert!(matches!(bench.body(), Body::Pan(_)));
-}
-
-/// Bowl 1 of 60 g, known and in use.
-fn with_bowl() -> Bench {
-    let mut bench = Bench::weighed_in();
-    bench.wait(8.0);
-    bench.put(60.0);
-    bench.press(Key::Zero);
-    assert_eq!(
-        labels(&bench)[0],
-        ItemLabel::NewBowl(BowlNumber(1)),
-        "nothing known fits"
-    );
-    bench.press(Key::Mark);
-    bench.press(Key::Zero);
-    bench
-}
-
-#[test]
-fn a_new_bowl_is_not_the_first_line_where_a_known_one_fits() {
-    let mut bench = with_bowl();
-    bench.take();
-    bench.put(60.1);
-    bench.hold(Key::Zero);
-    assert_eq!(labels(&bench)[0], ItemLabel::Bowl(BowlNumber(1)));
-    // Lighter than any that is known: it is a new one.
-    bench.press(Key::Zero);
-    bench.take();
-    bench.put(30.0);
-    bench.hold(Key::Zero);
-    assert_eq!(labels(&bench)[0], ItemLabel::NewBowl(BowlNumber(2)));
-}
-
-#[test]
-fn a_bowl_gets_another_number_is_tared_again_and_forgotten() {
-    let mut bench = with_bowl();
-    let change = |bench: &mut Bench, deed| {
-        bench.hold(Key::Zero);
-        bench.choose(Word::BowlsChange);
-        bench.press(Key::Mark);
-        bench.choose(deed);
-    };
-    let bowls = |bench: &Bench| {
-        bench
-            .app
-            .book()
-            .bowls()
-            .all()
-            .map(|(number, mass)| (number.0, mass.value.0 / 100))
-            .collect::<Vec<_>>()
-    };
-    assert_eq!(bowls(&bench), [(1, 600)]);
-    // 2 to 9 are free; the first of them.
-    change(&mut bench, Word::BowlOtherNumber);
-    assert_eq!(bowls(&bench), [(2, 600)]);
-    assert_eq!(
-        bench.app.book().bowls().in_use(),
-        Some(BowlNumber(2)),
-        "it is still in use"
-    );
-    bench.press(Key::Mark);
-    bench.put(61.05);
-    change(&mut bench, Word::BowlTareAgain);
-    assert_eq!(bowls(&bench), [(2, 610)]);
-    bench.press(Key::Mark);
-    change(&mut bench, Word::BowlForget);
-    assert_eq!(bowls(&bench), []);
-    let bench = bench.power_cycle();
-    assert_eq!(bowls(&bench), [], "for good");
-    assert_eq!(bench.app.book().bowls().in_use(), None);
-}
-
-/// A cake weighed in a bowl whose number another bowl has now cannot be offered as an earlier weighing: its mass is not known any more.
-#[test]
-fn what_was_weighed_in_a_forgotten_bowl_is_not_offered() {
-    let mut bench = with_bowl();
-    bench.put(78.0);
-    bench.wait(2.0);
-    let in_bowl = |bench: &Bench| {
-        bench
-            .app
-            .book()
-            .visits()
-            .oldest_first()
-            .filter(|visit| visit.bowl.is_some())
-            .count()
-    };
-    assert!(in_bowl(&bench) > 0);
-    bench.hold(Key::Zero);
-    bench.choose(Word::BowlsChange);
-    bench.press(Key::Mark);
-    bench.choose(Word::BowlForget);
-    assert_eq!(in_bowl(&bench), 0);
-    let bench = bench.power_cycle();
-    assert_eq!(in_bowl(&bench), 0, "nor after a restart");
 }
 
 #[test]

@@ -7,35 +7,15 @@ use yarn_scale_core::converter::ConverterFault;
 use yarn_scale_core::journal::{Entry, PairEvent, Record, Sequence, Setting};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::recognise::{Choice, WhyAsked};
-use yarn_scale_core::screen::{Body, Notice, Question, RefusedWord, Word};
+use yarn_scale_core::screen::{Body, Notice, RefusedWord, Word};
 use yarn_scale_core::sock::{BowlNumber, SectionKind, YarnLetter};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_tests::bench::{Bench, Key};
 
-use crate::several_pairs::{another, in_hand, list, mark};
+use crate::several_pairs::{another, in_hand, list, mark, skip_all_but_the_last};
+use crate::slips::{one_cuff, question};
 
 const B: YarnLetter = YarnLetter::B;
-
-/// B weighed 40 g, its first cuff took 5; the second cuff is next.
-fn one_cuff() -> Bench {
-    let mut bench = Bench::new();
-    bench.press(Key::Mark);
-    bench.press(Key::Mark);
-    // Both at a time: the second order.
-    bench.press(Key::Next);
-    bench.press(Key::Mark);
-    mark(&mut bench, 40.0);
-    mark(&mut bench, 35.0);
-    assert_eq!(bench.app.book().ledger().steps().len(), 2);
-    bench
-}
-
-fn question(bench: &Bench) -> Question {
-    match bench.body() {
-        Body::Question(question) => question,
-        other => panic!("no question, but {other:?}"),
-    }
-}
 
 fn answer(bench: &mut Bench, wanted: impl Fn(&Choice) -> bool) {
     let place = question(bench).choices.iter().position(wanted).expect("it is offered");
@@ -269,12 +249,7 @@ fn another_pair_begins_anew_with_what_is_taken_back() {
 #[test]
 fn a_mark_for_no_section_is_refused() {
     let mut bench = Bench::weighed_in();
-    for _ in 0..9 {
-        bench.open(Word::Plan);
-        bench.press(Key::Mark);
-        bench.choose(Word::SkipSection);
-        bench.wait(7.0);
-    }
+    skip_all_but_the_last(&mut bench);
     bench.put(15.0);
     bench.press(Key::Mark);
     bench.wait(7.0);

@@ -21,6 +21,16 @@ pub(crate) fn mark(bench: &mut Bench, grams: f64) {
     bench.wait(7.0);
 }
 
+/// Of the first preset's ten sections.
+pub(crate) fn skip_all_but_the_last(bench: &mut Bench) {
+    for _ in 0..9 {
+        bench.open(Word::Plan);
+        bench.press(Key::Mark);
+        bench.choose(Word::SkipSection);
+        bench.wait(7.0);
+    }
+}
+
 pub(crate) fn list(bench: &mut Bench) -> Pairs {
     bench.open(Word::PairsOnNeedles);
     match bench.body() {
@@ -114,12 +124,7 @@ fn the_ninth_pair_asks_which_one_is_finished() {
 #[test]
 fn the_last_mark_finishes_the_pair_and_taking_it_back_opens_it_again() {
     let mut bench = Bench::weighed_in();
-    for _ in 0..9 {
-        bench.open(Word::Plan);
-        bench.press(Key::Mark);
-        bench.choose(Word::SkipSection);
-        bench.wait(7.0);
-    }
+    skip_all_but_the_last(&mut bench);
     assert!(bench.app.book().ledger().is_open());
     bench.put(15.0);
     bench.press(Key::Mark);

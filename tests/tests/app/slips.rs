@@ -12,7 +12,7 @@ const A: YarnLetter = YarnLetter::A;
 const B: YarnLetter = YarnLetter::B;
 
 /// B was 40 g and is 35 g; cuff 2 comes next.
-fn one_cuff() -> Bench {
+pub(crate) fn one_cuff() -> Bench {
     let mut bench = Bench::new();
     bench.press(Key::Mark);
     bench.press(Key::Mark);
@@ -29,7 +29,7 @@ fn one_cuff() -> Bench {
     bench
 }
 
-fn question(bench: &Bench) -> Question {
+pub(crate) fn question(bench: &Bench) -> Question {
     match bench.body() {
         Body::Question(question) => question,
         other => panic!("no question, but {other:?}"),

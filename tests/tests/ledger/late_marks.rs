@@ -2,36 +2,18 @@
 //! noted from. Each weight is a whole or half gram, each record an hour after the one before.
 
 use yarn_scale_core::book::Book;
-use yarn_scale_core::journal::{Entry, PairEvent, Record, Sequence, Setting};
-use yarn_scale_core::measured::Measured;
-use yarn_scale_core::recognise::{Late, OnPan, Situation, late_marks};
-use yarn_scale_core::sock::{BowlNumber, Order, Preset, Weight, YarnLetter};
-use yarn_scale_core::units::{FineCounts, Milligrams, Stamp};
+use yarn_scale_core::journal::{PairEvent, Record, Setting};
+use yarn_scale_core::recognise::{Late, Situation, late_marks};
+use yarn_scale_core::sock::{BowlNumber, Order, Preset, YarnLetter};
+use yarn_scale_core::units::{Milligrams, Stamp};
 
-const A: YarnLetter = YarnLetter::A;
-const B: YarnLetter = YarnLetter::B;
-const HOUR: u32 = 3_600;
+use crate::books::{self, A, B, HOUR, measured, on_pan_at, visit_in, weight};
 
 // Places in the plan, of sock 1: cuff, heel and toe are of B, leg and foot of A.
 const CUFF: u8 = 0;
 const LEG: u8 = 1;
 const HEEL: u8 = 2;
 const TOE: u8 = 4;
-
-fn measured(mg: i32) -> Measured {
-    Measured {
-        value: Milligrams(mg),
-        u: 20.0,
-    }
-}
-
-fn weight(mg: i32) -> Weight {
-    Weight {
-        net: measured(mg),
-        bowl: None,
-        air: None,
-    }
-}
 
 fn weigh_in(yarn: YarnLetter, mg: i32) -> Record {
     let weight = weight(mg);
@@ -48,28 +30,10 @@ fn visit(mg: i32) -> Record {
     visit_in(None, mg)
 }
 
-fn visit_in(bowl: Option<BowlNumber>, mg: i32) -> Record {
-    Record::Visit {
-        gross: measured(mg),
-        bowl,
-        zero: FineCounts(0),
-    }
-}
-
 /// The pair is begun in the first hour, and B is weighed in with 40 g in the second; the rest follows.
 fn book(records: &[Record]) -> Book {
-    let lines = Preset::ContrastCuffsHeelsToes.lines(Order::OneAfterTheOther);
-    let first = [Record::PairBegun { pair: 1, lines }, weigh_in(B, 40_000)];
-    let mut book = Book::new(Milligrams::from_grams(500));
-    for (number, record) in (1..).zip(first.iter().chain(records)) {
-        book.apply(&Entry {
-            sequence: Sequence(number),
-            at: Stamp(HOUR * number),
-            record: record.clone(),
-        });
-    }
-    book.settle();
-    book
+    let begun = books::begun(1, Preset::ContrastCuffsHeelsToes, Order::OneAfterTheOther);
+    books::book(&[&[begun, weigh_in(B, 40_000)], records].concat())
 }
 
 /// What the section at `line` would have taken on each visit that is offered, the newest first, mg.
@@ -85,13 +49,7 @@ fn the_one(line: u8, records: &[Record]) -> Late {
 }
 
 fn situation(line: u8, mg: i32, records: &[Record]) -> Situation {
-    let on_pan = OnPan {
-        gross: measured(mg),
-        at: Stamp(HOUR * 20),
-        humidity: None,
-        apart: None,
-    };
-    Situation::of(&book(records), line, &on_pan).expect("a line of the plan")
+    Situation::of(&book(records), line, &on_pan_at(20, mg)).expect("a line of the plan")
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! The ledger's rules.
 
 mod amounts;
+mod books;
 mod carried;
 mod late_marks;
 mod likelihoods;

@@ -2,15 +2,11 @@
 
 use yarn_scale_core::journal::{PairEvent, Record, Setting};
 use yarn_scale_core::recognise::{Amount, Elsewhere, Habits, Meaning, OnPan, Situation, consider, proposed};
-use yarn_scale_core::sock::{BowlNumber, Fibre, Humidity, Label, Order, Preset, SectionKind, Weight, YarnLetter};
+use yarn_scale_core::sock::{BowlNumber, Fibre, Humidity, Label, Order, Preset, SectionKind, Weight};
 use yarn_scale_core::units::{Milligrams, Stamp};
 
-use crate::situation::{
-    HOUR, begun, book, mark_of, measured, of, of_pair, on_pan, past, weigh_in, weigh_in_of, weight,
-};
-
-const A: YarnLetter = YarnLetter::A;
-const B: YarnLetter = YarnLetter::B;
+use crate::books::{A, B, HOUR, begun, book, mark_of, measured, of_pair, weigh_in, weigh_in_of, weight};
+use crate::situation::{of, on_pan, past};
 
 /// Two pairs of the same plan: pair 1 in hand, of which nothing was weighed but A; of pair 2 as told.
 fn beside(order: Order, of_two: &[Record]) -> Vec<Record> {

@@ -2,29 +2,12 @@
 //! of one stay say.
 
 use yarn_scale_core::book::Book;
-use yarn_scale_core::journal::{Entry, Record, Sequence};
-use yarn_scale_core::measured::Measured;
+use yarn_scale_core::journal::Record;
 use yarn_scale_core::recognise::{Meaning, OnPan, Situation, consider};
-use yarn_scale_core::sock::{Order, Preset, Weight, YarnLetter};
-use yarn_scale_core::units::{FineCounts, Milligrams, Stamp};
+use yarn_scale_core::sock::{Order, Preset, Weight};
+use yarn_scale_core::units::Milligrams;
 
-const A: YarnLetter = YarnLetter::A;
-const HOUR: u32 = 3_600;
-
-fn measured(mg: i32) -> Measured {
-    Measured {
-        value: Milligrams(mg),
-        u: 20.0,
-    }
-}
-
-fn weight(mg: i32) -> Weight {
-    Weight {
-        net: measured(mg),
-        bowl: None,
-        air: None,
-    }
-}
+use crate::books::{self, A, measured, on_pan_at, visit_in, weight};
 
 fn weigh_in(mg: i32) -> Record {
     Record::WeighIn {
@@ -42,38 +25,13 @@ fn mark(line: u8, mg: i32) -> Record {
 }
 
 fn visit(mg: i32) -> Record {
-    Record::Visit {
-        gross: measured(mg),
-        bowl: None,
-        zero: FineCounts(0),
-    }
+    visit_in(None, mg)
 }
 
 /// A pair in one yarn: cuff 5 g, leg 15, heel 7, ... as usual; each record an hour after the one before.
 fn book(records: &[Record]) -> Book {
-    let begun = Record::PairBegun {
-        pair: 1,
-        lines: Preset::OneYarn.lines(Order::OneAfterTheOther).into_iter().collect(),
-    };
-    let mut book = Book::new(Milligrams::from_grams(500));
-    for (number, record) in (1..).zip(std::iter::once(&begun).chain(records)) {
-        book.apply(&Entry {
-            sequence: Sequence(number),
-            at: Stamp(HOUR * number),
-            record: record.clone(),
-        });
-    }
-    book.settle();
-    book
-}
-
-fn on_pan(mg: i32, at_hour: u32) -> OnPan {
-    OnPan {
-        gross: measured(mg),
-        at: Stamp(HOUR * at_hour),
-        humidity: None,
-        apart: None,
-    }
+    let begun = books::begun(1, Preset::OneYarn, Order::OneAfterTheOther);
+    books::book(&[&[begun], records].concat())
 }
 
 fn of(book: &Book, line: u8, on_pan: &OnPan) -> Situation {
@@ -84,7 +42,7 @@ fn of(book: &Book, line: u8, on_pan: &OnPan) -> Situation {
 #[test]
 fn who_knits_large_is_expected_to_go_on_so() {
     let expected = |records: &[Record]| {
-        let situation = of(&book(records), 2, &on_pan(50_000, 9));
+        let situation = of(&book(records), 2, &on_pan_at(9, 50_000));
         situation.planned().expect("weighed").next[0].amount
     };
     let usual = expected(&[weigh_in(100_000)]);
@@ -102,7 +60,7 @@ fn who_knits_large_is_expected_to_go_on_so() {
 #[test]
 fn the_visit_that_fits_both_sections_is_where_the_mark_belonged() {
     let share = |records: &[Record]| {
-        let situation = of(&book(records), 0, &on_pan(80_000, 9));
+        let situation = of(&book(records), 0, &on_pan_at(9, 80_000));
         let considered = consider(&situation);
         let forgotten = considered.iter().find_map(|considered| match considered.meaning {
             Meaning::Forgotten { seen: true, .. } => Some(considered.share),
@@ -126,7 +84,7 @@ fn the_visit_that_fits_both_sections_is_where_the_mark_belonged() {
 #[test]
 fn a_visit_that_fits_no_boundary_speaks_against_a_forgotten_mark() {
     let forgotten = |records: &[Record]| {
-        let situation = of(&book(records), 0, &on_pan(86_000, 9));
+        let situation = of(&book(records), 0, &on_pan_at(9, 86_000));
         let shares = consider(&situation).into_iter().filter_map(|considered| {
             let Meaning::Forgotten { line: 1, .. } = considered.meaning else {
                 return None;
@@ -146,7 +104,7 @@ fn the_control_skein_tells_what_damp_took_away() {
     let control = |mg| Record::Control { weight: measured(mg) };
     let with = book(&[weigh_in(100_000), control(100_000), control(102_000)]);
     let without = book(&[weigh_in(100_000)]);
-    let used = |book: &Book| of(book, 0, &on_pan(96_900, 5)).planned().expect("weighed").used;
+    let used = |book: &Book| of(book, 0, &on_pan_at(5, 96_900)).planned().expect("weighed").used;
     assert!((used(&with).value.0 - 5_000).abs() < 30, "{:?}", used(&with));
     assert_eq!(used(&without).value, Milligrams(3_100));
     assert!(
@@ -171,7 +129,7 @@ fn the_humidity_sensor_narrows_what_moisture_can_have_done() {
     let used = |humidity| {
         let on_pan = OnPan {
             humidity,
-            ..on_pan(96_000, 200)
+            ..on_pan_at(200, 96_000)
         };
         of(&book(std::slice::from_ref(&sensed)), 0, &on_pan)
             .planned()
@@ -187,7 +145,7 @@ fn the_humidity_sensor_narrows_what_moisture_can_have_done() {
 #[test]
 fn what_went_in_one_stay_is_as_certain_as_that() {
     let book = book(&[weigh_in(100_000), mark(0, 95_000)]);
-    let at = on_pan(80_000, 3);
+    let at = on_pan_at(3, 80_000);
     let used = |apart| {
         let situation = of(&book, 1, &OnPan { apart, ..at });
         situation.planned().expect("weighed").used

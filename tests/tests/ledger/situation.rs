@@ -3,84 +3,15 @@
 
 use yarn_scale_core::book::Book;
 use yarn_scale_core::forecast::{Socks, Wanted};
-use yarn_scale_core::journal::{Entry, PairEvent, Record, Sequence, Setting};
-use yarn_scale_core::measured::Measured;
+use yarn_scale_core::journal::{PairEvent, Record, Setting};
 use yarn_scale_core::recognise::{Amount, Cake, Habits, OnPan, Situation, Source, at_most};
-use yarn_scale_core::sock::{BowlNumber, Line, Order, Preset, SectionKind, SectionUse, Sock, Weight, YarnLetter};
-use yarn_scale_core::units::{Milligrams, Stamp};
+use yarn_scale_core::sock::{BowlNumber, Line, Order, Preset, SectionKind, SectionUse, Sock, YarnLetter};
+use yarn_scale_core::units::Milligrams;
 
-const A: YarnLetter = YarnLetter::A;
-const B: YarnLetter = YarnLetter::B;
-pub(crate) const HOUR: u32 = 3_600;
-
-pub(crate) fn measured(mg: i32) -> Measured {
-    Measured {
-        value: Milligrams(mg),
-        u: 20.0,
-    }
-}
-
-pub(crate) fn of_pair(pair: u16, event: PairEvent) -> Record {
-    Record::OfPair { pair, event }
-}
-
-pub(crate) fn weight(mg: i32) -> Weight {
-    Weight {
-        net: measured(mg),
-        bowl: None,
-        air: None,
-    }
-}
-
-pub(crate) fn weigh_in_of(pair: u16, yarn: YarnLetter, mg: i32) -> Record {
-    let weight = weight(mg);
-    of_pair(pair, PairEvent::WeighIn { yarn, weight })
-}
-
-pub(crate) fn mark_of(pair: u16, line: u8, yarn: YarnLetter, mg: i32) -> Record {
-    let event = PairEvent::Mark {
-        line,
-        yarn,
-        weight: weight(mg),
-        used_u: None,
-    };
-    of_pair(pair, event)
-}
-
-pub(crate) fn weigh_in(yarn: YarnLetter, mg: i32) -> Record {
-    weigh_in_of(1, yarn, mg)
-}
-
-fn mark(line: u8, yarn: YarnLetter, mg: i32) -> Record {
-    mark_of(1, line, yarn, mg)
-}
-
-pub(crate) fn begun(pair: u16, preset: Preset, order: Order) -> Record {
-    let lines = preset.lines(order);
-    Record::PairBegun { pair, lines }
-}
-
-/// Each record an hour after the one before.
-pub(crate) fn book(records: &[Record]) -> Book {
-    let mut book = Book::new(Milligrams::from_grams(500));
-    for (number, record) in (1..).zip(records) {
-        book.apply(&Entry {
-            sequence: Sequence(number),
-            at: Stamp(HOUR * number),
-            record: record.clone(),
-        });
-    }
-    book.settle();
-    book
-}
+use crate::books::{A, B, begun, book, mark, measured, of_pair, on_pan_at, weigh_in, weight};
 
 pub(crate) fn on_pan(mg: i32) -> OnPan {
-    OnPan {
-        gross: measured(mg),
-        at: Stamp(HOUR * 40),
-        humidity: None,
-        apart: None,
-    }
+    on_pan_at(40, mg)
 }
 
 pub(crate) fn of(book: &Book, line: u8, mg: i32) -> Situation {
