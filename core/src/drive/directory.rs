@@ -4,21 +4,21 @@ use super::scsi::SECTOR;
 
 /// A date and a time as a directory holds them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct FatTime {
+pub(super) struct FatTime {
     date: u16,
     time: u16,
 }
 
 impl FatTime {
     /// 1 January 1980, the first day that can be written: for a device whose clock was not set.
-    pub const UNKNOWN: Self = Self {
+    pub(super) const UNKNOWN: Self = Self {
         date: 1 << 5 | 1,
         time: 0,
     };
 
     /// A date from 1980 to 2107 and a time; days, months and years out of range become [`Self::UNKNOWN`].
     #[must_use]
-    pub const fn new([year, month, day]: [u16; 3], [hour, minute, second]: [u16; 3]) -> Self {
+    pub(super) const fn new([year, month, day]: [u16; 3], [hour, minute, second]: [u16; 3]) -> Self {
         let known = year >= 1980 && year <= 2107 && month >= 1 && month <= 12 && day >= 1 && day <= 31;
         if !known || hour > 23 || minute > 59 || second > 59 {
             return Self::UNKNOWN;

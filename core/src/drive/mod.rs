@@ -32,11 +32,13 @@ mod in_short;
 mod index;
 mod pieces;
 mod roll;
-pub mod scsi;
+mod scsi;
 mod snapshot;
 mod source;
-pub mod transfer;
-pub mod volume;
+#[cfg(test)]
+mod tests;
+mod transfer;
+mod volume;
 mod window;
 
 pub use drive::Drive;

@@ -4,18 +4,18 @@
 //! READ FORMAT CAPACITIES: MMC-5. From memory of those documents; a host's requests are played against this in the tests.
 
 /// Bytes of a sector, the unit in which a disk is read.
-pub const SECTOR: usize = 512;
+pub(super) const SECTOR: usize = 512;
 
 /// A short answer, made up on the spot.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Answer {
+pub(super) struct Answer {
     bytes: [u8; 36],
     length: u8,
 }
 
 /// What a command asks for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Reply {
+pub(super) enum Reply {
     /// These bytes; none at all where the command has nothing to send.
     Answer(Answer),
     /// The contents of `count` sectors from `first`.
@@ -29,31 +29,31 @@ pub enum Reply {
 
 /// Why a command was refused, as REQUEST SENSE tells: sense key, additional code and its qualifier.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Sense {
+pub(super) struct Sense {
     key: u8,
     code: u8,
 }
 
 impl Sense {
     /// Nothing to report.
-    pub const NONE: Self = Self { key: 0, code: 0 };
+    pub(super) const NONE: Self = Self { key: 0, code: 0 };
     /// There is no medium: it was ejected, or is being made anew.
-    pub const NO_MEDIUM: Self = Self { key: 2, code: 0x3A };
+    pub(super) const NO_MEDIUM: Self = Self { key: 2, code: 0x3A };
     /// No such command.
-    pub const NO_SUCH_COMMAND: Self = Self { key: 5, code: 0x20 };
+    pub(super) const NO_SUCH_COMMAND: Self = Self { key: 5, code: 0x20 };
     /// No such sector.
-    pub const OUT_OF_RANGE: Self = Self { key: 5, code: 0x21 };
+    pub(super) const OUT_OF_RANGE: Self = Self { key: 5, code: 0x21 };
     /// A field of the command has a value that is not served.
-    pub const INVALID_FIELD: Self = Self { key: 5, code: 0x24 };
+    pub(super) const INVALID_FIELD: Self = Self { key: 5, code: 0x24 };
     /// The medium may have changed; said once after a change.
-    pub const CHANGED: Self = Self { key: 6, code: 0x28 };
+    pub(super) const CHANGED: Self = Self { key: 6, code: 0x28 };
     /// It cannot be written.
-    pub const WRITE_PROTECTED: Self = Self { key: 7, code: 0x27 };
+    pub(super) const WRITE_PROTECTED: Self = Self { key: 7, code: 0x27 };
 }
 
 /// Whether the volume can be read now.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Medium {
+pub(super) enum Medium {
     /// There is none.
     #[default]
     Away,
@@ -65,7 +65,7 @@ pub enum Medium {
 
 /// The disk as the host's commands see it.
 #[derive(Clone, Debug, Default)]
-pub struct Target {
+pub(super) struct Target {
     medium: Medium,
     sectors: u32,
     sense: Sense,
@@ -75,7 +75,7 @@ pub struct Target {
 impl Target {
     /// A disk without a medium. `serial` is the scale's own number, in figures and capitals.
     #[must_use]
-    pub const fn new(serial: [u8; 16]) -> Self {
+    pub(super) const fn new(serial: [u8; 16]) -> Self {
         Self {
             medium: Medium::Away,
             sectors: 0,
@@ -85,34 +85,34 @@ impl Target {
     }
 
     /// The scale's own number, in figures and capitals.
-    pub const fn is(&mut self, serial: [u8; 16]) {
+    pub(super) const fn is(&mut self, serial: [u8; 16]) {
         self.serial = serial;
     }
 
     /// A volume of so many sectors is there from now on.
-    pub const fn insert(&mut self, sectors: u32) {
+    pub(super) const fn insert(&mut self, sectors: u32) {
         self.medium = Medium::New;
         self.sectors = sectors;
     }
 
     /// From now on there is no volume.
-    pub const fn eject(&mut self) {
+    pub(super) const fn eject(&mut self) {
         self.medium = Medium::Away;
     }
 
     /// Whether there is a volume.
     #[must_use]
-    pub const fn medium(&self) -> Medium {
+    pub(super) const fn medium(&self) -> Medium {
         self.medium
     }
 
     /// The bus was reset: what was to be reported is not any more.
-    pub const fn reset(&mut self) {
+    pub(super) const fn reset(&mut self) {
         self.sense = Sense::NONE;
     }
 
     /// A command that was under way has failed.
-    pub const fn fail(&mut self, sense: Sense) {
+    pub(super) const fn fail(&mut self, sense: Sense) {
         self.sense = sense;
     }
 
@@ -120,7 +120,7 @@ impl Target {
     ///
     /// # Errors
     /// The reason for its refusal, which REQUEST SENSE then tells.
-    pub fn command(&mut self, block: &[u8; 16]) -> Result<Reply, Sense> {
+    pub(super) fn command(&mut self, block: &[u8; 16]) -> Result<Reply, Sense> {
         let reply = self.answer(block);
         self.sense = reply.err().unwrap_or_default();
         reply
@@ -228,7 +228,7 @@ impl Target {
 
 impl Answer {
     /// No bytes.
-    pub const NOTHING: Self = Self {
+    pub(super) const NOTHING: Self = Self {
         bytes: [0; 36],
         length: 0,
     };
@@ -252,7 +252,7 @@ impl Answer {
 
     /// Its bytes.
     #[must_use]
-    pub fn bytes(&self) -> &[u8] {
+    pub(super) fn bytes(&self) -> &[u8] {
         self.bytes.get(..usize::from(self.length)).unwrap_or_default()
     }
 }

@@ -6,17 +6,17 @@
 //! does not set the data toggle back when a stall is cleared, so that the packet after it would be thrown away.
 
 use super::scsi::{Answer, Reply, SECTOR, Sense, Target};
-pub use crate::board::{PACKET, Pipe};
+use crate::board::{PACKET, Pipe};
 
 /// Where sectors come from.
-pub trait Sectors {
+pub(super) trait Sectors {
     /// Fills `out` with a sector of the volume, or with some of it: then it is called again with the same in the next turn.
     fn read(&mut self, sector: u32, out: &mut Filling);
 }
 
 /// A sector on its way.
 #[derive(Clone, Debug)]
-pub struct Filling {
+pub(super) struct Filling {
     /// What there is of it, zeros before.
     pub bytes: [u8; SECTOR],
     /// Where its text goes on in the next turn: the piece, and the byte at which that begins. `None` at first, and once all is there.
@@ -25,7 +25,7 @@ pub struct Filling {
 
 impl Filling {
     /// Nothing of a sector yet.
-    pub const EMPTY: Self = Self {
+    pub(super) const EMPTY: Self = Self {
         bytes: [0; SECTOR],
         rest: None,
     };
@@ -33,7 +33,7 @@ impl Filling {
 
 /// One command at a time, from its block to its status.
 #[derive(Clone, Debug)]
-pub struct Transfer {
+pub(super) struct Transfer {
     /// The disk that is spoken to.
     pub target: Target,
     state: State,
@@ -72,7 +72,7 @@ enum Status {
 impl Transfer {
     /// A transport that has not been spoken to.
     #[must_use]
-    pub const fn new(target: Target) -> Self {
+    pub(super) const fn new(target: Target) -> Self {
         Self {
             target,
             state: State::Idle,
@@ -86,19 +86,19 @@ impl Transfer {
     }
 
     /// The host has reset the bus, or this interface ("Bulk-Only Mass Storage Reset").
-    pub const fn reset(&mut self) {
+    pub(super) const fn reset(&mut self) {
         self.state = State::Idle;
         self.target.reset();
     }
 
     /// A volume of so many sectors is there from now on.
-    pub const fn insert(&mut self, sectors: u32) {
+    pub(super) const fn insert(&mut self, sectors: u32) {
         self.held = None;
         self.target.insert(sectors);
     }
 
     /// From now on there is no volume. What is being read of it fails.
-    pub fn eject(&mut self) {
+    pub(super) fn eject(&mut self) {
         self.target.eject();
         if let State::In { reply, sent } = &mut self.state
             && let Reply::Sectors { .. } = reply
@@ -110,14 +110,8 @@ impl Transfer {
         }
     }
 
-    /// Whether a command is under way: then the loop must come round at each packet.
-    #[must_use]
-    pub const fn is_busy(&self) -> bool {
-        !matches!(self.state, State::Idle | State::Lost)
-    }
-
     /// Does what can be done without waiting. At most `turns` packets move, so that a host that reads on and on does not keep the caller.
-    pub fn work(&mut self, pipe: &mut impl Pipe, sectors: &mut impl Sectors, turns: u8) {
+    pub(super) fn work(&mut self, pipe: &mut impl Pipe, sectors: &mut impl Sectors, turns: u8) {
         for _ in 0..turns {
             if self.turn(pipe, sectors).is_none() {
                 return;
@@ -255,7 +249,7 @@ impl Transfer {
 
     /// Whether a sector that the host waits for takes another turn.
     #[must_use]
-    pub const fn is_filling(&self) -> bool {
+    pub(super) const fn is_filling(&self) -> bool {
         matches!(
             self.state,
             State::In {

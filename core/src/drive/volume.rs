@@ -4,17 +4,17 @@
 //! Of its files only names and sizes are known here, found out once; each lies in one piece behind the one before it, so that the allocation
 //! table follows from the sizes. There is no partition table: the volume begins with its boot sector, as on a diskette.
 
-pub use super::directory::FatTime;
+pub(super) use super::directory::FatTime;
 use super::directory::{FOLDER, Fields, HIDDEN, LABEL, LETTERS, READ_ONLY, SLOTS, Slots, long_entry, short_entry};
 use super::scsi::SECTOR;
 use super::transfer::Filling;
 
 /// Most files and folders of a volume.
-pub const FILES: usize = 16;
+pub(super) const FILES: usize = 16;
 
 /// A file or folder of the volume.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct File {
+pub(super) struct File {
     /// Its name as it is shown: ASCII, at most 39 characters.
     pub name: &'static str,
     /// Its name for a computer that knows no long ones: eight characters and three, in capitals.
@@ -27,7 +27,7 @@ pub struct File {
 
 /// What stands in a directory.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Kind {
+pub(super) enum Kind {
     /// A file for people.
     Shown,
     /// A file for the computer, which its user does not see.
@@ -38,7 +38,7 @@ pub enum Kind {
 
 /// The folder in which something stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Place {
+pub(super) enum Place {
     /// The first one.
     Root,
     /// The hidden folder; there is one at most.
@@ -46,14 +46,14 @@ pub enum Place {
 }
 
 /// What the volume's files hold.
-pub trait Contents {
+pub(super) trait Contents {
     /// Fills `out` with what file number `file` holds from `offset` on, a multiple of 512 bytes, or with some of it.
     fn read(&mut self, file: usize, offset: u32, out: &mut Filling);
 }
 
 /// What was found out when the volume was made: sizes and beginnings, and nothing of the contents.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Volume {
+pub(super) struct Volume {
     files: &'static [File],
     label: &'static [u8; 11],
     serial: u32,
@@ -67,7 +67,7 @@ pub struct Volume {
 impl Volume {
     /// A volume with these files, at most [`FILES`] of them, of these sizes in bytes; a folder's is ignored. `None` if they do not fit.
     #[must_use]
-    pub fn new(
+    pub(super) fn new(
         files: &'static [File],
         sizes: &[u32],
         label: &'static [u8; 11],
@@ -106,12 +106,12 @@ impl Volume {
 
     /// How many sectors it has.
     #[must_use]
-    pub fn sectors(&self) -> u32 {
+    pub(super) fn sectors(&self) -> u32 {
         self.data().saturating_add(u32::from(self.clusters))
     }
 
     /// Fills `out` with a sector, or with some of it where its contents take another turn.
-    pub fn read(&self, sector: u32, contents: &mut impl Contents, out: &mut Filling) {
+    pub(super) fn read(&self, sector: u32, contents: &mut impl Contents, out: &mut Filling) {
         let table = RESERVED..RESERVED.saturating_add(TABLES.saturating_mul(self.table_sectors()));
         if sector == 0 {
             self.boot(&mut out.bytes);

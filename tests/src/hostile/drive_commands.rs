@@ -1,74 +1,136 @@
-//! Any packets from a computer: whatever it sends, each command that is one gets as many bytes as it asked for and its status, no sector is
-//! asked for that is not there, and after a reset the drive is a drive.
+//! Any packets from a computer: whatever it sends, each command that is one gets as many bytes as it asked for and its status, and after a
+//! reset, or plugged in again, the drive is a drive.
 //!
 //! A byte chooses what comes next: a command, its bytes as they follow and its wrapper right or nearly; a packet of any bytes; a medium
 //! that goes or comes; a reset.
 
-use std::collections::VecDeque;
+use std::sync::OnceLock;
 
-use yarn_scale_core::drive::scsi::{SECTOR, Target};
-use yarn_scale_core::drive::transfer::{Filling, PACKET, Pipe, Sectors, Transfer};
+use yarn_scale_core::app::{App, Chip, Configuration};
+use yarn_scale_core::board::PACKET;
+use yarn_scale_core::converter::SampleRate;
+use yarn_scale_core::drive::Drive;
+use yarn_scale_core::units::{Instant, Milligrams};
+use yarn_scale_core::weighing::Calibration;
+use yarn_scale_sim::device::board::SimBoard;
+use yarn_scale_sim::device::flash::SimFlash;
+use yarn_scale_sim::world::{Room, Unit, World};
 
 use super::Entropy;
 
-/// Sectors of the medium.
-const COUNT: u32 = 300;
+const SECTOR: u32 = 512;
 /// Most bytes that are waited for: a computer that asks for more is reset in the middle of it.
-const PATIENCE: u32 = 4 * SECTOR as u32;
+const PATIENCE: u32 = 4 * SECTOR;
+/// Turns of the device's loop until the medium is there that was made before, and until all the bytes have come.
+const TURNS: u32 = 60;
+const CAPACITY: [u8; 10] = [0x25, 0, 0, 0, 0, 0, 0, 0, 0, 0];
 
 pub(super) fn check(data: &[u8]) {
+    /// A drive that has found out what its files hold, and how many sectors it has.
+    static MADE: OnceLock<(Drive, Vec<u8>)> = OnceLock::new();
+    let (drive, capacity) = MADE.get_or_init(|| {
+        let mut host = Host::with(Drive::default());
+        host.turns(100_000);
+        host.capacity();
+        assert_ne!(host.came, [0; 8], "no medium yet");
+        (host.drive, host.came)
+    });
     let mut entropy = Entropy::new(data);
-    let mut transfer = Transfer::new(Target::new([b'0'; 16]));
-    transfer.insert(COUNT);
-    let mut host = Host::default();
+    let mut host = Host::with(drive.clone());
     while !entropy.is_empty() {
         match entropy.below(8) {
             0 => {
                 let length = entropy.below(PACKET + 1);
-                host.sent.push_back(entropy.take(length).to_vec());
-                host.rounds(&mut transfer);
-                host.reset(&mut transfer);
+                host.board.pipe.to_device.push_back(entropy.take(length).to_vec());
+                host.turns(TURNS);
+                host.reset();
             }
-            1 => transfer.eject(),
-            2 => transfer.insert(COUNT),
-            3 => host.reset(&mut transfer),
-            _ => host.command(&mut transfer, &mut entropy),
+            1 => host.plug_in_again(),
+            2 => host.drive.bring_news(Instant(host.now)),
+            3 => host.reset(),
+            _ => host.command(&mut entropy),
         }
     }
-    host.reset(&mut transfer);
-    transfer.insert(COUNT);
-    let capacity = [0x25, 0, 0, 0, 0, 0, 0, 0, 0, 0];
-    host.ask(&mut transfer, &capacity, 8, true);
-    host.ask(&mut transfer, &capacity, 8, true);
-    assert_eq!(host.came, [0, 0, 1, 0x2B, 0, 0, 2, 0], "no drive any more");
+    host.plug_in_again();
+    host.capacity();
+    assert_eq!(host.came, *capacity, "no drive any more");
 }
 
-#[derive(Default)]
+/// The computer, and the drive at the other end of its lead.
 struct Host {
-    sent: VecDeque<Vec<u8>>,
+    drive: Drive,
+    app: App,
+    board: SimBoard,
+    now: u64,
     came: Vec<u8>,
-    status: Option<[u8; 13]>,
-    /// Bytes of data that are still to come before the status; none where whatever comes is passed over.
-    wants: Option<u32>,
     tag: u32,
 }
 
 impl Host {
-    fn command(&mut self, transfer: &mut Transfer, entropy: &mut Entropy<'_>) {
+    fn with(drive: Drive) -> Self {
+        let world = World::new(Unit::perfect(), SampleRate::Ten, Room::constant());
+        let capacity = Milligrams::from_grams(500);
+        let app = App::new(Configuration {
+            capacity,
+            calibration: Calibration::nominal(capacity),
+            calibrated: true,
+            version: "test",
+            chip: Chip::default(),
+        });
+        let mut host = Self {
+            drive,
+            app,
+            board: SimBoard::new(world, SimFlash::blank(0x1_0000)),
+            now: 0,
+            came: Vec::new(),
+            tag: 0,
+        };
+        host.plug_in_again();
+        host
+    }
+
+    fn turns(&mut self, turns: u32) {
+        for _ in 0..turns {
+            self.now += 1;
+            self.drive.poll(&mut self.board, &self.app, None, Instant(self.now));
+        }
+    }
+
+    fn plug_in_again(&mut self) {
+        self.board.pipe = Default::default();
+        self.turns(1);
+        self.board.pipe.is_up = true;
+        self.turns(TURNS);
+    }
+
+    fn reset(&mut self) {
+        self.board.pipe.to_device.clear();
+        self.board.pipe.was_reset = true;
+        self.turns(1);
+        self.board.pipe.to_computer.clear();
+    }
+
+    /// Asks for it twice: at first it is told that the medium is new.
+    fn capacity(&mut self) {
+        self.ask(&CAPACITY, 8, true);
+        self.ask(&CAPACITY, 8, true);
+    }
+
+    fn command(&mut self, entropy: &mut Entropy<'_>) {
         let (length, is_inward) = match entropy.below(4) {
             0 => (entropy.number(), true),
             1 => (u32::from(entropy.byte()), false),
             2 => (u32::from(entropy.byte()), true),
-            _ => (SECTOR as u32 * u32::from(entropy.byte() % 5), true),
+            _ => (SECTOR * u32::from(entropy.byte() % 5), true),
         };
         let bytes = 1 + entropy.below(16);
         let block = entropy.take(bytes).to_vec();
         if !block.is_empty() {
-            self.ask(transfer, &block, length, is_inward);
+            self.ask(&block, length, is_inward);
         }
     }
 
-    fn ask(&mut self, transfer: &mut Transfer, block: &[u8], length: u32, is_inward: bool) {
+    fn ask(&mut self, block: &[u8], length: u32, is_inward: bool) {
         self.tag += 1;
         let mut wrapper = b"USBC".to_vec();
         wrapper.extend(self.tag.to_le_bytes());
@@ -76,94 +138,47 @@ impl Host {
         wrapper.extend([if is_inward { 0x80 } else { 0 }, 0, block.len() as u8]);
         wrapper.extend(block);
         wrapper.resize(31, 0);
-        self.sent.push_back(wrapper);
+        self.board.pipe.to_device.push_back(wrapper);
         if !is_inward {
             let data = vec![0xA5; length as usize];
-            self.sent.extend(data.chunks(PACKET).map(<[u8]>::to_vec));
+            self.board
+                .pipe
+                .to_device
+                .extend(data.chunks(PACKET).map(<[u8]>::to_vec));
         }
+        let wanted = if is_inward { length } else { 0 };
         self.came.clear();
-        self.status = None;
-        self.wants = Some(if is_inward { length } else { 0 });
-        self.rounds(transfer);
-        self.wants = None;
-        if is_inward && length > PATIENCE {
-            assert!(self.came.len() as u32 >= PATIENCE, "it stops in the middle");
-            self.reset(transfer);
-            return;
+        while (self.came.len() as u32) < wanted {
+            let packet = self.packet();
+            self.came.extend(&packet);
+            let came = self.came.len() as u32;
+            assert!(came <= wanted, "more than was asked for");
+            assert!(packet.len() == PACKET || came == wanted, "a short packet in the middle");
+            if came >= PATIENCE && came < wanted {
+                return self.reset();
+            }
         }
-        let status = self.status.expect("a command without a status");
-        assert_eq!(self.came.len() as u32, if is_inward { length } else { 0 });
+        let status = self.packet();
+        assert_eq!(status.len(), 13, "a status, and no data behind what was asked for");
         let number = |at: usize| u32::from_le_bytes([status[at], status[at + 1], status[at + 2], status[at + 3]]);
         assert_eq!((&status[..4], number(4)), (&b"USBS"[..], self.tag));
         assert!(number(8) <= length && status[12] <= 2, "{status:?} of {length}");
-        assert!(self.sent.is_empty() && !transfer.is_busy());
+        self.turns(1);
+        let pipe = &self.board.pipe;
+        assert!(
+            pipe.to_device.is_empty() && pipe.to_computer.is_empty(),
+            "a second status"
+        );
     }
 
-    fn rounds(&mut self, transfer: &mut Transfer) {
-        for _ in 0..2 * PATIENCE as usize / PACKET {
-            transfer.work(self, &mut Disk, 3);
+    /// The next packet to the computer.
+    fn packet(&mut self) -> Vec<u8> {
+        for _ in 0..TURNS {
+            if let Some(packet) = self.board.pipe.to_computer.pop_front() {
+                return packet;
+            }
+            self.turns(1);
         }
-    }
-
-    fn reset(&mut self, transfer: &mut Transfer) {
-        transfer.reset();
-        *self = Self {
-            tag: self.tag,
-            ..Self::default()
-        };
-    }
-}
-
-impl Pipe for Host {
-    fn read(&mut self, packet: &mut [u8; PACKET]) -> Option<usize> {
-        let sent = self.sent.pop_front()?;
-        packet[..sent.len()].copy_from_slice(&sent);
-        Some(sent.len())
-    }
-
-    fn write(&mut self, packet: &[u8]) -> bool {
-        assert!(packet.len() <= PACKET);
-        let Some(wants) = self.wants else {
-            return true;
-        };
-        if wants > 0 && self.came.len() as u32 >= PATIENCE {
-            return false;
-        }
-        if wants == 0 {
-            assert!(self.status.is_none(), "a second status");
-            self.status = Some(
-                packet
-                    .try_into()
-                    .expect("a status, and no data behind what was asked for"),
-            );
-        } else {
-            let wants = wants.checked_sub(packet.len() as u32).expect("more than was asked for");
-            assert!(packet.len() == PACKET || wants == 0, "a short packet in the middle");
-            self.wants = Some(wants);
-            self.came.extend(packet);
-        }
-        true
-    }
-
-    fn is_powered(&self) -> bool {
-        true
-    }
-
-    fn is_up(&self) -> bool {
-        true
-    }
-
-    fn take_reset(&mut self) -> bool {
-        false
-    }
-}
-
-struct Disk;
-
-impl Sectors for Disk {
-    fn read(&mut self, sector: u32, out: &mut Filling) {
-        assert!(sector < COUNT, "sector {sector} is not there");
-        assert!(out.bytes.iter().all(|byte| *byte == 0));
-        out.bytes.fill(sector as u8);
+        panic!("a command without its answer");
     }
 }

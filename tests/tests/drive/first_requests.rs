@@ -2,12 +2,12 @@
 //!
 //! | what hosts want (known from their makers' notes and from those who met it) | where it is tried |
 //! |---|---|
-//! | MODE SENSE, both of them, says write-protected, or Linux mounts with errors | the table, `commands.rs` |
+//! | MODE SENSE, both of them, says write-protected, or Linux mounts with errors | the table, `core/src/drive/tests/commands.rs` |
 //! | READ FORMAT CAPACITIES and the page with the serial number, or Windows waits for minutes | the table |
-//! | PREVENT is refused, or macOS never looks again; ALLOW is not, or Linux and Windows cannot eject | the table, `commands.rs` |
+//! | PREVENT is refused, or macOS never looks again; ALLOW is not, or Linux and Windows cannot eject | the table, `core/src/drive/tests/commands.rs` |
 //! | a volume never changes under a host; for news the medium goes (2/3A) and comes back (6/28) | `contents.rs` |
-//! | macOS finds its three quiet files, with their long names | `contents.rs`, `volume.rs` |
-//! | sectors of 512 bytes; the kind of FAT follows from the number of clusters; the label in both places | `volume.rs` |
+//! | macOS finds its three quiet files, with their long names | `contents.rs`, `core/src/drive/tests/volume.rs` |
+//! | sectors of 512 bytes; the kind of FAT follows from the number of clusters; the label in both places | `core/src/drive/tests/volume.rs` |
 //! | a removable disk without a partition table | the table: INQUIRY, first sector |
 //! | the answer to GET MAX LUN of a composite device, and no stall where more is asked for than there is | the image's tests, the table |
 

@@ -1,6 +1,9 @@
 //! Each answer of the disk, one by one. What hosts ask, and in which order, is played from a table in `first_requests.rs`.
 
-use yarn_scale_core::drive::scsi::{Medium, Reply, Sense, Target};
+use std::prelude::rust_2024::*;
+use std::vec;
+
+use crate::drive::scsi::{Medium, Reply, Sense, Target};
 
 fn block(bytes: &[u8]) -> [u8; 16] {
     let mut block = [0; 16];

@@ -1,11 +1,14 @@
 //! The transport against a host: the thirteen cases of the specification's section 6.7, resets in mid-transfer, and a host that sends noise.
 
 use std::collections::VecDeque;
+use std::prelude::rust_2024::*;
+use std::{println, vec};
 
+use crate::board::{PACKET, Pipe};
+use crate::drive::scsi::{SECTOR, Target};
+use crate::drive::transfer::{Filling, Sectors, Transfer};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
-use yarn_scale_core::drive::scsi::{SECTOR, Target};
-use yarn_scale_core::drive::transfer::{Filling, PACKET, Pipe, Sectors, Transfer};
 
 /// The host's end: what it has sent, and what it has taken.
 #[derive(Default)]
@@ -128,8 +131,7 @@ fn ask(transfer: &mut Transfer, length: u32, inward: bool, command: &[u8]) -> (V
     for _ in 0..2_000 {
         transfer.work(&mut host, &mut Disk, 3);
     }
-    assert!(!transfer.is_busy(), "hangs");
-    let status = host.taken.pop().expect("a status");
+    let status = host.taken.pop().expect("it hangs");
     assert_eq!(
         (status.len(), &status[..4], &status[4..8]),
         (13, &b"USBS"[..], &77_u32.to_le_bytes()[..])
