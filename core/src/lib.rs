@@ -205,7 +205,7 @@
 //! `mean(S) + t(0.95; n − 1) s(S) sqrt(1 + 1/n)`, with Student's t; with fewer than three pairs a quarter over the expectation
 //! ([`forecast::answer`]). Sums are formed pair by pair, so that a knitter who knits all of a pair loosely is not
 //! counted as if her sections varied each for itself. Before there is any record, geometry and loop length
-//! [estimate](forecast::estimate) it.
+//! [estimate](forecast::estimated) it.
 //!
 //! # 7. What the knitter sees, and what a computer may ask
 //! A [`screen`] is plain data, drawn afterwards; every word is in one table. The [`link`] to a computer is a side door which the
@@ -240,4 +240,13 @@ pub mod signal;
 pub mod sock;
 pub mod ui;
 pub mod units;
+#[cfg(test)]
+#[path = "../../tests/src/values.rs"]
+#[allow(
+    clippy::arithmetic_side_effects,
+    clippy::panic,
+    unreachable_pub,
+    reason = "it is a file of the tests"
+)]
+mod values;
 pub mod weighing;

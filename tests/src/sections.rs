@@ -1,6 +1,6 @@
 //! Invented sections and histories that the tests of the forecasts share.
 
-use yarn_scale_core::forecast::{Answer, Prediction, Rule, Socks, Wanted, answer, spread::Spread};
+use yarn_scale_core::forecast::{Answer, Rule, Socks, Wanted, answer};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::{
     Construction, Decitex, HeelConstruction, History, PairRecord, Ribbing, SectionKind, Size, Sock, ToeConstruction,
@@ -79,16 +79,4 @@ pub fn history_to(u: f32, sections: &[(Section, &[[f32; 2]])]) -> History {
 #[must_use]
 pub fn ask(left: f32, wanted: &[Wanted], history: &History) -> Answer {
     answer(grams(left), wanted, history, Rule::default()).expect("something is known")
-}
-
-/// How far above the mean the next value stays with probability `p`, by the spread alone: as a forecast reserves it.
-#[must_use]
-pub fn reserve_for_next(spread: &Spread, p: f32) -> f32 {
-    let prediction = Prediction {
-        expected: spread.mean(),
-        variance: spread.variance_of_next(),
-        freedom: spread.freedom(),
-        ..Prediction::NOTHING
-    };
-    prediction.reserve(p)
 }

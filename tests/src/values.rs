@@ -1,7 +1,12 @@
 //! Tables of check values, `tests/values/*.csv`: the first line says where the values come from.
+//!
+//! The tests of core's insides stand within core and read them by this same file, so that it is written as for a crate without std.
 
-use std::fs;
+use std::borrow::ToOwned;
 use std::path::Path;
+use std::string::String;
+use std::vec::Vec;
+use std::{format, fs};
 
 /// One row of a table.
 #[derive(Debug)]
@@ -16,7 +21,9 @@ pub struct Row {
 /// If the table is missing, empty, or its first line does not name a source.
 #[must_use]
 pub fn rows(table: &str) -> Vec<Row> {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("values").join(table);
+    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../tests/values")
+        .join(table);
     let text = fs::read_to_string(&path).unwrap_or_else(|fault| panic!("{}: {fault}", path.display()));
     assert!(text.starts_with("# source: "), "{table}: line 1 must name the source");
     let lines = text

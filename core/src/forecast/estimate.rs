@@ -11,7 +11,7 @@ use crate::units::Milligrams;
 /// What an estimate goes by.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Estimator {
+pub(super) struct Estimator {
     /// Stitches and rounds in 10 cm.
     pub gauge: Gauge,
     /// The yarn.
@@ -21,7 +21,7 @@ pub struct Estimator {
 impl Estimator {
     /// Four-ply sock yarn at the usual gauge.
     #[must_use]
-    pub const fn four_ply(yarn: Decitex) -> Self {
+    pub(super) const fn four_ply(yarn: Decitex) -> Self {
         Self {
             gauge: Gauge::FOUR_PLY,
             yarn,
@@ -31,7 +31,7 @@ impl Estimator {
     /// Mass of so many stitches, with a standard uncertainty of [`DOUBT`]; `None` if the yarn's linear density or the gauge is
     /// not known, or the mass does not fit.
     #[must_use]
-    pub fn mass(self, stitches: u32) -> Option<Measured> {
+    pub(super) fn mass(self, stitches: u32) -> Option<Measured> {
         let milligrams = mass_of_stitches(stitches, self.gauge.loop_length(), self.yarn.tex());
         if stitches > 0 && milligrams <= 0.0 || milligrams > MOST_MG {
             return None;
@@ -44,19 +44,19 @@ impl Estimator {
 
     /// Mass of a section worked over `stitches` stitches and `rounds` rounds (for a heel or toe: over so many on average).
     #[must_use]
-    pub fn counted(self, stitches: u16, rounds: u16) -> Option<Measured> {
+    pub(super) fn counted(self, stitches: u16, rounds: u16) -> Option<Measured> {
         self.mass(u32::from(stitches).saturating_mul(rounds.into()))
     }
 
     /// Mass of a section of a sock of some shape.
     #[must_use]
-    pub fn section(self, shape: SockShape, kind: SectionKind, construction: Construction) -> Option<Measured> {
+    pub(super) fn section(self, shape: SockShape, kind: SectionKind, construction: Construction) -> Option<Measured> {
         self.mass(shape.stitches(kind, construction))
     }
 
     /// Mass of a section of which nothing is known but the stitches of the round: the largest usual sock that has them.
     #[must_use]
-    pub fn by_stitches(self, stitches: u8, kind: SectionKind, construction: Construction) -> Option<Measured> {
+    pub(super) fn by_stitches(self, stitches: u8, kind: SectionKind, construction: Construction) -> Option<Measured> {
         let mut shape = SockShape::usual(SockSize::of_stitches(stitches));
         if let Construction::Heel(heel) = construction {
             shape.heel = heel;
@@ -69,7 +69,7 @@ impl Estimator {
 ///
 /// `None` for a part of what is no sock. See [`estimate_at`].
 #[must_use]
-pub fn estimate(size: Size, kind: SectionKind, construction: Construction) -> Option<Milligrams> {
+pub(crate) fn estimate(size: Size, kind: SectionKind, construction: Construction) -> Option<Milligrams> {
     estimate_at(size, None, kind, construction)
 }
 
@@ -80,7 +80,7 @@ pub fn estimate(size: Size, kind: SectionKind, construction: Construction) -> Op
 /// interpolated, so that one stitch more never adds a whole size. Counted rounds win over the table's lengths, except in heels and toes,
 /// where a row has no one width.
 #[must_use]
-pub fn estimate_at(
+pub(crate) fn estimate_at(
     size: Size,
     gauge: Option<Gauge>,
     kind: SectionKind,
@@ -153,10 +153,10 @@ fn as_in_table(
 
 /// Relative standard uncertainty of an estimate: the loop length alone differs by a tenth between the states of relaxation, and
 /// a put-up of 100 g weighs 92 to 104 g.
-pub const DOUBT: f32 = 0.1;
+pub(crate) const DOUBT: f32 = 0.1;
 
 /// Stitches of a round of a medium adult sock in four-ply yarn (the published European table: 60 to 68 for sizes 34 to 45).
-pub const USUAL_STITCHES: u8 = 64;
+pub(crate) const USUAL_STITCHES: u8 = 64;
 
 /// Nothing on this pan weighs more than 2 kg.
 const MOST_MG: f32 = 2e6;

@@ -7,7 +7,7 @@ use crate::sock::{Construction, HeelConstruction, SectionKind, ToeConstruction, 
 /// A sock: a size of the table and its own constructions.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct SockShape {
+pub(super) struct SockShape {
     /// The size.
     pub size: SockSize,
     /// How its heel is worked: decides whether there is a gusset.
@@ -19,7 +19,7 @@ pub struct SockShape {
 impl SockShape {
     /// The usual sock of a size: flap and gusset, a cuff of 4 cm (common practice, no source).
     #[must_use]
-    pub const fn usual(size: SockSize) -> Self {
+    pub(super) const fn usual(size: SockSize) -> Self {
         Self {
             size,
             heel: HeelConstruction::FlapAndGusset,
@@ -30,7 +30,7 @@ impl SockShape {
     /// Stitches of a section on one sock. The construction of a heel or toe is that given; other sections take the sock's own
     /// heel into account.
     #[must_use]
-    pub fn stitches(self, kind: SectionKind, construction: Construction) -> u32 {
+    pub(super) fn stitches(self, kind: SectionKind, construction: Construction) -> u32 {
         let round = u32::from(self.size.stitches);
         match kind {
             SectionKind::Cuff => round.saturating_mul(self.rounds(self.cuff_cm)),
@@ -113,7 +113,7 @@ impl SockShape {
 
 /// Rounds and stitches of a wedge toe: four stitches fewer every other round down to half, then every round down to eight.
 #[must_use]
-pub fn wedge(round: u32) -> (u32, u32) {
+pub(super) fn wedge(round: u32) -> (u32, u32) {
     let half = round.div_euclid(2);
     let (mut now, mut rounds, mut stitches) = (round, 0_u32, 0_u32);
     while now > LAST_STITCHES {
@@ -127,7 +127,7 @@ pub fn wedge(round: u32) -> (u32, u32) {
 
 /// Stitches of a rounded toe: eight stitches fewer at a time, with a plain round between for each sixteen stitches left.
 #[must_use]
-pub fn rounded(round: u32) -> u32 {
+pub(super) fn rounded(round: u32) -> u32 {
     let (mut now, mut stitches) = (round, 0_u32);
     while now > LAST_STITCHES {
         now = now.saturating_sub(8);

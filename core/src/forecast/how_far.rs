@@ -12,7 +12,7 @@ use crate::units::Milligrams;
 
 /// What the counted rounds of a section took.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Pace {
+pub(crate) struct Pace {
     /// What a round takes.
     pub per_round: PerRound,
     /// How many rounds that rests on.
@@ -23,13 +23,13 @@ pub struct Pace {
 
 /// Whether the rounds of a section are of one size, so that those to come take what the counted ones did.
 #[must_use]
-pub const fn has_even_rounds(kind: SectionKind) -> bool {
+pub(crate) const fn has_even_rounds(kind: SectionKind) -> bool {
     matches!(Shape::of(kind), Shape::Tube)
 }
 
 /// What a round of the section takes; `None` before two weighings with rounds between them.
 #[must_use]
-pub fn pace(ledger: &Ledger, line: u8, yarn: YarnLetter) -> Option<Pace> {
+pub(crate) fn pace(ledger: &Ledger, line: u8, yarn: YarnLetter) -> Option<Pace> {
     let counted = ledger.counted(line, yarn);
     let took = |from: usize, to: usize| {
         let (before, after) = (ledger.before_counted(line, yarn, from)?, counted.get(to)?);
@@ -68,7 +68,7 @@ pub fn pace(ledger: &Ledger, line: u8, yarn: YarnLetter) -> Option<Pace> {
 
 /// What the toe of the other sock needs of this yarn, its reserve with it; `None` if none is still to be knitted from it.
 #[must_use]
-pub fn other_toe(ledger: &Ledger, running: u8, yarn: YarnLetter, history: &History) -> Option<Milligrams> {
+pub(crate) fn other_toe(ledger: &Ledger, running: u8, yarn: YarnLetter, history: &History) -> Option<Milligrams> {
     let sock = ledger.plan().line(running)?.sock;
     let mut lines = ledger.plan().lines.iter().zip(0_u8..);
     let (toe, _) = lines.find(|&(line, place)| {
@@ -83,7 +83,7 @@ pub fn other_toe(ledger: &Ledger, running: u8, yarn: YarnLetter, history: &Histo
 
 /// What half of the yarn is, as it was weighed in last.
 #[must_use]
-pub fn half_of(ledger: &Ledger, yarn: YarnLetter) -> Option<Milligrams> {
+pub(crate) fn half_of(ledger: &Ledger, yarn: YarnLetter) -> Option<Milligrams> {
     let of_yarn = |step: &&Step| step.yarn == yarn && step.purpose == Purpose::WeighIn;
     let weighed_in = ledger.steps().iter().rev().find(of_yarn)?;
     Some(Milligrams(weighed_in.weight.net.value.0 / 2))
@@ -91,6 +91,6 @@ pub fn half_of(ledger: &Ledger, yarn: YarnLetter) -> Option<Milligrams> {
 
 /// What a cast-off takes: as much as four rounds do, which an elastic one may (common practice, no source).
 #[must_use]
-pub fn cast_off(pace: Pace) -> Milligrams {
+pub(crate) fn cast_off(pace: Pace) -> Milligrams {
     Milligrams(crate::math::ceil(4.0 * pace.per_round.mass))
 }

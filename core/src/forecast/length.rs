@@ -6,7 +6,7 @@ use crate::measured::Measured;
 /// A length of yarn with its standard uncertainty.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Length {
+pub(crate) struct Length {
     /// The best estimate, millimetres.
     pub millimetres: i32,
     /// Its standard uncertainty, mm.
@@ -18,7 +18,7 @@ pub struct Length {
 /// `band_tolerance` is the share by which the band may be off either way ([`BAND_TOLERANCE`]); it counts as rectangular
 /// (GUM 4.3.7). Lengths beyond 2,147 km saturate.
 #[must_use]
-pub fn length_of(mass: Measured, metres_per_100_g: u16, band_tolerance: f32) -> Option<Length> {
+pub(crate) fn length_of(mass: Measured, metres_per_100_g: u16, band_tolerance: f32) -> Option<Length> {
     if metres_per_100_g == 0 {
         return None;
     }
@@ -37,7 +37,7 @@ pub fn length_of(mass: Measured, metres_per_100_g: u16, band_tolerance: f32) -> 
 
 /// Share by which the length per mass of one cake may differ from its band, either way. Common practice, no source: put-ups
 /// of one yarn were seen from 92 to 104 g for 100 g.
-pub const BAND_TOLERANCE: f32 = 0.02;
+pub(crate) const BAND_TOLERANCE: f32 = 0.02;
 
 /// Standard uncertainty of a rectangular distribution of half-width one: 1/sqrt(3).
 const RECTANGULAR: f32 = 0.577_350_26;

@@ -7,11 +7,11 @@
 use crate::math::sqrt;
 
 /// `Kc`, for courses (rounds), of a fabric that was soaked and dried flat.
-pub const COURSES: f32 = 5.3;
+pub(super) const COURSES: f32 = 5.3;
 /// `Kw`, for wales (stitches of a round), likewise.
 ///
 /// An independent hand-knitted example (5 stitches and 7 rows to the inch, 45 stitches to the yard) has a `Ks` of 22.4; here it is 21.7.
-pub const WALES: f32 = 4.1;
+pub(super) const WALES: f32 = 4.1;
 
 /// Stitches and rounds in 10 cm of plain knitting.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -44,6 +44,6 @@ impl Gauge {
 
 /// Mass of `stitches` stitches of a loop length in mm, of a yarn of `tex`: in mg.
 #[must_use]
-pub fn mass_of_stitches(stitches: u32, loop_length: f32, tex: f32) -> f32 {
+pub(super) fn mass_of_stitches(stitches: u32, loop_length: f32, tex: f32) -> f32 {
     stitches as f32 * loop_length * tex * 1e-3
 }

@@ -4,28 +4,38 @@
 //! knows how a page looks.
 
 mod answer;
-pub mod drying;
-pub mod estimate;
-pub mod geometry;
-pub mod halving;
-pub mod how_far;
-pub mod length;
-pub mod loop_length;
+mod drying;
+mod estimate;
+mod geometry;
+mod halving;
+mod how_far;
+mod length;
+mod loop_length;
 mod needs;
-pub mod pair_check;
+mod pair_check;
 mod past_pair;
 mod prediction;
-pub mod rounds;
-pub mod sock_size;
-pub mod spread;
-pub mod student;
+mod rounds;
+mod sock_size;
+mod spread;
+mod student;
+#[cfg(test)]
+mod tests;
 mod wanted;
 mod way_out;
 mod will_it_do;
 
 pub use answer::{Answer, Basis, FEWEST_PAIRS, Reserve, Rule, Source, Word, answer};
+pub use drying::{DryWord, Drying, Dryness, STILL};
+pub(crate) use estimate::{DOUBT, USUAL_STITCHES, estimate, estimate_at};
+pub use halving::{Halving, Winding, halve};
+pub(crate) use how_far::{Pace, cast_off, half_of, has_even_rounds, other_toe, pace};
+pub(crate) use length::{BAND_TOLERANCE, Length, length_of};
 pub use needs::{Begun, all_ends, contrast_sections, estimated, gauge_of, moisture_over_days, wanted};
+pub use pair_check::{FinishedPair, Gap, PairCheck, pair_check};
 pub use prediction::Prediction;
+pub use rounds::{PerRound, RoundsLeft, Stretch};
+pub use student::student_quantile;
 pub use wanted::{Socks, Wanted};
 pub use way_out::{MOST_WANTED, WayOut, way_out};
 pub use will_it_do::{Choice, KindSet, MOST_CHOICES, MOST_KINDS, will_it_do};

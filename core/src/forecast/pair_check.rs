@@ -54,7 +54,7 @@ pub enum Gap {
 /// Says what the gap between a finished pair and the sum of its sections means.
 ///
 /// Within twice the combined standard uncertainty there is no gap. A lighter pair lost ends if the gap, less that doubt, is
-/// what the ends can weigh at [`LONGEST_CUT_MM`] each. A heavier one is damp up to [`MOST_DAMP`] of its mass, unless a section
+/// what the ends can weigh at 150 mm each. A heavier one is damp up to 6 % of its mass, unless a section
 /// is known to have no mark and the gap could be one.
 #[must_use]
 pub fn pair_check(finished: FinishedPair) -> PairCheck {
@@ -88,7 +88,7 @@ pub fn pair_check(finished: FinishedPair) -> PairCheck {
 
 /// Longest piece that is cut off an end after weaving in, millimetres. Common practice, no source: ends are left 15 cm long,
 /// and what is woven in stays.
-pub const LONGEST_CUT_MM: u32 = 150;
+pub(super) const LONGEST_CUT_MM: u32 = 150;
 
 /// Share of its mass by which a pair that feels dry may still be damp: wool from 65 to 90 % of relative humidity takes up 6 %.
-pub const MOST_DAMP: f32 = 0.06;
+pub(super) const MOST_DAMP: f32 = 0.06;

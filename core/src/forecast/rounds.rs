@@ -122,7 +122,7 @@ fn floor(value: f32) -> i32 {
 
 /// By how much the mean of a stretch differs from that of the next, relative standard deviation, while nothing is known of the knitter. An
 /// assumption (common practice, no source): loop lengths of one hand stay within a few per cent.
-pub const USUAL_SPREAD: f32 = 0.03;
+pub(super) const USUAL_SPREAD: f32 = 0.03;
 /// What that assumption weighs: as if from so many stretches.
 const USUAL_FREEDOM: f32 = 6.0;
 /// Rounds that are knitted in one go at least, whatever was weighed in between (common practice, no source).

@@ -3,7 +3,7 @@
 /// One column of the table: four-ply yarn (200 to 210 m in 50 g) on 2.5 mm needles.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct SockSize {
+pub(super) struct SockSize {
     /// The smaller of the two European sizes; the other is one larger.
     pub eu_size: u8,
     /// Stitches of a round.
@@ -26,7 +26,7 @@ impl SockSize {
     /// The largest size with so many stitches; where none has, the next larger, else the largest: an estimate should not be
     /// short.
     #[must_use]
-    pub fn of_stitches(stitches: u8) -> Self {
+    pub(super) fn of_stitches(stitches: u8) -> Self {
         let alike = SIZES.into_iter().rev().find(|known| known.stitches == stitches);
         let larger = || SIZES.into_iter().find(|known| known.stitches > stitches);
         alike.or_else(larger).unwrap_or(LARGEST)
@@ -35,7 +35,7 @@ impl SockSize {
     /// The columns for the next narrower and the next wider sock than `stitches` wide, of each the largest size; the same one twice where
     /// the table has just this width, or ends.
     #[must_use]
-    pub fn around(stitches: f32) -> [Self; 2] {
+    pub(super) fn around(stitches: f32) -> [Self; 2] {
         let width = |size: &Self| f32::from(size.stitches);
         let narrower = SIZES.into_iter().rev().find(|size| width(size) <= stitches);
         let wider = SIZES.into_iter().find(|size| width(size) >= stitches);
@@ -45,7 +45,7 @@ impl SockSize {
 
     /// Rounds in a centimetre, from the heel flap.
     #[must_use]
-    pub fn rounds_per_cm(self) -> f32 {
+    pub(super) fn rounds_per_cm(self) -> f32 {
         f32::from(self.flap_rows) / self.flap_cm
     }
 }
@@ -68,7 +68,7 @@ const fn column(eu_size: u8, counts: [u8; 3], lengths: [f32; 4]) -> SockSize {
 const LARGEST: SockSize = column(46, [72, 34, 24], [18.0, 8.0, 25.0, 30.5]);
 
 /// All sizes, smallest first. Source: the European sock-yarn table as reproduced at rukodelkino.com, table 1.
-pub const SIZES: [SockSize; 15] = [
+pub(super) const SIZES: [SockSize; 15] = [
     column(18, [48, 14, 11], [6.0, 3.0, 8.5, 12.0]),
     column(20, [48, 14, 11], [8.0, 3.0, 9.5, 13.0]),
     column(22, [48, 16, 12], [8.0, 3.5, 11.5, 15.0]),

@@ -5,7 +5,7 @@
 /// Welford's recurrence: a sum of squares would lose its digits in `f32`.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Spread {
+pub(super) struct Spread {
     count: u16,
     mean: f32,
     squares: f32,
@@ -13,7 +13,7 @@ pub struct Spread {
 
 impl Spread {
     /// Takes one more value; beyond 65,535 values nothing changes any more.
-    pub fn add(&mut self, value: f32) {
+    pub(super) fn add(&mut self, value: f32) {
         if self.count == u16::MAX {
             return;
         }
@@ -25,25 +25,25 @@ impl Spread {
 
     /// How many values there were.
     #[must_use]
-    pub const fn count(&self) -> u16 {
+    pub(super) const fn count(&self) -> u16 {
         self.count
     }
 
     /// Their mean; 0 if there were none.
     #[must_use]
-    pub const fn mean(&self) -> f32 {
+    pub(super) const fn mean(&self) -> f32 {
         self.mean
     }
 
     /// Degrees of freedom: one less than the count.
     #[must_use]
-    pub fn freedom(&self) -> f32 {
+    pub(super) fn freedom(&self) -> f32 {
         f32::from(self.count.saturating_sub(1))
     }
 
     /// Variance of the population they were drawn from; 0 for fewer than two values.
     #[must_use]
-    pub fn variance(&self) -> f32 {
+    pub(super) fn variance(&self) -> f32 {
         if self.count < 2 {
             0.0
         } else {
@@ -55,7 +55,7 @@ impl Spread {
     ///
     /// Source: G. J. Hahn, W. Q. Meeker, Statistical Intervals, the prediction interval for one future observation of a normal population.
     #[must_use]
-    pub fn variance_of_next(&self) -> f32 {
+    pub(super) fn variance_of_next(&self) -> f32 {
         self.variance() * (1.0 + 1.0 / f32::from(self.count.max(1)))
     }
 }

@@ -12,7 +12,7 @@ use crate::math::{exp, ln, sqrt};
 /// Error below 5e-5 for `p` from 1e-6 to 1 - 1e-6; outside, the value there. Source: M. J. Wichura, Algorithm AS 241 (the
 /// seven-digit version), Applied Statistics 37 (1988); its coefficients from memory, checked against a reference library.
 #[must_use]
-pub fn normal_quantile(p: f32) -> f32 {
+pub(super) fn normal_quantile(p: f32) -> f32 {
     let p = p.clamp(1e-6, 1.0 - 1e-6);
     let q = p - 0.5;
     if (-0.425..=0.425).contains(&q) {

@@ -4,7 +4,7 @@ use core::fmt::{self, Display, Formatter, Write};
 
 use super::pair::Name;
 use super::words::Words;
-use crate::forecast::length::Length;
+use crate::forecast::Length;
 use crate::measured::Measured;
 use crate::sock::YarnLetter;
 use crate::units::Milligrams;

@@ -3,8 +3,8 @@
 use heapless::Vec;
 
 use super::pair::Pair;
-use crate::forecast::estimate::estimate;
-use crate::forecast::length::{BAND_TOLERANCE, Length, length_of};
+use crate::forecast::estimate;
+use crate::forecast::{BAND_TOLERANCE, Length, length_of};
 use crate::forecast::{Socks, Wanted};
 use crate::measured::Measured;
 use crate::sock::{Construction, Decitex, MAX_LINES, SectionKind, Size, Sock, YarnLetter};

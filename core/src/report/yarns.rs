@@ -10,7 +10,7 @@ use super::markup::{Else, Grams, Metres, PlusMinus, Titled};
 use super::pair::{Pair, Yarn};
 use super::sections::head;
 use super::words::{Words, words};
-use crate::forecast::length::{BAND_TOLERANCE, length_of};
+use crate::forecast::{BAND_TOLERANCE, length_of};
 use crate::journal::Language;
 use crate::ledger::MAX_STEPS;
 use crate::sock::{YARNS, YarnLetter};

@@ -25,7 +25,7 @@ impl Material {
 ///
 /// Shares need not add up to 100; `None` if they add up to nothing.
 #[must_use]
-pub fn blended(parts: &[(Material, u8)], property: impl Fn(Material) -> f32) -> Option<f32> {
+pub(super) fn blended(parts: &[(Material, u8)], property: impl Fn(Material) -> f32) -> Option<f32> {
     let all: f32 = parts.iter().map(|&(_, share)| f32::from(share)).sum();
     let weighted: f32 = parts
         .iter()

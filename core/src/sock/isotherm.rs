@@ -15,7 +15,7 @@ use crate::math::whole;
 ///
 /// Humidity is limited to 0 to 95 %: beyond, water condenses between the fibres.
 #[must_use]
-pub fn regain(material: Material, humidity: f32) -> f32 {
+pub(super) fn regain(material: Material, humidity: f32) -> f32 {
     let humidity = humidity.clamp(0.0, 95.0);
     match isotherm(material) {
         Isotherm::Table(table) => interpolate(table, humidity),
@@ -27,7 +27,7 @@ pub fn regain(material: Material, humidity: f32) -> f32 {
 ///
 /// Over the ten points around `humidity`, since within them a table is no more than a straight line.
 #[must_use]
-pub fn sensitivity(material: Material, humidity: f32) -> f32 {
+pub(super) fn sensitivity(material: Material, humidity: f32) -> f32 {
     let middle = humidity.clamp(5.0, 90.0);
     let [below, at, above] = [middle - 5.0, middle, middle + 5.0].map(|humidity| regain(material, humidity));
     (above - below) / (10.0 * (100.0 + at))

@@ -1,8 +1,8 @@
 //! What everybody talks about: the parts of a sock, the plan of a pair, yarn and its moisture, weights, and what sections took.
 
-pub mod fibre;
+mod fibre;
 mod history;
-pub mod isotherm;
+mod isotherm;
 mod label;
 pub mod moisture;
 mod plan;
@@ -10,6 +10,8 @@ mod presets;
 mod section;
 mod section_use;
 mod size;
+#[cfg(test)]
+mod tests;
 mod weight;
 mod yarn;
 

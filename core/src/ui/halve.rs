@@ -4,7 +4,7 @@ use super::action::{Action, Actions, To};
 use super::context::{Context, EMPTY_BELOW};
 use super::keys::{Key, Press};
 use super::shows::Shows;
-use crate::forecast::halving::{Winding, halve};
+use crate::forecast::{Winding, halve};
 use crate::measured::Measured;
 use crate::screen::{Body, Halve, KeyWord, RefusedWord};
 use crate::units::Milligrams;

@@ -7,7 +7,7 @@ use super::highlight::{Highlight, OnList};
 use super::keys::{Key, Press};
 use super::shows::{Shows, guide, item, list};
 use super::stepped::{OnValue, edit, stepped};
-use crate::forecast::how_far::{Pace, cast_off, half_of, has_even_rounds, other_toe, pace};
+use crate::forecast::{Pace, cast_off, half_of, has_even_rounds, other_toe, pace};
 use crate::journal::{PairEvent, Record};
 use crate::math::ceil;
 use crate::measured::Measured;

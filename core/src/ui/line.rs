@@ -8,7 +8,7 @@ use super::context::Context;
 use super::highlight::{Highlight, OnList};
 use super::keys::Press;
 use super::shows::{Shows, list};
-use crate::forecast::estimate::USUAL_STITCHES;
+use crate::forecast::USUAL_STITCHES;
 use crate::journal::Record;
 use crate::screen::{Item, ItemLabel, Value, Word};
 use crate::sock::{Construction, HeelConstruction, Line, MAX_LINES, Ribbing, SectionKind, ToeConstruction, YarnLetter};

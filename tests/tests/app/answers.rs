@@ -1,6 +1,6 @@
 //! The smaller answers and pages, met with the wrong thing in hand, or with one press too many.
 
-use yarn_scale_core::forecast::halving::Winding;
+use yarn_scale_core::forecast::Winding;
 use yarn_scale_core::journal::{Language, Record, Setting};
 use yarn_scale_core::screen::{Body, FaultWord, ItemLabel, Notice, RefusedWord, SIGNS_VISIBLE, Sign, Value, Word};
 use yarn_scale_core::sock::YarnLetter;

@@ -1,6 +1,6 @@
 //! A pair weighed when it is finished, and while it dries: nothing else on the pan is taken for it.
 
-use yarn_scale_core::forecast::drying::DryWord;
+use yarn_scale_core::forecast::DryWord;
 use yarn_scale_core::screen::{Body, Word};
 use yarn_scale_tests::bench::{Bench, Key};
 

@@ -1,6 +1,6 @@
 //! How far? On the device: weighed, knitted, counted, weighed again; what is said, and that it survives the power.
 
-use yarn_scale_core::forecast::rounds::RoundsLeft;
+use yarn_scale_core::forecast::RoundsLeft;
 use yarn_scale_core::journal::{PairEvent, Record};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::screen::{Body, ItemLabel, Notice, RefusedWord, Value, Word};

@@ -1,14 +1,24 @@
 //! What sections will take and whether a yarn does: against hand calculation, handbooks and the trade's own figures.
 
-use yarn_scale_core::forecast::{
-    Prediction, Reserve, Rule, Socks, Source, Wanted, Word, answer, spread::Spread, student::student_quantile,
-};
+use yarn_scale_core::forecast::{Prediction, Reserve, Rule, Socks, Source, Wanted, Word, answer, student_quantile};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::{History, Size};
 use yarn_scale_core::units::Milligrams;
-use yarn_scale_tests::sections::{
-    CUFF, CUFFS, FOOT, HEEL, SIZE, TOE, ask, grams, history, history_to, reserve_for_next, wanted,
-};
+use yarn_scale_tests::sections::{CUFF, CUFFS, FOOT, HEEL, SIZE, TOE, ask, grams, history, history_to, wanted};
+
+fn mean_and_variance(values: &[f32]) -> (f32, f32) {
+    let mean = values.iter().sum::<f32>() / values.len() as f32;
+    let squares: f32 = values.iter().map(|value| (value - mean).powi(2)).sum();
+    (mean, squares / (values.len() - 1) as f32)
+}
+
+/// The mean of values, and how far above it the next one stays with 95 %: the prediction interval for one future observation (G. J. Hahn,
+/// W. Q. Meeker, Statistical Intervals), with Student's t from the printed table.
+fn for_next(values: &[f32]) -> (f32, f32) {
+    assert_eq!(values.len(), 4);
+    let (mean, variance) = mean_and_variance(values);
+    (mean, 2.353_36 * (variance * (1.0 + 1.0 / 4.0)).sqrt())
+}
 
 /// Common practice, no source: 4 g cuffs, so 8 g for the pair; a 10 g leftover is the comfortable choice, 8 g is not.
 #[test]
@@ -41,9 +51,8 @@ fn ten_grams_do_for_two_cuffs_of_four_and_eight_do_not() {
 #[test]
 fn interval_for_both_socks_is_the_handbook_formula_on_pair_sums() {
     let sums = CUFFS.map(|[first, second]| 1_000.0 * (first + second));
-    let mut spread = Spread::default();
-    spread.extend(sums);
-    let by_hand = spread.mean() + reserve_for_next(&spread, 0.95);
+    let (mean, reserve) = for_next(&sums);
+    let by_hand = mean + reserve;
     let prediction = history_to(0.0, &[(CUFF, &CUFFS)])
         .predict([wanted(CUFF, Socks::Both)].iter())
         .unwrap();
@@ -62,14 +71,13 @@ fn one_sock_adds_half_the_variance_between_socks() {
     let prediction = history_to(0.0, &[(CUFF, &CUFFS)])
         .predict([wanted(CUFF, Socks::One)].iter())
         .unwrap();
-    let mut means = Spread::default();
-    means.extend(CUFFS.map(|[first, second]| 500.0 * (first + second)));
+    let means = CUFFS.map(|[first, second]| 500.0 * (first + second));
     let within: f32 = CUFFS
         .iter()
         .map(|[first, second]| (1_000.0 * (first - second)).powi(2) / 2.0)
         .sum::<f32>()
         / 4.0;
-    let (between, within) = (means.variance() * 1.25, 0.5 * within);
+    let (between, within) = (mean_and_variance(&means).1 * 1.25, 0.5 * within);
     assert!((prediction.variance / (between + within) - 1.0).abs() < 1e-3);
     let freedom = (between + within).powi(2) / (between * between / 3.0 + within * within / 4.0);
     assert!(
@@ -99,9 +107,7 @@ fn correlated_sections_need_more_than_independent_ones_would() {
 #[test]
 fn single_records_are_exact_for_one_sock_and_safe_for_both() {
     let singles = history_to(0.0, &[(TOE, &[[2.4, 0.0], [2.6, 0.0], [2.5, 0.0], [2.7, 0.0]])]);
-    let mut spread = Spread::default();
-    spread.extend([2_400.0, 2_600.0, 2_500.0, 2_700.0]);
-    let reserve = reserve_for_next(&spread, 0.95);
+    let (_, reserve) = for_next(&[2_400.0, 2_600.0, 2_500.0, 2_700.0]);
     let one = singles.predict([wanted(TOE, Socks::One)].iter()).unwrap();
     assert!((one.reserve(0.95) / reserve - 1.0).abs() < 1e-4);
     // Nothing tells apart what the pair and what the sock contributes: both socks may go together.
@@ -204,17 +210,18 @@ fn mixed_sets_vary_by_what_is_wanted_on_one_sock() {
     let found = past
         .predict([wanted(CUFF, Socks::Both), wanted(HEEL, Socks::One)].iter())
         .unwrap();
-    let mut sums = Spread::default();
-    for (cuff, heel) in CUFFS.iter().zip(heels) {
-        sums.add(1_000.0 * (cuff[0] + cuff[1] + 0.5 * (heel[0] + heel[1])));
-    }
+    let sums: Vec<f32> = CUFFS
+        .iter()
+        .zip(heels)
+        .map(|(cuff, heel)| 1_000.0 * (cuff[0] + cuff[1] + 0.5 * (heel[0] + heel[1])))
+        .collect();
     // Between the socks only the heels count: of the cuffs both are wanted.
     let within: f32 = heels
         .iter()
         .map(|[first, second]| (1_000.0 * (first - second)).powi(2) / 2.0)
         .sum::<f32>()
         / 4.0;
-    let by_hand = sums.variance() * 1.25 + 0.5 * within;
+    let by_hand = mean_and_variance(&sums).1 * 1.25 + 0.5 * within;
     assert!(
         (found.variance / by_hand - 1.0).abs() < 1e-3,
         "{} {by_hand}",

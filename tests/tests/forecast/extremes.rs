@@ -2,19 +2,12 @@
 
 use proptest::prelude::*;
 use yarn_scale_core::forecast::{
-    Rule, Socks, Wanted, Word, answer,
-    drying::Drying,
-    estimate::estimate,
-    halving::halve,
-    length::length_of,
-    pair_check::{FinishedPair, pair_check},
-    way_out, will_it_do,
+    Drying, FinishedPair, Rule, Socks, Wanted, Word, answer, halve, pair_check, way_out, will_it_do,
 };
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::{
     Construction, Decitex, Fibre, History, PairRecord, SectionKind, Size, Sock,
     moisture::{MoistureKnown, went},
-    usual_construction,
 };
 use yarn_scale_core::units::{Milligrams, Stamp};
 
@@ -130,40 +123,7 @@ proptest! {
             drying.weigh(Stamp(at), other);
             prop_assert!(drying.dryness().is_some());
         }
-        let _ = length_of(one, ends, one.u);
         let known = MoistureKnown { humidity: Some((one.u, other.u, one.u)), control: Some((other, one)) };
         let _ = went(one, other, Fibre::Wool, one.u, known);
-    }
-
-    #[test]
-    fn estimates_are_masses(size in size(), kind in kind()) {
-        let mass = estimate(size, kind, Construction::Plain);
-        prop_assert_eq!(mass.is_none(), kind.is_part());
-        prop_assert!(mass.is_none_or(|mass| mass.0 >= 0));
-    }
-}
-
-/// One stitch more never adds a size: the mass grows, and by far less than the sixth that one column of the table adds to the next.
-#[test]
-fn an_estimate_is_smooth_in_stitches() {
-    for kind in SectionKind::OF_A_SOCK {
-        // Below 56 stitches the table's socks are children's, whose legs double in length within four stitches.
-        let masses: Vec<i32> = (56..=100)
-            .map(|stitches| {
-                let size = Size {
-                    stitches,
-                    ..Size::default()
-                };
-                estimate(size, kind, usual_construction(kind)).expect("a sock").0
-            })
-            .collect();
-        for (stitches, two) in (56..).zip(masses.windows(2)) {
-            let growth = f64::from(two[1]) / f64::from(two[0]);
-            assert!(
-                (1.0..1.12).contains(&growth),
-                "{kind:?}, {stitches} to {}: {growth:.3}",
-                stitches + 1
-            );
-        }
     }
 }

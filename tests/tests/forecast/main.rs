@@ -10,6 +10,4 @@ mod moisture;
 mod pan;
 mod plan;
 mod published_textile;
-mod published_textile_loops;
 mod rounds;
-mod statistics;

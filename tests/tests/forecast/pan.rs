@@ -1,10 +1,6 @@
 //! Answers that are read off the pan: halve, pair check, dry yet.
 
-use yarn_scale_core::forecast::{
-    drying::{DryWord, Drying, STILL},
-    halving::{Winding, halve},
-    pair_check::{FinishedPair, Gap, pair_check},
-};
+use yarn_scale_core::forecast::{DryWord, Drying, FinishedPair, Gap, STILL, Winding, halve, pair_check};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::Decitex;
 use yarn_scale_core::units::{Milligrams, Stamp};

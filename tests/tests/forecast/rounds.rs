@@ -3,7 +3,7 @@
 use rand::{RngExt, SeedableRng};
 use rand_distr::{Distribution, Normal};
 use rand_pcg::Pcg64Mcg;
-use yarn_scale_core::forecast::rounds::{PerRound, Stretch};
+use yarn_scale_core::forecast::{PerRound, Stretch};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::units::Milligrams;
 

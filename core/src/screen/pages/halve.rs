@@ -1,6 +1,6 @@
 //! Where to stop winding to halve a cake: the number runs down to zero.
 
-use crate::forecast::halving::Winding;
+use crate::forecast::Winding;
 use crate::screen::canvas::{Align, Canvas, Ink, Style};
 use crate::screen::fonts::{FIGURES, HEADING, TEXT};
 use crate::screen::frame::Surface;

@@ -1,6 +1,6 @@
 //! A list to choose from.
 
-use crate::forecast::rounds::RoundsLeft;
+use crate::forecast::RoundsLeft;
 use crate::screen::canvas::{Align, Canvas, Style};
 use crate::screen::fonts::TEXT;
 use crate::screen::frame::Surface;

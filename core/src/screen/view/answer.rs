@@ -2,7 +2,7 @@
 
 use heapless::Vec;
 
-use crate::forecast::{Answer, Choice, KindSet, MOST_CHOICES, Socks, halving::Winding};
+use crate::forecast::{Answer, Choice, KindSet, MOST_CHOICES, Socks, Winding};
 use crate::sock::YarnLetter;
 use crate::units::Milligrams;
 use crate::weighing::Indication;

@@ -3,7 +3,7 @@
 use heapless::Vec;
 
 use super::MAX_ROWS;
-use crate::forecast::rounds::RoundsLeft;
+use crate::forecast::RoundsLeft;
 use crate::measured::Measured;
 use crate::screen::Word;
 use crate::sock::{BowlNumber, SectionKind, Sock, YarnLetter};

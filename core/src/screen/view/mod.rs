@@ -16,8 +16,8 @@ pub use pairs::*;
 
 use heapless::{String, Vec};
 
-use crate::forecast::drying::Dryness;
-use crate::forecast::pair_check::PairCheck;
+use crate::forecast::Dryness;
+use crate::forecast::PairCheck;
 use crate::journal::Language;
 use crate::sock::{YARNS, YarnLetter};
 use crate::weighing::Unit;

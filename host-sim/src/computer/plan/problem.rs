@@ -1,6 +1,6 @@
 //! Leftovers, sections, and what any set of sections needs.
 
-use yarn_scale_core::forecast::{Rule, Socks, Wanted, answer, student::student_quantile};
+use yarn_scale_core::forecast::{Rule, Socks, Wanted, answer, student_quantile};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::{Decitex, History};
 use yarn_scale_core::units::Milligrams;

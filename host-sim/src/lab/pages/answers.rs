@@ -1,9 +1,7 @@
 //! Answers, and where to stop winding.
 
-use yarn_scale_core::forecast::rounds::{PerRound, Stretch};
-use yarn_scale_core::forecast::{
-    Answer, Basis, Choice, KindSet, Reserve, Socks, Source, Word as Verdict, halving::Winding,
-};
+use yarn_scale_core::forecast::{Answer, Basis, Choice, KindSet, Reserve, Socks, Source, Winding, Word as Verdict};
+use yarn_scale_core::forecast::{PerRound, Stretch};
 use yarn_scale_core::screen::{
     About, AnswerPage, Body, Guide, Halve, Item, ItemLabel, KeyWord, List, Uses, Value, Word,
 };

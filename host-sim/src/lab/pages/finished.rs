@@ -1,7 +1,7 @@
 //! The finished pair: pair check and "dry yet".
 
-use yarn_scale_core::forecast::drying::{DryWord, Dryness};
-use yarn_scale_core::forecast::pair_check::{Gap, PairCheck};
+use yarn_scale_core::forecast::{DryWord, Dryness};
+use yarn_scale_core::forecast::{Gap, PairCheck};
 use yarn_scale_core::screen::{Body, KeyWord};
 use yarn_scale_core::units::Stamp;
 

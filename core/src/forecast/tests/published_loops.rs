@@ -1,14 +1,17 @@
 //! Yarn in a stitch, a section and a pair: against published loop geometry and sizes, and what pairs were seen to weigh.
 
-use yarn_scale_core::forecast::{
+use std::format;
+use std::prelude::rust_2024::*;
+
+use crate::forecast::{
     estimate::{Estimator, estimate},
     geometry::{SockShape, rounded, wedge},
     loop_length::{COURSES, Gauge, WALES, mass_of_stitches},
     sock_size::{SIZES, SockSize},
 };
-use yarn_scale_core::sock::{Construction, Decitex, HeelConstruction, SectionKind, Size, ToeConstruction};
-use yarn_scale_core::units::Milligrams;
-use yarn_scale_tests::values::rows;
+use crate::sock::{Construction, Decitex, HeelConstruction, SectionKind, Size, ToeConstruction};
+use crate::units::Milligrams;
+use crate::values::rows;
 
 fn near(ours: f32, published: f32, tolerance: f32) -> bool {
     (ours - published).abs() <= tolerance

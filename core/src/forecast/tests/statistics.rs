@@ -1,11 +1,24 @@
 //! Quantiles, spreads and prediction intervals against a reference library and the handbooks' worked examples.
 
+use std::println;
+
+use crate::forecast::Prediction;
+use crate::forecast::spread::Spread;
+use crate::forecast::student::{normal_quantile, student_quantile};
+use crate::math::{ceil, exp, ln, round};
+use crate::values::rows;
 use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
-use yarn_scale_core::forecast::spread::Spread;
-use yarn_scale_core::forecast::student::{normal_quantile, student_quantile};
-use yarn_scale_core::math::{ceil, exp, ln, round};
-use yarn_scale_tests::sections::reserve_for_next;
-use yarn_scale_tests::values::rows;
+
+/// How far above the mean the next value stays with probability `p`, by the spread alone: as a forecast reserves it.
+fn reserve_for_next(spread: &Spread, p: f32) -> f32 {
+    let prediction = Prediction {
+        expected: spread.mean(),
+        variance: spread.variance_of_next(),
+        freedom: spread.freedom(),
+        ..Prediction::NOTHING
+    };
+    prediction.reserve(p)
+}
 
 fn deviation(spread: &Spread) -> f32 {
     spread.variance().sqrt()
