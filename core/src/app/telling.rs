@@ -48,16 +48,18 @@ impl App {
     pub fn of_pair_in_hand(&self, record: Record) -> Record {
         let ledger = self.book.ledger();
         let pair = ledger.pair();
-        if !ledger.is_open() {
-            return record.of_pair(pair);
-        }
-        let event = if let Record::Yarn { letter: yarn, label } = record {
+        // A yarn of a finished pair can be named too. What a yarn is made of is for what will be knitted from it.
+        let event = if let Record::Yarn { letter: yarn, label } = record
+            && ledger.is_open()
+        {
             PairEvent::Label { yarn, label }
         } else if let Record::Named {
             what: Named::Yarn(yarn),
-            name,
+            ref name,
         } = record
+            && pair > 0
         {
+            let name = name.clone();
             PairEvent::YarnNamed { yarn, name }
         } else {
             return record.of_pair(pair);

@@ -2,10 +2,11 @@
 
 use yarn_scale_core::app::Input;
 use yarn_scale_core::journal::{Named, PairEvent, Record};
+use yarn_scale_core::screen::Word;
 use yarn_scale_core::sock::YarnLetter;
 use yarn_scale_tests::bench::{Bench, Key};
 
-use crate::several_pairs::{another, in_hand};
+use crate::several_pairs::{another, in_hand, mark, skip_all_but_the_last};
 
 /// As the line does it.
 fn name(bench: &mut Bench, yarn: YarnLetter, name: &str) {
@@ -80,4 +81,26 @@ fn a_yarn_that_goes_on_in_another_pair_keeps_its_name() {
     };
     adopt(&mut bench, Record::OfPair { pair: 2, event });
     assert_eq!(names(&bench), [(YarnLetter::A, "Moss".to_owned())]);
+}
+
+/// Pair 2 was begun last, pair 1 is finished and still in hand: what is named then is its yarn.
+#[test]
+fn a_finished_pair_in_hand_gets_the_name_of_its_yarn() {
+    let mut bench = Bench::weighed_in();
+    another(&mut bench);
+    bench.open(Word::PairsOnNeedles);
+    bench.press(Key::Mark);
+    skip_all_but_the_last(&mut bench);
+    mark(&mut bench, 15.0);
+    assert_eq!((in_hand(&bench), bench.app.book().ledger().is_open()), (1, false));
+    name(&mut bench, YarnLetter::B, "Moss");
+    let bench = bench.power_cycle();
+    let named = |pair| {
+        bench
+            .app
+            .book()
+            .yarn_name(pair, YarnLetter::B)
+            .map(|name| name.as_str())
+    };
+    assert_eq!([named(1), named(2)], [Some("Moss"), None]);
 }
