@@ -135,10 +135,10 @@ fn a_lost_record_is_told_with_its_place_and_what_it_puts_in_doubt() {
         assert_eq!(code, Some(1), "{said}{complaint}");
         assert!(said.contains("marks: 4 records\n  lost: 1 behind number 3\n"), "{said}");
         assert!(said.contains("weighings: 5 records, whole\n"), "{said}");
-        assert!(said.contains("in doubt in pair 1: cuff 1, toe 2\n"), "{said}");
+        assert!(said.contains("doubtful in pair 1: cuff 1, toe 2\n"), "{said}");
         assert_eq!(
             complaint,
-            "yarn-scale: the journal is damaged: 1 missing or out of order among the marks; what is beside it is marked as in doubt\n"
+            "yarn-scale: the journal is damaged: 1 missing or out of order among the marks; what is beside it is marked as doubtful\n"
         );
     }
 }
@@ -163,7 +163,7 @@ fn an_unreadable_end_is_told() {
             said.contains("marks: 4 records\n  unreadable: something behind number 4\n"),
             "{said}"
         );
-        assert!(said.contains("in doubt in pair 1: "), "{said}");
+        assert!(said.contains("doubtful in pair 1: "), "{said}");
         assert!(complaint.contains("1 unreadable among the marks"), "{complaint}");
     }
 }
@@ -204,7 +204,7 @@ fn a_lost_visit_is_told_and_puts_nothing_in_doubt() {
             said.contains("weighings: 4 records\n  lost: 1 behind number 2\n"),
             "{said}"
         );
-        assert!(!said.contains("in doubt in pair"), "{said}");
+        assert!(!said.contains("doubtful in pair"), "{said}");
     }
 }
 

@@ -99,7 +99,7 @@ pub(super) fn text(snapshot: &Snapshot, out: &mut Window<'_>) -> fmt::Result {
     if pairs > WHOLE {
         line.say(
             "Of older pairs the tables hold what each section took, without times and yarns.",
-            "Von älteren Paaren enthalten die Tabellen den Verbrauch je Abschnitt, ohne Zeiten und Garne.",
+            "Von älteren Paaren enthalten die Tabellen den Verbrauch je Teil, ohne Zeiten und Garne.",
         )?;
     }
     const { assert!(LISTED > WHOLE) };

@@ -1,4 +1,4 @@
-//! `check`: what of a saved journal is whole, what is in doubt and what is lost.
+//! `check`: what of a saved journal is whole, what is doubtful and what is lost.
 
 use std::fmt::Write as _;
 use std::io::Write;
@@ -12,9 +12,9 @@ use super::story::Story;
 use crate::failure::Failure;
 use crate::play::scenario::SectionName;
 
-/// Says what of a backup or an image of a journal is whole, what is in doubt and what is lost. The file is only read.
+/// Says what of a backup or an image of a journal is whole, what is doubtful and what is lost. The file is only read.
 ///
-/// The exit code is 0 if all is whole, 1 if something is missing or in doubt, 2 if the file is neither.
+/// The exit code is 0 if all is whole, 1 if something is missing or doubtful, 2 if the file is neither.
 #[derive(Debug, Args)]
 pub struct CheckArgs {
     /// A backup, or an image of the journal's flash.
@@ -61,7 +61,7 @@ fn text(backup: &Backup, damage: &Damage) -> String {
             .map(|section| SectionName(section.line.kind, section.line.sock).to_string())
             .collect();
         if !doubtful.is_empty() {
-            let _ = writeln!(text, "in doubt in pair {}: {}", pair.number, doubtful.join(", "));
+            let _ = writeln!(text, "doubtful in pair {}: {}", pair.number, doubtful.join(", "));
         }
     }
     text

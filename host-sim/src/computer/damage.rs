@@ -86,7 +86,7 @@ impl Damage {
             return Ok(());
         }
         Err(Failure::Unmet(format!(
-            "the journal is damaged: {self}; what is beside it is marked as in doubt"
+            "the journal is damaged: {self}; what is beside it is marked as doubtful"
         )))
     }
 }
