@@ -24,15 +24,15 @@
 //! between quick and sure. Only settling makes a [`signal::SteadyLevel`].
 //!
 //! # 2. How zero is kept
-//! What lies on the pan can be told from a shifted zero only by how the level came about: [`weighing::zero`] takes a level for the
+//! What lies on the pan can be told from a shifted zero only by how the level came about: `weighing/zero.rs` takes a level for the
 //! empty pan at power-on, whenever a load has gone off, and while the pan is known to be empty; under a load never, since a slow
 //! change there is yarn being knitted. Between two empty pans the cell has crept; what that teaches is taken out, within bounds
-//! that cannot invent yarn ([`weighing::creep`]).
+//! that cannot invent yarn (`weighing/creep.rs`).
 //!
 //! # 3. From counts to grams
 //! Known masses give a straight line by least squares, three or more of them a slight bend if the residuals ask for it
-//! ([`weighing::calibration`], [`weighing::fit`]). Grams are shown [with hysteresis](weighing::indication), quiet at rest and quick when it
-//! means something ([`weighing::display`]); the ledger gets the fine value.
+//! ([`weighing::Calibration`]). Grams are shown [with hysteresis](weighing::Indication), quiet at rest and quick when it
+//! means something (`weighing/display.rs`); the ledger gets the fine value.
 //!
 //! ```
 //! use yarn_scale_core::converter::{RawSample, SampleRate};
@@ -57,7 +57,7 @@
 //! ```
 //!
 //! # 4. What a difference is worth
-//! Every reading carries the [budget](weighing::budget) of its standard uncertainty, combined as in the GUM (JCGM 100:2008, 5.1.2):
+//! Every reading carries the [budget](weighing::Budget) of its standard uncertainty, combined as in the GUM (JCGM 100:2008, 5.1.2):
 //! `u² = Σ uᵢ²`. A section is the difference of two readings, and what both share goes out of it ([`weighing::Conditions::used`]):
 //! `u²(a − b) = own²(a) + own²(b) + (span² + bow² (1 − (a + b) / rated)² + hysteresis²) (a − b)²`. Days apart, moisture is the larger part and
 //! is widened or corrected by [`sock::moisture`]. On the screen stands ± 1.96 u, the 95 % interval, rounded up.

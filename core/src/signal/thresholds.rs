@@ -19,7 +19,7 @@ use crate::converter::SampleRate;
 /// Stricter than 184, units of middling noise wait longer than 0.70 s in the median. What is left of *wrong* hardly depends on it: most
 /// are emptied pans of cells that still warm up, whose zero has moved by nearly two divisions or more under the load. The zero is set
 /// anew there, and either the number goes to zero, which is no longer the change that was weighed, or it stays, and the pan is empty and
-/// says otherwise. The way is shared between that change and the next (see [`display`](crate::weighing::display)); the rest are
+/// says otherwise. The way is shared between that change and the next (see `weighing/display.rs`); the rest are
 /// hands that lay still until they left, a tenth of a second before, and the noise of the noisiest units.
 ///
 /// In the family of worlds (`measure --worlds`, 4 080 handlings in each, seed 7; median in the mean of all, then per 100 the worst world's and, for

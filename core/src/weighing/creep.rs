@@ -15,7 +15,7 @@ use crate::units::Duration;
 
 /// What the cell remembers of its loads, and what is known of its creep.
 #[derive(Clone, Copy, Debug)]
-pub struct Creep {
+pub(super) struct Creep {
     fast: f32,
     slow: f32,
     strain: f32,
@@ -27,7 +27,7 @@ pub struct Creep {
 impl Creep {
     /// A rested cell of which nothing is known.
     #[must_use]
-    pub const fn new() -> Self {
+    pub(super) const fn new() -> Self {
         Self {
             fast: 0.0,
             slow: 0.0,
@@ -40,7 +40,7 @@ impl Creep {
 
     /// Lets `span` pass under `load` mg. It is followed in steps of a second, far shorter than the time constants; for less than that a
     /// load that has just come counts as if it had lain there already.
-    pub fn pass(&mut self, load: f32, span: Duration) {
+    pub(super) fn pass(&mut self, load: f32, span: Duration) {
         self.pending = Duration(self.pending.0.saturating_add(span.0));
         if self.pending < STEP {
             return;
@@ -54,13 +54,13 @@ impl Creep {
 
     /// The bracket now, mg: the load that would have to lie on for 30 min to strain the cell as it is now.
     #[must_use]
-    pub const fn strain(&self) -> f32 {
+    pub(super) const fn strain(&self) -> f32 {
         self.strain
     }
 
     /// Learns from an empty pan that was found `shift` mg from the one before, while the strain changed by `strain` mg; `u` is what
     /// else may have moved it, mg.
-    pub fn learn(&mut self, shift: f32, strain: f32, u: f32) {
+    pub(super) fn learn(&mut self, shift: f32, strain: f32, u: f32) {
         let expected = self.variance * strain * strain + u * u;
         if expected <= 0.0 || shift * shift > SURPRISE * SURPRISE * expected {
             return;
@@ -73,13 +73,13 @@ impl Creep {
 
     /// What creep has added to a reading for a change of strain of `strain` mg, mg.
     #[must_use]
-    pub fn error(&self, strain: f32) -> f32 {
+    pub(super) fn error(&self, strain: f32) -> f32 {
         self.coefficient * strain
     }
 
     /// Standard uncertainty of that, mg: of the coefficient, and of a cell's time constants, which are not those assumed.
     #[must_use]
-    pub fn u(&self, strain: f32) -> f32 {
+    pub(super) fn u(&self, strain: f32) -> f32 {
         sqrt(self.variance + SHAPE * SHAPE * self.coefficient * self.coefficient) * strain.abs()
     }
 }

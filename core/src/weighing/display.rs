@@ -11,7 +11,7 @@ use crate::weighing::scale::rounded;
 
 /// What the display stands at.
 #[derive(Clone, Copy, Debug)]
-pub struct Display {
+pub(super) struct Display {
     unit: Unit,
     /// Gross, mg.
     value: Option<f32>,
@@ -28,7 +28,7 @@ pub struct Display {
 impl Display {
     /// Nothing yet, grams.
     #[must_use]
-    pub const fn new() -> Self {
+    pub(super) const fn new() -> Self {
         Self {
             unit: Unit::Gram,
             value: None,
@@ -42,7 +42,7 @@ impl Display {
     }
 
     /// Chooses the unit.
-    pub fn set_unit(&mut self, unit: Unit) {
+    pub(super) fn set_unit(&mut self, unit: Unit) {
         if self.unit != unit {
             self.unit = unit;
             self.shown = None;
@@ -51,19 +51,19 @@ impl Display {
 
     /// The unit.
     #[must_use]
-    pub const fn unit(&self) -> Unit {
+    pub(super) const fn unit(&self) -> Unit {
         self.unit
     }
 
     /// Forgets the number.
-    pub const fn clear(&mut self) {
+    pub(super) const fn clear(&mut self) {
         self.value = None;
         self.shown = None;
         self.disturbed = false;
     }
 
     /// A steady gross mass, mg.
-    pub const fn settle_at(&mut self, gross: f32) {
+    pub(super) const fn settle_at(&mut self, gross: f32) {
         self.value = Some(gross);
         self.disturbed = false;
         self.moved = true;
@@ -74,7 +74,7 @@ impl Display {
     /// taken back by a division; nor should the next load's change be off by as much for what is still to go. So of up to 0.4 of a
     /// division all goes at the pace of zero tracking, of more as much, then half, and the rest far slower; of a way too long for that,
     /// all but three quarters of a division. Below zero the rest goes within some seconds, too.
-    pub fn slide_to(&mut self, gross: f32) {
+    pub(super) fn slide_to(&mut self, gross: f32) {
         let from = self.value.unwrap_or(gross);
         let left = (gross - from).abs();
         let whole = self.led + left;
@@ -97,7 +97,7 @@ impl Display {
     }
 
     /// A disturbed gross mass, mg.
-    pub fn move_to(&mut self, gross: f32, reading: &Reading) {
+    pub(super) fn move_to(&mut self, gross: f32, reading: &Reading) {
         if !self.disturbed {
             self.middle = self.value.unwrap_or(gross);
             self.swing = 0.0;
@@ -122,7 +122,7 @@ impl Display {
     }
 
     /// Brings the number up to date for a net of the value less `tare`; `anew` without regard to what it was.
-    pub fn show(&mut self, tare: Milligrams, anew: bool) {
+    pub(super) fn show(&mut self, tare: Milligrams, anew: bool) {
         let Some(value) = self.value else {
             self.shown = None;
             return;
@@ -143,13 +143,13 @@ impl Display {
 
     /// The gross mass that the number stands for, mg.
     #[must_use]
-    pub const fn value(&self) -> Option<f32> {
+    pub(super) const fn value(&self) -> Option<f32> {
         self.value
     }
 
     /// The number.
     #[must_use]
-    pub const fn shown(&self) -> Option<Indication> {
+    pub(super) const fn shown(&self) -> Option<Indication> {
         self.shown
     }
 }

@@ -11,7 +11,7 @@ use crate::math::{rss, sqrt};
 
 /// A fitted line or parabola `y = b0 + b1 x + b2 x²` in the caller's own units; `b0` is the offset, and not of the points from the origin.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Fit {
+pub(super) struct Fit {
     /// The offset, 0 if no point has one.
     pub b0: f32,
     /// Slope at x = 0.
@@ -29,21 +29,15 @@ pub struct Fit {
 }
 
 impl Fit {
-    /// The fitted value at `x`.
-    #[must_use]
-    pub fn at(&self, x: f32) -> f32 {
-        self.b0 + self.rise(x)
-    }
-
     /// The fitted value at `x` above that at 0.
     #[must_use]
-    pub fn rise(&self, x: f32) -> f32 {
+    pub(super) fn rise(&self, x: f32) -> f32 {
         x * (self.b1 + x * self.b2)
     }
 
     /// Standard deviation of the rise for a residual standard deviation of 1.
     #[must_use]
-    pub fn rise_sd(&self, x: f32) -> f32 {
+    pub(super) fn rise_sd(&self, x: f32) -> f32 {
         rss(self.slope_sd * x, self.bend_sd * x * (x - self.crossing))
     }
 }
@@ -52,7 +46,7 @@ impl Fit {
 /// not determine one.
 #[must_use]
 #[inline(never)]
-pub fn polynomial(known: &[(f32, f32)], offset: &[(f32, f32)], degree: usize) -> Option<Fit> {
+pub(super) fn polynomial(known: &[(f32, f32)], offset: &[(f32, f32)], degree: usize) -> Option<Fit> {
     let parameters = degree.saturating_add(usize::from(!offset.is_empty()));
     let freedom = known.len().saturating_add(offset.len()).checked_sub(parameters)?;
     let n = (offset.len() as f32).max(1.0);
@@ -116,7 +110,7 @@ fn square(x: f32) -> f32 {
 }
 
 /// A sum that carries along what each addition rounded off.
-pub fn sum(terms: impl Iterator<Item = f32>) -> f32 {
+pub(super) fn sum(terms: impl Iterator<Item = f32>) -> f32 {
     let (total, lost) = terms.fold((0.0f32, 0.0f32), |(total, lost), term| {
         let next = total + term;
         let rounded_off = if total.abs() >= term.abs() {

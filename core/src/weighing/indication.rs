@@ -118,4 +118,4 @@ impl fmt::Display for Indication {
 const STAYS_TENTHS: i64 = 7;
 
 /// The division of the scale, mg.
-pub const DIVISION: f32 = 100.0;
+pub(super) const DIVISION: f32 = 100.0;

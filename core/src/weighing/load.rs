@@ -14,7 +14,7 @@ pub struct ZeroPoint {
     pub se: f32,
     /// When it was seen.
     pub at: Instant,
-    /// Creep strain of the cell then, mg (see [`Creep`](super::creep::Creep)).
+    /// Creep strain of the cell then, mg (see `weighing/creep.rs`).
     pub strain: f32,
     /// What may have lain on the pan nevertheless, or how far the zero may have moved unseen, standard uncertainty in mg.
     pub doubt: f32,

@@ -1,24 +1,26 @@
 //! From a level in counts to grams: calibration, zero, tare, limits, indication, and how far each may be trusted.
 
 mod bowl;
-pub mod budget;
-pub mod calibration;
+mod budget;
+mod calibration;
 mod coins;
 mod comparing;
 mod conditions;
-pub mod creep;
-pub mod display;
+mod creep;
+mod display;
 mod dozing;
 mod empty_pan;
 mod fine;
-pub mod fit;
-pub mod indication;
-pub mod load;
-pub mod readout;
+mod fit;
+mod indication;
+mod load;
+mod readout;
 mod requests;
-pub mod restless;
-pub mod scale;
-pub mod zero;
+mod restless;
+mod scale;
+#[cfg(test)]
+mod tests;
+mod zero;
 
 pub use budget::Budget;
 pub use calibration::{Calibration, CalibrationFault, MOST_POINTS, Point, Proof};

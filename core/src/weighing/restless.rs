@@ -11,7 +11,7 @@ use crate::units::FineCounts;
 
 /// This unit beside the assumed one.
 #[derive(Clone, Copy, Debug)]
-pub struct Restless {
+pub(super) struct Restless {
     mean_square: f32,
     /// Observations that it is the mean of, the guess included, and after how many the past is forgotten.
     weight: f32,
@@ -23,7 +23,7 @@ pub struct Restless {
 impl Restless {
     /// A cell of which nothing is known: as assumed, of cells in general; what one may be beside them is in [`Self::allowance`].
     #[must_use]
-    pub const fn cell() -> Self {
+    pub(super) const fn cell() -> Self {
         Self {
             mean_square: 1.0,
             weight: GUESS,
@@ -34,7 +34,7 @@ impl Restless {
 
     /// An amplifier of which nothing is known, likewise. A pan that lies empty for minutes says much of it.
     #[must_use]
-    pub const fn amplifier() -> Self {
+    pub(super) const fn amplifier() -> Self {
         Self {
             mean_square: 1.0,
             weight: GUESS,
@@ -45,7 +45,7 @@ impl Restless {
 
     /// A converter of whose steps nothing is known: they are rare, and each says much.
     #[must_use]
-    pub const fn steps() -> Self {
+    pub(super) const fn steps() -> Self {
         Self {
             most: MOST_OF_A_STEP,
             ..Self::amplifier()
@@ -54,7 +54,7 @@ impl Restless {
 
     /// Learns from a zero that was found `shift` mg from where it was expected; `noise` and `moved` mg are the standard uncertainties that noise
     /// alone and the unit's own doing were expected to give it.
-    pub fn learn(&mut self, shift: f32, noise: f32, moved: f32) {
+    pub(super) fn learn(&mut self, shift: f32, noise: f32, moved: f32) {
         let expected = moved * moved;
         if expected <= 0.0 {
             return;
@@ -68,28 +68,28 @@ impl Restless {
 
     /// By which what the budget assumes of the unit's own doing is multiplied.
     #[must_use]
-    pub fn factor(&self) -> f32 {
+    pub(super) fn factor(&self) -> f32 {
         sqrt(self.mean_square).clamp(LEAST, MOST)
     }
 
     /// The same with what a mean of so few observations may hide: 95 % of all units lie within as many standard uncertainties of it as they do
     /// for a normal distribution (Student's t over 1.96, its expansion in one over the degrees of freedom, good to 2 % from four on).
     #[must_use]
-    pub fn allowance(&self) -> f32 {
+    pub(super) fn allowance(&self) -> f32 {
         let one = self.weight.recip();
         self.factor() * (1.0 + one * (1.2 + 1.8 * one))
     }
 
     /// What is multiplied likewise of something that most units have nothing of.
     #[must_use]
-    pub fn bare(&self) -> f32 {
+    pub(super) fn bare(&self) -> f32 {
         sqrt(self.mean_square)
     }
 }
 
 /// Follows the mean of an empty pan from stretch to stretch.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct Wandering {
+pub(super) struct Wandering {
     ticks: u16,
     short: u16,
     before: [Option<FineCounts>; 2],
@@ -101,7 +101,7 @@ pub struct Wandering {
 impl Wandering {
     /// Takes the level at a tick. Every [`STRETCH`] ticks it says by how many counts the step from the last such level differs from the one
     /// before: an even drift has no part in it.
-    pub fn take(&mut self, level: FineCounts) -> Option<f32> {
+    pub(super) fn take(&mut self, level: FineCounts) -> Option<f32> {
         self.last = Some(level);
         self.ticks = self.ticks.saturating_add(1);
         if self.ticks < STRETCH {
@@ -117,7 +117,7 @@ impl Wandering {
     }
 
     /// Whether three short stretches have gone by that were not yet looked at, of a level that has stood for `ticks`.
-    pub const fn short_is_due(&mut self, ticks: u16) -> bool {
+    pub(super) const fn short_is_due(&mut self, ticks: u16) -> bool {
         self.short = self.short.saturating_add(1);
         let due = ticks >= 3 * SHORT && self.short >= SHORT;
         if due {
@@ -127,7 +127,7 @@ impl Wandering {
     }
 
     /// By how many counts the level has jumped, once the one behind the jump has stood for `ticks`.
-    pub fn jump(&mut self, level: FineCounts, ticks: u16) -> Option<f32> {
+    pub(super) fn jump(&mut self, level: FineCounts, ticks: u16) -> Option<f32> {
         if ticks < SHORT {
             return None;
         }
@@ -136,14 +136,14 @@ impl Wandering {
     }
 
     /// It has jumped, and nothing has come in between.
-    pub fn jumped(&mut self) {
+    pub(super) fn jumped(&mut self) {
         let from = self.jumped_from.or(self.last);
         self.interrupt();
         self.jumped_from = from;
     }
 
     /// Something has come in between.
-    pub const fn interrupt(&mut self) {
+    pub(super) const fn interrupt(&mut self) {
         self.ticks = 0;
         self.before = [None; 2];
         self.last = None;
@@ -152,9 +152,9 @@ impl Wandering {
 }
 
 /// Ticks of a stretch: as many as a mean is taken of.
-pub const STRETCH: u16 = 128;
+pub(super) const STRETCH: u16 = 128;
 /// Ticks of a short stretch: three of them go into what is remembered of a level.
-pub const SHORT: u16 = 40;
+pub(super) const SHORT: u16 = 40;
 /// As much as a single observation may say: a thing left behind would say more.
 const MOST_OF_ONE: f32 = 36.0;
 /// The same of a step.
@@ -167,14 +167,14 @@ const GUESS: f32 = 4.0;
 
 /// How the level of the empty pan goes while nothing happens, from when it has been known for some seconds on.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct Lying {
+pub(super) struct Lying {
     /// First and last, each with the creep strain of then, mg.
     seen: Option<[(SteadyLevel, f32); 2]>,
 }
 
 impl Lying {
     /// The empty pan at a tick.
-    pub fn take(&mut self, level: SteadyLevel, strain: f32) {
+    pub(super) fn take(&mut self, level: SteadyLevel, strain: f32) {
         if level.ticks() >= SHORT {
             let now = (level, strain);
             let first = self.seen.map_or(now, |[first, _]| first);
@@ -183,7 +183,7 @@ impl Lying {
     }
 
     /// Something has come onto it: what was seen, first and last.
-    pub const fn end(&mut self) -> Option<[(SteadyLevel, f32); 2]> {
+    pub(super) const fn end(&mut self) -> Option<[(SteadyLevel, f32); 2]> {
         self.seen.take()
     }
 }

@@ -30,7 +30,7 @@ pub enum PanState {
 
 /// A level that has settled, as a zero is judged by it: all in mg.
 #[derive(Clone, Copy, Debug)]
-pub struct Settled {
+pub(super) struct Settled {
     /// Above the zero in force.
     pub gross: f32,
     /// Above the level that was [`PanState::Perhaps`] the empty pan before the load that has just gone off, if there was one.
@@ -49,7 +49,7 @@ pub struct Settled {
 
 /// The zero now, whether the pan is known to be empty, and when it was found empty before.
 #[derive(Clone, Debug)]
-pub struct Zero {
+pub(super) struct Zero {
     now: ZeroPoint,
     initial: FineCounts,
     state: PanState,
@@ -65,7 +65,7 @@ pub struct Zero {
 impl Zero {
     /// The stored zero, not proven.
     #[must_use]
-    pub const fn stored(level: FineCounts) -> Self {
+    pub(super) const fn stored(level: FineCounts) -> Self {
         Self {
             now: ZeroPoint {
                 level,
@@ -87,43 +87,43 @@ impl Zero {
 
     /// The zero in force.
     #[must_use]
-    pub const fn now(&self) -> ZeroPoint {
+    pub(super) const fn now(&self) -> ZeroPoint {
         self.now
     }
 
     /// The zero at power-on, about which a press may set it anew.
     #[must_use]
-    pub const fn initial(&self) -> FineCounts {
+    pub(super) const fn initial(&self) -> FineCounts {
         self.initial
     }
 
     /// Whether the pan is known to be empty now.
     #[must_use]
-    pub const fn is_empty(&self) -> bool {
+    pub(super) const fn is_empty(&self) -> bool {
         matches!(self.state, PanState::Empty)
     }
 
     /// What is known of the pan.
     #[must_use]
-    pub const fn state(&self) -> PanState {
+    pub(super) const fn state(&self) -> PanState {
         self.state
     }
 
     /// The last level that may have been the empty pan.
     #[must_use]
-    pub const fn perhaps(&self) -> Option<FineCounts> {
+    pub(super) const fn perhaps(&self) -> Option<FineCounts> {
         self.perhaps
     }
 
     /// The first empty pan that was found after `at`, if it is still remembered.
     #[must_use]
-    pub fn found_after(&self, at: Instant) -> Option<ZeroPoint> {
+    pub(super) fn found_after(&self, at: Instant) -> Option<ZeroPoint> {
         self.found.iter().find(|point| point.at > at).copied()
     }
 
     /// Takes the steady level as the empty pan's, under a creep strain of `strain` mg; `doubt` mg is what may lie on it nevertheless,
     /// standard uncertainty.
-    pub fn capture(&mut self, steady: SteadyLevel, strain: f32, doubt: f32) {
+    pub(super) fn capture(&mut self, steady: SteadyLevel, strain: f32, doubt: f32) {
         if !self.now.proven {
             self.initial = steady.level();
         }
@@ -144,7 +144,7 @@ impl Zero {
     }
 
     /// Keeps the zero of now for loads that were weighed before it.
-    pub fn remember(&mut self) {
+    pub(super) fn remember(&mut self) {
         if self.found.is_full() {
             let _ = self.found.pop_front();
         }
@@ -156,7 +156,7 @@ impl Zero {
     /// of more ticks than any that was followed before: it is surer than the zero is. Ticks are compared, not standard
     /// errors: those also wander with the noise as it is learnt, and every new least one would look like news of the level. `behind` mg is how
     /// far the level is off but for noise: the zero has moved, or a thing lies there; which of both is unknown.
-    pub fn track(&mut self, steady: SteadyLevel, strain: f32, farthest: i32, leap: i32, behind: f32) {
+    pub(super) fn track(&mut self, steady: SteadyLevel, strain: f32, farthest: i32, leap: i32, behind: f32) {
         let apart = steady.level().0.saturating_sub(self.now.level.0);
         let farthest = if steady.ticks() > self.ticks {
             leap
@@ -182,7 +182,7 @@ impl Zero {
     }
 
     /// Follows the empty pan by what a burst of the converter says, an eighth of the way: as sure as the mean of fifteen.
-    pub fn glimpsed(&mut self, level: FineCounts, strain: f32, at: Instant) {
+    pub(super) fn glimpsed(&mut self, level: FineCounts, strain: f32, at: Instant) {
         let apart = level.0.saturating_sub(self.now.level.0);
         self.now = ZeroPoint {
             level: FineCounts(self.now.level.0.saturating_add(apart / GLIMPSES)),
@@ -193,17 +193,17 @@ impl Zero {
     }
 
     /// The cell has cooled down unseen, by which its zero may have moved as far as `cooled` mg says, standard uncertainty.
-    pub const fn unseen(&mut self, cooled: f32) {
+    pub(super) const fn unseen(&mut self, cooled: f32) {
         self.now.cooled = self.now.cooled.max(cooled);
     }
 
     /// It may have moved by `apart` mg unseen, or not.
-    pub fn unsure(&mut self, apart: f32) {
+    pub(super) fn unsure(&mut self, apart: f32) {
         self.now.doubt = rss(self.now.doubt, BEHIND * apart);
     }
 
     /// It may have moved unseen.
-    pub const fn doubt(&mut self) {
+    pub(super) const fn doubt(&mut self) {
         self.now.proven = false;
         self.state = PanState::Loaded;
         self.perhaps = None;
@@ -211,7 +211,7 @@ impl Zero {
 
     /// The same thing lies alone on the pan again, as when its level was `before` under a strain of `strain_before` mg: by as much as it has
     /// moved the zero has moved, too.
-    pub fn shift(&mut self, before: SteadyLevel, strain_before: f32, now: SteadyLevel, strain: f32) {
+    pub(super) fn shift(&mut self, before: SteadyLevel, strain_before: f32, now: SteadyLevel, strain: f32) {
         let by = now.level().0.saturating_sub(before.level().0);
         self.now = ZeroPoint {
             level: FineCounts(self.now.level.0.saturating_add(by)),
@@ -223,12 +223,12 @@ impl Zero {
     }
 
     /// Something has come onto the pan.
-    pub const fn load(&mut self) {
+    pub(super) const fn load(&mut self) {
         self.state = PanState::Loaded;
     }
 
     /// `level`, `gross` mg above the zero, may be the empty pan: whatever stands on this zero is that much in doubt.
-    pub fn may_be(&mut self, level: FineCounts, gross: f32) {
+    pub(super) fn may_be(&mut self, level: FineCounts, gross: f32) {
         self.state = PanState::Perhaps;
         self.perhaps = Some(level);
         // One or the other, even odds.
@@ -237,13 +237,13 @@ impl Zero {
 
     /// At power-on: whether a level that stands at `gross` mg above the stored zero can be the empty pan of a cell for `rated` mg.
     #[must_use]
-    pub fn can_be_first(gross: f32, rated: f32) -> bool {
+    pub(super) fn can_be_first(gross: f32, rated: f32) -> bool {
         gross <= WIDEST * rated && gross >= -(LIFTED * WIDEST * rated)
     }
 
     /// What a level that is not where the known empty pan is says of the pan; `rated` is the cell's load, mg. `None`: nothing yet.
     #[must_use]
-    pub fn judge(&self, level: &Settled, rated: f32) -> Option<PanState> {
+    pub(super) fn judge(&self, level: &Settled, rated: f32) -> Option<PanState> {
         let &Settled {
             gross,
             noise,
@@ -281,13 +281,13 @@ impl Zero {
     /// Whether a level that has settled `apart` mg from where a thing alone on the pan had been is that thing again, after `gone` mg of
     /// others went off; as for the empty pan.
     #[must_use]
-    pub fn is_bare_again(apart: f32, moved: f32, gone: f32) -> bool {
+    pub(super) fn is_bare_again(apart: f32, moved: f32, gone: f32) -> bool {
         gone >= THING && apart.abs() <= (SURE * moved).clamp(CLOSE, RESTS) && MUCH * apart.abs() <= gone
     }
 
     /// Whether the known empty pan still is empty at `gross` mg from its zero; `noise` mg is the standard uncertainty of that.
     #[must_use]
-    pub fn still(gross: f32, noise: f32) -> bool {
+    pub(super) fn still(gross: f32, noise: f32) -> bool {
         gross.abs() <= (STILL * noise).max(CLOSE)
     }
 }

@@ -292,3 +292,19 @@ fn the_number_shown_and_the_load_marked_agree_on_creep() {
         "{readout:?} shown, {again:?} by its load"
     );
 }
+
+/// How unsure a level is counts in milligrams, whatever a count is worth: an end of a sixth of a gram that is laid on the empty pan is a
+/// load also where the cell is so noisy that as many milligrams as it has counts would let it pass.
+#[test]
+fn a_short_end_on_the_empty_pan_of_a_noisy_cell_is_a_load() {
+    for spread in [30, 300] {
+        let mut cell = Cell::new(PER_GRAM);
+        cell.spread = spread;
+        cell.rest(60.0, 0.0);
+        assert!(cell.scale.is_empty());
+        let load = cell.settle(0.165);
+        assert!(!cell.scale.is_empty());
+        let gross = cell.scale.gross(&load);
+        assert!((gross.value.0 - 165).abs() < 60, "{gross:?}");
+    }
+}

@@ -3,17 +3,10 @@
 use proptest::prelude::*;
 use yarn_scale_core::converter::{RawSample, SampleRate};
 use yarn_scale_core::measured::Measured;
-use yarn_scale_core::units::{Counts, Duration, FineCounts, Instant, Milligrams};
-use yarn_scale_core::weighing::creep::Creep;
-use yarn_scale_core::weighing::fit;
-use yarn_scale_core::weighing::zero::{Settled, Zero};
-use yarn_scale_core::weighing::{Calibration, Condition, Conditions, Indication, PanState, Point, Scale, Unit};
+use yarn_scale_core::units::{Counts, FineCounts, Instant, Milligrams};
+use yarn_scale_core::weighing::{Calibration, Condition, Conditions, Indication, Point, Scale, Unit};
 
 const CAPACITY: Milligrams = Milligrams(500_000);
-
-fn points() -> impl Strategy<Value = Vec<(f32, f32)>> {
-    prop::collection::vec((-1e6_f32..1e6, -1e6_f32..1e6), 0..10)
-}
 
 /// Points of a cell with this many counts a gram and this bow at half load (share of capacity), each a little off.
 fn weighed(per_gram: f64, bow: f64, loads: &[i32], off: &[i32]) -> Vec<Point> {
@@ -34,31 +27,6 @@ fn weighed(per_gram: f64, bow: f64, loads: &[i32], off: &[i32]) -> Vec<Point> {
 }
 
 proptest! {
-    /// A fit of anything is a fit or none, never NaN or infinite; and a parabola misses no more than a line.
-    #[test]
-    fn fits_are_numbers(points in points()) {
-        for fit in [fit::polynomial(&[], &points, 1), fit::polynomial(&[], &points, 2), fit::polynomial(&points, &[], 1), fit::polynomial(&points, &points, 2)].into_iter().flatten() {
-            prop_assert!([fit.b0, fit.b1, fit.b2, fit.residual_sd, fit.slope_sd].iter().all(|x| x.is_finite()), "{fit:?}");
-            prop_assert!(fit.residual_sd >= 0.0 && fit.slope_sd >= 0.0);
-        }
-        if let (Some(line), Some(parabola)) = (fit::polynomial(&[], &points, 1), fit::polynomial(&[], &points, 2)) {
-            let squares = |fit: fit::Fit, parameters: usize| {
-                f64::from(fit.residual_sd).powi(2) * points.len().saturating_sub(parameters) as f64
-            };
-            prop_assert!(squares(parabola, 3) <= squares(line, 2) * 1.001 + 1.0);
-        }
-    }
-
-    /// A line through points of a line is that line, wherever it lies.
-    #[test]
-    fn a_line_is_found_again(a in -1e3_f32..1e3, b in 1e-2_f32..1e2, at in -1e4_f32..1e4, n in 2_usize..9) {
-        let points: Vec<_> = (0..n).map(|i| at + 700.0 * i as f32).map(|x| (x, a + b * x)).collect();
-        let line = fit::polynomial(&[], &points, 1).expect("determined");
-        let reach = 700.0 * (n - 1) as f32;
-        let slack = 4e-6 * (a.abs() + b * (at.abs() + reach)) / reach;
-        prop_assert!((line.b1 - b).abs() <= slack, "{} for {b}", line.b1);
-    }
-
     /// What is proven gives back the masses it was proven with, rises with the load, also on a reversed cell, and knows how sure it is.
     #[test]
     fn a_proven_calibration_weighs_its_own_points(
@@ -101,47 +69,6 @@ proptest! {
             prop_assert!(number.is_finite(), "{calibration:?}");
         }
         prop_assert!(!calibration.mass(FineCounts(i32::MAX), FineCounts(0)).is_nan());
-    }
-
-    /// Whatever the zero did, creep takes off or adds at most five hundredths of a percent of the strain, and the strain never exceeds the
-    /// heaviest load by more than its overshoot of 4 %: it cannot invent yarn use of a tenth of a gram for a cake of under 190 g.
-    #[test]
-    fn creep_cannot_invent_yarn(
-        shifts in prop::collection::vec((-5_000.0_f32..5_000.0, -5e5_f32..5e5, 0.0_f32..500.0), 0..40),
-        loads in prop::collection::vec((0.0_f32..190_000.0, 0_u32..1_000, 1_usize..900), 1..12),
-    ) {
-        let mut creep = Creep::new();
-        for (shift, strain, u) in shifts {
-            creep.learn(shift, strain, u);
-            prop_assert!(creep.error(1e5).abs() <= 50.0 + 1e-3, "{}", creep.error(1e5));
-            prop_assert!(creep.u(1e5).is_finite() && creep.u(1e5) > 0.0);
-        }
-        let heaviest = loads.iter().map(|load| load.0).fold(0.0, f32::max);
-        let mut strains = vec![0.0];
-        for (load, milliseconds, times) in loads {
-            for _ in 0..times {
-                creep.pass(load, Duration(milliseconds));
-            }
-            strains.push(creep.strain());
-        }
-        for strain in &strains {
-            prop_assert!((-1.0..=1.04 * heaviest + 1.0).contains(strain), "{strain} under {heaviest}");
-            prop_assert!((creep.error(*strain) - creep.error(strains[0])).abs() <= 100.0);
-        }
-    }
-
-    /// A rest of more than 0.11 g is never the empty pan, whatever lay there before and however far the cell may have moved: that is asked; and
-    /// half a gram is not even that.
-    #[test]
-    fn a_load_is_never_taken_for_the_empty_pan(
-        gross in 110.1_f32..500_000.0, noise in 0.0_f32..1e3, moved in 0.0_f32..1e4, gone in -1e5_f32..5e5, stood in any::<bool>(),
-    ) {
-        let mut zero = Zero::stored(FineCounts(0));
-        zero.load();
-        let level = Settled { gross, above_perhaps: None, noise, moved, gone, rested: stood, stood };
-        let state = zero.judge(&level, 500_000.0);
-        prop_assert!(state != Some(PanState::Empty));
-        prop_assert!(gross <= 500.0 || state == Some(PanState::Loaded));
     }
 
     /// The number is within half a division when it is new and within seven tenths when it stays; and 1.4 divisions more or less always
@@ -221,19 +148,6 @@ fn one_and_four_tenths_of_a_division_always_show() {
             more.steps() > shown.steps() && less.steps() < shown.steps(),
             "{at} mg shown as {shown}, then {more} and {less}"
         );
-    }
-}
-
-/// Points at one abscissa determine neither a slope nor a bend, however many they are and however far apart they lie.
-#[test]
-fn points_at_one_place_make_no_line() {
-    for points in [
-        &[(3.0_f32, 1.0_f32), (3.0, 2.0)][..],
-        &[(0.0, 0.0), (0.0, 0.0), (0.0, 100.0)],
-        &[(-7e5, 1.0), (-7e5, 2.0), (-7e5, 3.0), (-7e5, 4.0)],
-    ] {
-        assert_eq!(fit::polynomial(&[], points, 1), None, "{points:?}");
-        assert_eq!(fit::polynomial(&[], points, 2), None, "{points:?}");
     }
 }
 

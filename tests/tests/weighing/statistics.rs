@@ -1,8 +1,7 @@
-//! The averaging and fitting of the core against published data sets for them.
+//! The averaging of the core against a published data set for it.
 
 use yarn_scale_core::signal::{Noise, Segment};
 use yarn_scale_core::units::FineCounts;
-use yarn_scale_core::weighing::fit;
 use yarn_scale_tests::cell::{Cell, EMPTY, PER_GRAM};
 use yarn_scale_tests::values::rows;
 
@@ -60,44 +59,6 @@ fn standard_errors_fall_as_white_noise_does() {
         let ratio = one / noise.standard_error(n);
         assert!((ratio / (n as f32).sqrt() - 1.0).abs() < 0.12, "{n}: {ratio}");
     }
-}
-
-/// ISO/TS 28037's first kind of example: a line through points of equal, known uncertainty.
-#[test]
-fn a_line_through_points_of_known_uncertainty() {
-    const U: f64 = 0.5;
-    let points: Vec<(f32, f32)> = rows("line_with_known_u.csv")
-        .iter()
-        .map(|row| (row.number(0) as f32, row.number(1) as f32))
-        .collect();
-    let line = fit::polynomial(&[], &points, 1).expect("determined");
-    let near = |value: f64, published: f64| assert!((value - published).abs() < 6e-4, "{value}, published {published}");
-    near(f64::from(line.b0), 1.867);
-    near(f64::from(line.b1), 1.757);
-    let residual = f64::from(line.residual_sd);
-    near(f64::from(line.slope_sd) * U, 0.120);
-    near(4.0 * (residual / U).powi(2), 1.665);
-    // Read backwards: y = 10.5 belongs to x = 4.913.
-    near((10.5 - f64::from(line.b0)) / f64::from(line.b1), 4.913_279);
-}
-
-/// Neumaier's own example (1974, as the literature cites it; from memory): 1 + big + 1 − big is 2, which plain addition gives as 0 and
-/// Kahan's sum as well. Then the same with many small terms, and the small ones first.
-#[test]
-fn sums_keep_what_an_addition_rounds_off() {
-    let exactly = |terms: &[f32]| {
-        let by_hand: f64 = terms.iter().map(|term| f64::from(*term)).sum();
-        assert_eq!(f64::from(fit::sum(terms.iter().copied())), by_hand, "{terms:?}");
-    };
-    exactly(&[1.0, 1e10, 1.0, -1e10]);
-    exactly(&[-1.0, 1e10, -1.0, -1e10]);
-    exactly(&[1e10, 3.0, -1e10]);
-    exactly(&[3.0, -1e10, 1e10]);
-    let mut many = vec![16_777_216.0];
-    many.extend([1.0; 100]);
-    exactly(&many);
-    many.reverse();
-    exactly(&many);
 }
 
 /// The levels of loads that settle one after another scatter about the truth by as much as each of them states.

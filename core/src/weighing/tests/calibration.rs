@@ -1,8 +1,11 @@
 //! What a calibration says of itself, against least squares by the normal equations in double precision with their covariance
 //! (GUM H.3; ISO/TS 28037 for points of equal weight), and the limits at which one is refused.
 
-use yarn_scale_core::units::{FineCounts, Milligrams};
-use yarn_scale_core::weighing::{COINS, Calibration, CalibrationFault, Point, Proof, fit};
+use std::vec;
+use std::vec::Vec;
+
+use crate::units::{FineCounts, Milligrams};
+use crate::weighing::{COINS, Calibration, CalibrationFault, Point, Proof, fit};
 
 const CAPACITY: Milligrams = Milligrams(500_000);
 /// A cell for 1 kg: twice the capacity.
@@ -200,7 +203,12 @@ fn fits_know_how_sure_they_are() {
             }
             if !on_cup.is_empty() {
                 close("offset", fit.b0, normal.found[degree], 1e-3);
-                close("at", fit.at(4e5), normal.found[degree] + normal.rise(4e5), 1e-3);
+                close(
+                    "at",
+                    fit.b0 + fit.rise(4e5),
+                    normal.found[degree] + normal.rise(4e5),
+                    1e-3,
+                );
             }
         }
     }

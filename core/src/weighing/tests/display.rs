@@ -1,9 +1,11 @@
 //! The number on the display while it rests, is led to zero and is disturbed: what a knitter sees change, and what she must not.
 
-use yarn_scale_core::signal::Reading;
-use yarn_scale_core::units::{FineCounts, Milligrams};
-use yarn_scale_core::weighing::display::Display;
-use yarn_scale_core::weighing::{Indication, Unit};
+use std::string::{String, ToString};
+
+use crate::signal::Reading;
+use crate::units::{FineCounts, Milligrams};
+use crate::weighing::display::Display;
+use crate::weighing::{Indication, Unit};
 
 fn moving(age: usize, lost_for: u16) -> Reading {
     Reading {

@@ -1,29 +1,21 @@
 //! The weighing arithmetic against published values. The core computes in `f32`: seven digits, and what a fit loses of them is stated at
 //! each tolerance.
 
-use yarn_scale_core::math;
-use yarn_scale_core::signal::{Change, Noise, Segment};
-use yarn_scale_core::units::{FineCounts, Milligrams};
-use yarn_scale_core::weighing::fit;
-use yarn_scale_core::weighing::{Calibration, CalibrationFault, Indication, Point, Unit};
+use std::string::ToString;
+use std::vec::Vec;
 
-/// Rows of a table of ours, numbers only.
-fn table(text: &str) -> Vec<Vec<f64>> {
-    let rows = csv::ReaderBuilder::new()
-        .comment(Some(b'#'))
-        .from_reader(text.as_bytes())
-        .into_records();
-    rows.map(|row| {
-        row.expect("a row")
-            .iter()
-            .map(|field| field.parse().unwrap_or(f64::NAN))
-            .collect()
-    })
-    .collect()
-}
+use crate::math;
+use crate::signal::{Change, Noise, Segment};
+use crate::units::{FineCounts, Milligrams};
+use crate::values::rows;
+use crate::weighing::fit;
+use crate::weighing::{Calibration, CalibrationFault, Indication, Point, Unit};
 
-fn pairs(text: &str) -> Vec<(f32, f32)> {
-    table(text).iter().map(|row| (row[0] as f32, row[1] as f32)).collect()
+fn pairs(name: &str) -> Vec<(f32, f32)> {
+    let rows = rows(name);
+    rows.iter()
+        .map(|row| (row.number(0) as f32, row.number(1) as f32))
+        .collect()
 }
 
 fn close(value: f32, certified: f64, relative: f64) {
@@ -35,7 +27,7 @@ fn close(value: f32, certified: f64, relative: f64) {
 /// digits here, the bend five, the tiny intercept (a 3000th of full scale) three.
 #[test]
 fn the_certified_load_cell() {
-    let points = pairs(include_str!("../../values/pontius.csv"));
+    let points = pairs("pontius.csv");
     assert_eq!(points.len(), 40);
     let fit = fit::polynomial(&[], &points, 2).expect("determined");
     close(fit.b1, 0.732059160401003e-6, 1e-6);
@@ -51,10 +43,10 @@ fn the_certified_load_cell() {
 /// NIST e-Handbook 4.6.1.9 (from memory, recomputed): a deflection of 1.239722 means a load of 1 705 106.
 #[test]
 fn the_certified_load_cell_read_backwards() {
-    let fit = fit::polynomial(&[], &pairs(include_str!("../../values/pontius.csv")), 2).expect("determined");
+    let fit = fit::polynomial(&[], &pairs("pontius.csv"), 2).expect("determined");
     let mut load = 1_700_000.0_f32;
     for _ in 0..20 {
-        load += (1.239_722 - fit.at(load)) / fit.b1;
+        load += (1.239_722 - (fit.b0 + fit.rise(load))) / fit.b1;
     }
     assert!((load - 1_705_106.0).abs() < 3.0, "{load}");
 }
@@ -62,12 +54,12 @@ fn the_certified_load_cell_read_backwards() {
 /// NIST `StRD` Norris and `NoInt1`: straight lines.
 #[test]
 fn the_certified_lines() {
-    let norris = fit::polynomial(&[], &pairs(include_str!("../../values/norris.csv")), 1).expect("determined");
+    let norris = fit::polynomial(&[], &pairs("norris.csv"), 1).expect("determined");
     close(norris.b1, 1.002_116_818_020_45, 1e-6);
     close(norris.b0, -0.262_323_073_774_029, 1e-3);
     close(norris.residual_sd, 0.884_796_396_144_373, 1e-4);
     close(norris.slope_sd * norris.residual_sd, 0.429_796_848_199_937e-3, 1e-4);
-    let origin = fit::polynomial(&pairs(include_str!("../../values/noint1.csv")), &[], 1).expect("determined");
+    let origin = fit::polynomial(&pairs("noint1.csv"), &[], 1).expect("determined");
     close(origin.b1, 2.074_380_165_289_26, 1e-6);
     close(origin.slope_sd * origin.residual_sd, 0.165_289_256_198_347e-1, 1e-5);
 }
@@ -75,27 +67,31 @@ fn the_certified_lines() {
 /// GUM H.3: correction of a thermometer, fitted about 20 degrees.
 #[test]
 fn the_thermometer_of_the_gum() {
-    let points: Vec<_> = pairs(include_str!("../../values/gum_h3.csv"))
-        .iter()
-        .map(|&(t, b)| (t - 20.0, b))
-        .collect();
+    let points: Vec<_> = pairs("gum_h3.csv").iter().map(|&(t, b)| (t - 20.0, b)).collect();
     let fit = fit::polynomial(&[], &points, 1).expect("determined");
     // GUM: y1 = −0.1712, y2 = 0.00218, s = 0.0035, s(y2) = 0.00067, at 30 degrees −0.1494.
     close(fit.b0, -0.171_203_79, 1e-4);
     close(fit.b1, 0.002_182_697_7, 1e-3);
     close(fit.slope_sd * fit.residual_sd, 0.000_667_94, 1e-3);
     assert!((fit.residual_sd - 0.0035).abs() < 5e-5, "{}", fit.residual_sd);
-    assert!((fit.at(10.0) - -0.1494).abs() < 5e-5, "{}", fit.at(10.0));
+    assert!(
+        ((fit.b0 + fit.rise(10.0)) - -0.1494).abs() < 5e-5,
+        "{}",
+        (fit.b0 + fit.rise(10.0))
+    );
 }
 
 /// A sensor calibrated at its ends: slope 9.799118 (published, +/- 0.00114).
 #[test]
 fn a_two_point_calibration() {
-    let rows = pairs(include_str!("../../values/two_point_sensor.csv"));
+    let rows = pairs("two_point_sensor.csv");
     let ends = [rows[0], rows[rows.len() - 1]];
     let fit = fit::polynomial(&[], &ends, 1).expect("determined");
     close(fit.b1, 9.799_118, 1e-6);
-    let worst = rows.iter().map(|&(x, y)| (fit.at(x) - y).abs()).fold(0.0, f32::max);
+    let worst = rows
+        .iter()
+        .map(|&(x, y)| ((fit.b0 + fit.rise(x)) - y).abs())
+        .fold(0.0, f32::max);
     assert!(worst < 0.005, "non-linearity beyond the published 0.005: {worst}");
 }
 
@@ -119,10 +115,8 @@ fn large_offsets_lose_nothing() {
 /// OIML R 76-1 A.4.4.3: with small weights the point is found at which the indication changes over; it lies half a division above.
 #[test]
 fn the_changeover_point() {
-    for row in table(include_str!("../../values/r76_changeover.csv")) {
-        let [e, indication, added, truth] = row[..] else {
-            panic!("four columns")
-        };
+    for row in rows("r76_changeover.csv") {
+        let [e, indication, added, truth] = [0, 1, 2, 3].map(|column| row.number(column));
         assert!((indication + e / 2.0 - added - truth).abs() < 1e-9);
     }
     for steps in [-5_i32, 0, 1, 234, 4_999] {
@@ -162,8 +156,7 @@ fn noise_is_learnt_without_bias() {
     // Standard error of that mean: 80 / sqrt(2 x 18 000 / 1.5), 0.5 counts; the root's own bias, a quarter of 1/600, is less.
     assert!((mean - 80.0).abs() < 1.5, "{mean}");
     assert!(noise.correlation() < 0.15, "{}", noise.correlation());
-    let rows = table(include_str!("../../values/robust_constants.csv"));
-    assert!((rows[2][1] - 0.9893).abs() < 1e-4);
+    assert!((rows("robust_constants.csv")[2].number(1) - 0.9893).abs() < 1e-4);
 }
 
 /// Data-sheet noise and sigma / sqrt(N): a standard error under that line would be a bug.
@@ -177,13 +170,13 @@ fn averages_are_no_better_than_physics() {
         last[0] = 21.47 * normal.next();
         noise.learn(fine(last[0] - last[1]), fine(last[0] - last[3]));
     }
-    for row in table(include_str!("../../values/averaging_noise.csv")) {
-        let mg = f64::from(noise.standard_error(row[0] as usize)) / 4.294_967;
+    for row in rows("averaging_noise.csv") {
+        let mg = f64::from(noise.standard_error(row.number(0) as usize)) / 4.294_967;
         assert!(
-            mg > 0.93 * row[1] && mg < 1.2 * row[1],
+            mg > 0.93 * row.number(1) && mg < 1.2 * row.number(1),
             "{} ticks: {mg} mg for {}",
-            row[0],
-            row[1]
+            row.number(0),
+            row.number(1)
         );
     }
 }

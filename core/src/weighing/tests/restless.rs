@@ -1,7 +1,9 @@
 //! What the zeros of a unit say of how restless it is beside the assumed one.
 
-use yarn_scale_core::units::FineCounts;
-use yarn_scale_core::weighing::restless::{Restless, STRETCH, Wandering};
+use std::vec::Vec;
+
+use crate::units::FineCounts;
+use crate::weighing::restless::{Restless, STRETCH, Wandering};
 
 /// A unit of which nothing is known is taken for one like others.
 #[test]
