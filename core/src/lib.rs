@@ -17,9 +17,9 @@
 //!
 //! # 1. What a settled reading is
 //! Each conversion is [checked](signal::Check) by itself and among its neighbours, brought to a tick of a tenth of a
-//! second, and tested against the ticks since the last change ([`signal::Segment`], a likelihood ratio). A level may be trusted once
+//! second, and tested against the ticks since the last change (`signal/segment.rs`, a likelihood ratio). A level may be trusted once
 //! three things hold: the segment is settled; its standard error `s sqrt(c / n)`, with the spread `s` and the factor `c` for the
-//! likeness of neighbours as [this unit has shown](signal::Noise) them, is small enough for a tenth of a gram; and nothing but the load acts on the
+//! likeness of neighbours as this unit has shown them, is small enough for a tenth of a gram; and nothing but the load acts on the
 //! pan, by the vote of [small trees](signal::Tree). [Thresholds](signal::Thresholds) says what that costs in time, and where it stops
 //! between quick and sure. Only settling makes a [`signal::SteadyLevel`].
 //!
@@ -230,7 +230,7 @@ pub mod journal;
 pub mod ledger;
 pub mod link;
 mod log;
-pub mod math;
+mod math;
 pub mod measured;
 pub mod recognise;
 pub mod report;
@@ -238,7 +238,7 @@ pub mod run;
 pub mod screen;
 pub mod signal;
 pub mod sock;
-pub mod ui;
+mod ui;
 pub mod units;
 #[cfg(test)]
 #[path = "../../tests/src/values.rs"]

@@ -15,7 +15,7 @@
 /// micromath's guess is off by 6 % at most, and each of Newton's steps squares that: 2e-3, 2e-6, 2e-12, of which rounding leaves 1e-7. That
 /// is as much as any other operation loses. Uncertainties and noise, for which it is, have two digits that mean something.
 #[must_use]
-pub fn sqrt(x: f32) -> f32 {
+pub(crate) fn sqrt(x: f32) -> f32 {
     if x.is_nan() || x < f32::MIN_POSITIVE || x.is_infinite() {
         return 0.0;
     }
@@ -28,7 +28,7 @@ pub fn sqrt(x: f32) -> f32 {
 
 /// Root of the sum of two squares: how independent standard uncertainties combine (GUM 5.1.2).
 #[must_use]
-pub fn rss(a: f32, b: f32) -> f32 {
+pub(crate) fn rss(a: f32, b: f32) -> f32 {
     sqrt(a * a + b * b)
 }
 
@@ -37,7 +37,7 @@ pub fn rss(a: f32, b: f32) -> f32 {
 /// Enough for what it is for: how far wool has followed the air, by a time constant that is itself assumed, and Student's quantile,
 /// which multiplies a standard deviation that six pairs give to a third: `1 / sqrt(2 (n − 1))`.
 #[must_use]
-pub fn exp(x: f32) -> f32 {
+pub(crate) fn exp(x: f32) -> f32 {
     if x < -87.0 {
         return 0.0;
     }
@@ -53,7 +53,7 @@ pub fn exp(x: f32) -> f32 {
 ///
 /// Enough for what it is for: a power of a mass (1e-4 of it) and a tail of the normal distribution (1e-4 standard deviations).
 #[must_use]
-pub fn ln(x: f32) -> f32 {
+pub(crate) fn ln(x: f32) -> f32 {
     if x.is_nan() || x < f32::MIN_POSITIVE || x.is_infinite() {
         return f32::MIN;
     }
@@ -67,25 +67,25 @@ pub fn ln(x: f32) -> f32 {
 
 /// The nearest integer, halves away from zero; saturates, 0 for NaN.
 #[must_use]
-pub fn round(x: f32) -> i32 {
+pub(crate) fn round(x: f32) -> i32 {
     libm::roundf(x) as i32
 }
 
 /// The integer part, what is behind the point dropped; saturates, 0 for NaN.
 #[must_use]
-pub const fn whole(x: f32) -> i32 {
+pub(crate) const fn whole(x: f32) -> i32 {
     x as i32
 }
 
 /// The integer part of what cannot be negative; saturates, 0 for NaN and for what is negative all the same.
 #[must_use]
-pub const fn whole_size(x: f32) -> u32 {
+pub(crate) const fn whole_size(x: f32) -> u32 {
     x as u32
 }
 
 /// The least integer that is not below `x`; saturates, 0 for NaN.
 #[must_use]
-pub fn ceil(x: f32) -> i32 {
+pub(crate) fn ceil(x: f32) -> i32 {
     libm::ceilf(x) as i32
 }
 

@@ -1,6 +1,6 @@
 //! A display that fails the test where a careless one would show a mess: outside its edge, and one text over another.
 
-use yarn_scale_core::screen::layout::{COLUMNS, Field, ROWS};
+use yarn_scale_core::screen::{COLUMNS, Field, ROWS};
 use yarn_scale_core::screen::{Surface, View, draw};
 
 /// What has become of a pixel.

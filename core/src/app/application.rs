@@ -21,7 +21,7 @@ use crate::weighing::{Condition, Scale};
 
 /// Effects that can wait at once. Most are asked for by a load that wakes the scale and that a mark has waited for: power,
 /// brightness, a visit, a mark, a sound; and by an emptied pan: power, brightness, and an amendment for each mark of the stay; beside them three results of the check on the bench.
-pub const EFFECTS: usize = KEPT_MARKS + 7;
+pub(super) const EFFECTS: usize = KEPT_MARKS + 7;
 
 /// The application.
 #[derive(Clone, Debug)]
@@ -250,7 +250,7 @@ impl App {
         self.climate
     }
 
-    /// Effects that found no room: 0 unless the proof behind [`EFFECTS`] is wrong.
+    /// Effects that found no room: 0 unless the proof behind `EFFECTS` is wrong.
     #[must_use]
     pub const fn dropped_effects(&self) -> u16 {
         self.dropped_effects

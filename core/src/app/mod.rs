@@ -41,8 +41,8 @@ mod state;
 mod supply;
 mod telling;
 
-pub use crate::ui::{DEBOUNCE, HOLD, Health, Key, Keys, Press, REPEAT};
-pub use application::{App, EFFECTS};
+pub use crate::ui::{DEBOUNCE, DriveShows, HOLD, Health, Key, Keys, Press};
+pub use application::App;
 pub use cells::days_left;
 pub use configuration::{Chip, Configuration};
 pub use input::{Effect, Input, Wait};

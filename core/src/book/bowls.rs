@@ -5,7 +5,7 @@ use crate::sock::BowlNumber;
 use crate::units::{Milligrams, Stamp};
 
 /// Bowls that can be remembered.
-pub const BOWLS: usize = 9;
+pub(super) const BOWLS: usize = 9;
 
 /// The remembered bowls.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

@@ -27,12 +27,14 @@ mod stay;
 mod troubles;
 mod visits;
 
-pub use bowls::{BOWLS, Bowls};
+pub use bowls::Bowls;
 pub use checks::{Checked, Checks};
 pub use settings::Settings;
-pub use stay::{KEPT_MARKS, Stay};
+pub(crate) use stay::KEPT_MARKS;
+pub use stay::Stay;
 pub use troubles::Troubles;
-pub use visits::{KEPT_VISITS, Visit, Visits};
+pub(crate) use visits::KEPT_VISITS;
+pub use visits::{Visit, Visits};
 
 use heapless::Vec;
 

@@ -9,7 +9,7 @@ use crate::weighing::{Scale, SteadyLoad};
 
 /// Marks of one stay on the pan that can be amended, a power of two. A sock that is knitted from the pan in one sitting takes six, with the
 /// weigh-in.
-pub const KEPT_MARKS: usize = 8;
+pub(crate) const KEPT_MARKS: usize = 8;
 
 /// Corrections smaller than this are not worth a record.
 const LEAST: Milligrams = Milligrams(2);

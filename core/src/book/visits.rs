@@ -7,7 +7,7 @@ use crate::sock::BowlNumber;
 use crate::units::Stamp;
 
 /// How many of the latest visits can still become a boundary.
-pub const KEPT_VISITS: usize = 12;
+pub(crate) const KEPT_VISITS: usize = 12;
 
 /// A steady load that the pan has seen.
 #[derive(Clone, Copy, Debug, PartialEq)]

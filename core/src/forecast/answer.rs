@@ -73,7 +73,7 @@ pub enum Source {
 pub enum Reserve {
     /// The spread of this many past pairs: a prediction interval.
     Spread {
-        /// How many, at least [`FEWEST_PAIRS`].
+        /// How many, at least three.
         pairs: u8,
     },
     /// A quarter over the expected mass, since there are too few records.
@@ -110,7 +110,7 @@ impl Default for Rule {
 
 /// With fewer pairs than this the spread says next to nothing and the rule of thumb is used: two pairs would ask for 7.7
 /// standard deviations.
-pub const FEWEST_PAIRS: u8 = 3;
+pub(super) const FEWEST_PAIRS: u8 = 3;
 
 /// Says whether `left` does for all the `wanted` sections together.
 ///

@@ -16,7 +16,7 @@ pub(super) const WALES: f32 = 4.1;
 /// Stitches and rounds in 10 cm of plain knitting.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Gauge {
+pub(crate) struct Gauge {
     /// Stitches in 10 cm of a round.
     pub stitches: f32,
     /// Rounds in 10 cm.
@@ -25,14 +25,14 @@ pub struct Gauge {
 
 impl Gauge {
     /// Four-ply sock yarn on 2.5 mm needles: 30 stitches and 42 rounds (common practice, no source).
-    pub const FOUR_PLY: Self = Self {
+    pub(crate) const FOUR_PLY: Self = Self {
         stitches: 30.0,
         rounds: 42.0,
     };
 
     /// Length of yarn in one stitch, mm; 0 if the gauge is not positive.
     #[must_use]
-    pub fn loop_length(self) -> f32 {
+    pub(crate) fn loop_length(self) -> f32 {
         let per_square_millimetre = self.stitches * self.rounds * 1e-4;
         if per_square_millimetre > 0.0 {
             sqrt(COURSES * WALES / per_square_millimetre)

@@ -87,7 +87,7 @@ pub fn estimated(ledger: &Ledger, line: Line) -> Option<Milligrams> {
 
 /// The gauge, if it was set; of rounds alone or stitches alone the other goes as in four-ply yarn.
 #[must_use]
-pub fn gauge_of(set: journal::Gauge) -> Option<loop_length::Gauge> {
+pub(crate) fn gauge_of(set: journal::Gauge) -> Option<loop_length::Gauge> {
     let usual = loop_length::Gauge::FOUR_PLY;
     // Counted in halves.
     let [stitches, rounds] = [set.stitches_per_10_cm, set.rounds_per_10_cm].map(|halves| 0.5 * f32::from(halves));
@@ -115,7 +115,7 @@ pub fn all_ends(ledger: &Ledger) -> u16 {
 
 /// What moisture alone can make of a mass over two days, standard uncertainty in mg.
 #[must_use]
-pub fn moisture_over_days(ledger: &Ledger, yarn: YarnLetter, mass: Milligrams) -> f32 {
+pub(crate) fn moisture_over_days(ledger: &Ledger, yarn: YarnLetter, mass: Milligrams) -> f32 {
     moisture_u(mass, ledger.label(yarn).fibre, 48.0)
 }
 

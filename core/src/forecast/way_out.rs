@@ -23,7 +23,7 @@ pub struct WayOut {
 /// The least change of yarn after which `left` is enough for the rest of the `wanted` sections.
 ///
 /// `None` if it is enough as it is, if not even the change of all helps, if nothing is known of a section, or if there are
-/// more than [`MOST_WANTED`]. A section that
+/// more than `MOST_WANTED`. A section that
 /// is begun stays. Sections that are often worked in contrast (cuff, heel, toe) change before legs, gussets and feet; of
 /// those the fewest kinds, then the least mass, so that the pair stays as planned as far as can be.
 #[must_use]
@@ -94,4 +94,4 @@ fn split(wanted: &[Wanted], change: KindSet) -> (Vec<Wanted, MOST_WANTED>, Vec<W
 }
 
 /// Most sections that can be looked at: each kind once for each sock.
-pub const MOST_WANTED: usize = 12;
+pub(crate) const MOST_WANTED: usize = 12;

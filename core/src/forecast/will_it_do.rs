@@ -10,10 +10,10 @@ use crate::measured::Measured;
 use crate::sock::{History, SectionKind};
 
 /// Most kinds of sections that are combined; further ones are passed over.
-pub const MOST_KINDS: usize = 4;
+pub(crate) const MOST_KINDS: usize = 4;
 
 /// Most choices: every combination of the kinds but none, on one sock and on both.
-pub const MOST_CHOICES: usize = ((1 << MOST_KINDS) - 1) * 2;
+pub(crate) const MOST_CHOICES: usize = ((1 << MOST_KINDS) - 1) * 2;
 
 /// A set of section kinds.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]

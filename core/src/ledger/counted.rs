@@ -9,7 +9,7 @@ use crate::sock::{Weight, YarnLetter};
 use crate::units::Stamp;
 
 /// Weighings that are kept, the newest of them.
-pub const MOST_COUNTED: usize = 12;
+pub(crate) const MOST_COUNTED: usize = 12;
 
 /// One weighing with the rounds knitted before it.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -18,8 +18,10 @@ mod table;
 
 pub use apply::{ApplyFault, Ledger};
 pub use condense::condense;
-pub use counted::{Counted, MOST_COUNTED};
-pub use needles::{ALL_STEPS, KNOWN_PAIRS, Needles};
+pub use counted::Counted;
+pub(crate) use counted::MOST_COUNTED;
+pub(crate) use needles::KNOWN_PAIRS;
+pub use needles::Needles;
 pub use pair::Pair;
 pub use step::{MAX_STEPS, Purpose, Step};
 pub use table::Account;

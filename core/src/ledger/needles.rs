@@ -13,10 +13,10 @@ use crate::journal::{Entry, InShort, OPEN_PAIRS, PairEvent, Record, Sequence, Se
 use crate::weighing::Conditions;
 
 /// Most steps that all pairs can have together: 32 a pair, half as many again as one in three yarns takes.
-pub const ALL_STEPS: usize = 256;
+pub(super) const ALL_STEPS: usize = 256;
 
 /// Pairs that are known at once: those that can be open, and the one that was closed last.
-pub const KNOWN_PAIRS: usize = OPEN_PAIRS + 1;
+pub(crate) const KNOWN_PAIRS: usize = OPEN_PAIRS + 1;
 
 /// All pairs on the needles, and the one that was closed last.
 #[derive(Clone, Debug, Default, PartialEq)]

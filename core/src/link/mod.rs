@@ -80,4 +80,5 @@ pub use message::{
     Answer, Ask, Checking, Conversion, DeviceInfo, LinkNote, MAX_CONVERSIONS, MAX_ENTRIES, PROTOCOL, Position, Refusal,
     Request, Response,
 };
-pub use serve::{Server, ServerContext, device_info};
+pub(crate) use serve::device_info;
+pub use serve::{Server, ServerContext};

@@ -218,7 +218,7 @@ impl Server {
 
 /// Who the device is, as it says to a computer that asks.
 #[must_use]
-pub fn device_info(app: &App, journal: &Journal) -> DeviceInfo {
+pub(crate) fn device_info(app: &App, journal: &Journal) -> DeviceInfo {
     // One that is too long is not told.
     let program = app.version().try_into().unwrap_or_default();
     DeviceInfo {

@@ -124,7 +124,7 @@ pub enum Choice {
 }
 
 /// Most choices of a question.
-pub const MOST_CHOICES: usize = 6;
+pub(crate) const MOST_CHOICES: usize = 6;
 
 /// Why the press is asked about and what can be answered: first always "not now", the likeliest second.
 #[must_use]

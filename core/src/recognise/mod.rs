@@ -1,6 +1,6 @@
 //! What a press of MARK can mean, and how likely each meaning is.
 //!
-//! Each meaning is a hypothesis: its prior ([`priors`]) times how likely this weight would be if it were so. For a section of a yarn that
+//! Each meaning is a hypothesis: its prior (`priors`) times how likely this weight would be if it were so. For a section of a yarn that
 //! is the likelihood of the amount ([`Amount`]); for a cake that was not touched, of its last weight; for something unknown, of any weight
 //! at all. The scale notes without a word only what is [`NOTED_AT_ODDS`] times as likely as all else together, and asks otherwise.
 //!
@@ -26,12 +26,13 @@ mod late;
 mod meaning;
 mod of_book;
 mod pair_size;
-pub mod priors;
+mod priors;
 mod situation;
 mod weigh;
 
 pub use amount::{Amount, Source};
-pub use ask::{Choice, MOST_CHOICES, WhyAsked, ask};
+pub(crate) use ask::MOST_CHOICES;
+pub use ask::{Choice, WhyAsked, ask};
 pub use elsewhere::{Elsewhere, proposed};
 pub use habits::Habits;
 pub use late::{Late, late_marks};

@@ -35,7 +35,7 @@ mod yarns;
 
 pub use calendar::{Calendar, Date};
 pub use one_pair::{OnePair, Standing};
-pub use packed::{Packed, Unpacked};
+pub(crate) use packed::Packed;
 pub use page::{PARTS, Part};
 pub use pair::{Name, Pair, Section, Weighing, Yarn};
 

@@ -8,7 +8,7 @@ include!(concat!(env!("OUT_DIR"), "/packed.rs"));
 
 /// A text of which pairs of bytes, and pairs of such pairs, are one byte each.
 #[derive(Clone, Copy, Debug)]
-pub struct Packed {
+pub(crate) struct Packed {
     bytes: &'static [u8],
     length: u32,
 }
@@ -16,7 +16,7 @@ pub struct Packed {
 impl Packed {
     /// The knitter's manual, an HTML page.
     #[must_use]
-    pub fn manual(language: Language) -> Self {
+    pub(crate) fn manual(language: Language) -> Self {
         match language {
             Language::English => MANUAL_ENGLISH,
             Language::German => MANUAL_GERMAN,
@@ -25,13 +25,13 @@ impl Packed {
 
     /// Bytes of the text itself.
     #[must_use]
-    pub const fn length(self) -> u32 {
+    pub(crate) const fn length(self) -> u32 {
         self.length
     }
 
     /// The text itself, from its beginning.
     #[must_use]
-    pub fn text(self) -> Unpacked {
+    pub(crate) fn text(self) -> Unpacked {
         Unpacked {
             rest: self.bytes,
             opened: Vec::new(),
@@ -41,7 +41,7 @@ impl Packed {
 
 /// What a packed text holds.
 #[derive(Clone, Debug)]
-pub struct Unpacked {
+pub(crate) struct Unpacked {
     rest: &'static [u8],
     /// Of pairs that were opened the second bytes, the innermost last.
     opened: Vec<u8, 16>,

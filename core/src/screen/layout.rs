@@ -65,21 +65,21 @@ impl Field {
 }
 
 /// What the three keys do, each above its key; the middle one is the big key.
-pub const KEYS: [Field; 3] = [
+pub(super) const KEYS: [Field; 3] = [
     Field::new(0, 53, 37, 11),
     Field::new(37, 53, 54, 11),
     Field::new(91, 53, 37, 11),
 ];
 
 /// The same where ZERO does one thing at once and another while it is held: the big key gives way.
-pub const KEYS_OF_A_LIST: [Field; 3] = [
+pub(super) const KEYS_OF_A_LIST: [Field; 3] = [
     Field::new(0, 53, 42, 11),
     Field::new(42, 53, 47, 11),
     Field::new(89, 53, 39, 11),
 ];
 
 /// What all three keys do, if they do the same.
-pub const ALL_KEYS: Field = Field::new(0, 53, COLUMNS, 11);
+pub(super) const ALL_KEYS: Field = Field::new(0, 53, COLUMNS, 11);
 
 /// Everything above the keys.
-pub const PAGE: Field = Field::new(0, 0, COLUMNS, 52);
+pub(super) const PAGE: Field = Field::new(0, 0, COLUMNS, 52);

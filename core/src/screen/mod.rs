@@ -2,10 +2,10 @@
 
 mod canvas;
 mod draw;
-pub mod font;
-pub mod fonts;
+mod font;
+mod fonts;
 mod frame;
-pub mod layout;
+mod layout;
 mod number;
 mod pages;
 mod parts;
@@ -16,6 +16,9 @@ mod view;
 mod words;
 
 pub use draw::{Drawn, draw, draw_code, draw_other_board};
+pub use font::{Font, Glyph};
+pub use fonts::{FIGURES, HEADING, TEXT};
 pub use frame::{Frame, Surface};
+pub use layout::{COLUMNS, Field, ROWS};
 pub use view::*;
 pub use words::Word;

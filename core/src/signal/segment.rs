@@ -15,7 +15,7 @@ pub(super) const LENGTH: usize = 128;
 
 /// What the newest tick did to the segment.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Change {
+pub(super) enum Change {
     /// It belongs to it.
     None,
     /// The level has moved slowly; the segment was shortened to what is new.
@@ -26,7 +26,7 @@ pub enum Change {
 
 /// The ticks since the last change.
 #[derive(Clone, Debug)]
-pub struct Segment {
+pub(super) struct Segment {
     ring: [FineCounts; LENGTH],
     next: usize,
     len: usize,
@@ -37,7 +37,7 @@ pub struct Segment {
 impl Segment {
     /// An empty segment.
     #[must_use]
-    pub const fn new() -> Self {
+    pub(super) const fn new() -> Self {
         Self {
             ring: [FineCounts(0); LENGTH],
             next: 0,
@@ -48,50 +48,44 @@ impl Segment {
 
     /// Number of ticks in it.
     #[must_use]
-    pub const fn len(&self) -> usize {
+    pub(super) const fn len(&self) -> usize {
         self.len
     }
 
-    /// Whether it holds nothing.
-    #[must_use]
-    pub const fn is_empty(&self) -> bool {
-        self.len == 0
-    }
-
     /// Forgets everything.
-    pub const fn clear(&mut self) {
+    pub(super) const fn clear(&mut self) {
         self.len = 0;
         self.sum = 0;
     }
 
     /// The tick `age` before the newest, also from before the segment began (0 is the newest).
     #[must_use]
-    pub fn back(&self, age: usize) -> FineCounts {
+    pub(super) fn back(&self, age: usize) -> FineCounts {
         let slot = self.next.wrapping_sub(1).wrapping_sub(age) & MASK;
         self.ring.get(slot).copied().unwrap_or_default()
     }
 
     /// Mean of the newest `n` ticks (at least one, at most all).
     #[must_use]
-    pub fn mean(&self, n: usize) -> FineCounts {
+    pub(super) fn mean(&self, n: usize) -> FineCounts {
         self.mean_of(0, n)
     }
 
     /// Mean of all ticks of the segment; 0 of an empty one.
     #[must_use]
-    pub fn level(&self) -> FineCounts {
+    pub(super) fn level(&self) -> FineCounts {
         quotient(self.sum, self.len)
     }
 
     /// Mean of `n` ticks before the newest `skip`.
     #[must_use]
-    pub fn mean_of(&self, skip: usize, n: usize) -> FineCounts {
+    pub(super) fn mean_of(&self, skip: usize, n: usize) -> FineCounts {
         let n = n.clamp(1, LENGTH);
         quotient(self.sum_from(0, skip, skip.saturating_add(n)), n)
     }
 
     /// Takes a tick and says what it did.
-    pub fn take(&mut self, tick: FineCounts, noise: &Noise) -> Change {
+    pub(super) fn take(&mut self, tick: FineCounts, noise: &Noise) -> Change {
         if let Some(slot) = self.ring.get_mut(self.next) {
             let leaving = core::mem::replace(slot, tick);
             if self.len == LENGTH {

@@ -13,7 +13,7 @@ use crate::weighing::SteadyLoad;
 /// One thing to do.
 #[allow(clippy::large_enum_variant, reason = "there is no allocator to box a record with")]
 #[derive(Clone, Debug, PartialEq)]
-pub enum Action {
+pub(crate) enum Action {
     /// Open a page.
     Go(To),
     /// Note a record in the journal.
@@ -50,7 +50,7 @@ pub enum Action {
 
 /// Where to go. What the page shows first, it finds out when it opens.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum To {
+pub(crate) enum To {
     /// Home.
     Pan,
     /// What each section took.
@@ -68,7 +68,7 @@ pub enum To {
     /// What taking back or moving a line's mark will change.
     Change(u8, Change),
     /// To which section a line's mark is given.
-    MoveTo(u8),
+    Moving(u8),
     /// The bowls.
     Bowls,
     /// Everything else.
@@ -117,7 +117,7 @@ pub enum To {
 
 /// What one press asks for, in order.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Actions(Vec<Action, MOST>);
+pub(crate) struct Actions(Vec<Action, MOST>);
 
 /// Most that one press asks for: a bowl is noted under another number, forgotten under the old one, put in use, and the page left.
 const MOST: usize = 4;
@@ -125,25 +125,25 @@ const MOST: usize = 4;
 impl Actions {
     /// Nothing.
     #[must_use]
-    pub const fn none() -> Self {
+    pub(crate) const fn none() -> Self {
         Self(Vec::new())
     }
 
     /// Opens a page.
     #[must_use]
-    pub fn go(to: To) -> Self {
+    pub(crate) fn go(to: To) -> Self {
         Action::Go(to).into()
     }
 
     /// Notes a record.
     #[must_use]
-    pub fn note(record: Record) -> Self {
+    pub(crate) fn note(record: Record) -> Self {
         Action::Note(record).into()
     }
 
     /// And then this.
     #[must_use]
-    pub fn and(mut self, action: Action) -> Self {
+    pub(crate) fn and(mut self, action: Action) -> Self {
         // There is room: see [`MOST`].
         let _ = self.0.push(action);
         self
@@ -151,7 +151,7 @@ impl Actions {
 
     /// And then opens a page.
     #[must_use]
-    pub fn and_go(self, to: To) -> Self {
+    pub(crate) fn and_go(self, to: To) -> Self {
         self.and(Action::Go(to))
     }
 }

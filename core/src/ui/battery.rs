@@ -10,7 +10,7 @@ use crate::screen::{Body, KeyWord, List, Value, Word};
 
 /// The page of the battery.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct BatteryPage;
+pub(crate) struct BatteryPage;
 
 impl BatteryPage {
     pub(super) fn press(&mut self, _: &Context<'_>, press: Press) -> Actions {

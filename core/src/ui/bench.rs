@@ -18,7 +18,7 @@ use crate::units::Milligrams;
 
 /// The check on the bench.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct BenchPage {
+pub(crate) struct BenchPage {
     highlight: Highlight,
     stage: Stage,
 }

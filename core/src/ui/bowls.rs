@@ -16,7 +16,7 @@ use crate::weighing::SteadyLoad;
 
 /// The bowls.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct BowlsPage {
+pub(crate) struct BowlsPage {
     about: About,
     highlight: Highlight,
     /// The load that can be tared.

@@ -14,7 +14,7 @@ use crate::units::Milligrams;
 
 /// What is to change.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Change {
+pub(crate) enum Change {
     /// The mark is taken back.
     TakeBack(Sequence),
     /// The mark belongs to the section at this place of the plan.
@@ -41,7 +41,7 @@ pub(super) fn mark_of(ledger: &Ledger, line: u8) -> Option<Sequence> {
 
 /// What taking back or moving a mark will change.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct ChangePage {
+pub(crate) struct ChangePage {
     /// The line whose mark it is.
     pub(super) line: u8,
     /// What is to change.
@@ -109,7 +109,7 @@ fn rows(context: &Context<'_>, change: Change) -> Vec<Item, MAX_ROWS> {
 
 /// To which section a mark is given.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct MoveToPage {
+pub(crate) struct MoveToPage {
     line: u8,
     highlight: Highlight,
 }

@@ -13,14 +13,14 @@ use crate::units::{Instant, Milligrams, Stamp};
 use crate::weighing::{Scale, SteadyLoad};
 
 /// Lighter than this, the pan is empty.
-pub const EMPTY_BELOW: Milligrams = Milligrams(300);
+pub(crate) const EMPTY_BELOW: Milligrams = Milligrams(300);
 
 /// Less than a division was not knitted.
 const NOTHING_USED: Milligrams = Milligrams(100);
 
 /// All that a page knows at a press, or when it is looked at.
 #[derive(Clone, Copy, Debug)]
-pub struct Context<'a> {
+pub(crate) struct Context<'a> {
     /// What is recorded.
     pub book: &'a Book,
     /// What is on the pan.
@@ -58,19 +58,19 @@ pub struct Context<'a> {
 impl<'a> Context<'a> {
     /// The ledger of the running pair.
     #[must_use]
-    pub const fn ledger(&self) -> &'a Ledger {
+    pub(crate) const fn ledger(&self) -> &'a Ledger {
         self.book.ledger()
     }
 
     /// The section that the next mark closes.
     #[must_use]
-    pub fn section(&self) -> Option<Line> {
+    pub(crate) fn section(&self) -> Option<Line> {
         self.cursor.and_then(|line| self.ledger().plan().line(line))
     }
 
     /// Net of a bowl.
     #[must_use]
-    pub fn net(&self, gross: Measured, bowl: Option<BowlNumber>) -> Measured {
+    pub(crate) fn net(&self, gross: Measured, bowl: Option<BowlNumber>) -> Measured {
         Measured {
             value: gross.value - self.book.bowls().of(bowl).value,
             u: gross.u,
@@ -79,13 +79,13 @@ impl<'a> Context<'a> {
 
     /// Net of the bowl in use.
     #[must_use]
-    pub fn net_of(&self, load: &SteadyLoad) -> Measured {
+    pub(crate) fn net_of(&self, load: &SteadyLoad) -> Measured {
         self.net(self.scale.gross(load), self.book.bowls().in_use())
     }
 
     /// What is noted of a gross weight in a bowl, with the humidity of the air where a sensor is fitted.
     #[must_use]
-    pub fn weight(&self, gross: Measured, bowl: Option<BowlNumber>) -> Weight {
+    pub(crate) fn weight(&self, gross: Measured, bowl: Option<BowlNumber>) -> Weight {
         let air = self.air.map(|air| Humidity::from_percent(air.humidity_percent));
         Weight {
             net: self.net(gross, bowl),
@@ -97,7 +97,7 @@ impl<'a> Context<'a> {
     /// The load and its net mass, if it can be the yarn of the section that comes next before that is finished: lighter than it was,
     /// and not by far more than the section can take.
     #[must_use]
-    pub fn section_on_pan(&self) -> Option<(SteadyLoad, Measured)> {
+    pub(crate) fn section_on_pan(&self) -> Option<(SteadyLoad, Measured)> {
         let line = self.cursor?;
         let load = self.scale.steady()?;
         let (gross, net) = (self.scale.gross(&load), self.net_of(&load));
@@ -111,13 +111,13 @@ impl<'a> Context<'a> {
 
     /// The standard uncertainty of what has gone since the yarn's last weight, if that and `load` stand on one zero, mg.
     #[must_use]
-    pub fn difference_u(&self, yarn: YarnLetter, bowl: Option<BowlNumber>, load: &SteadyLoad) -> Option<f32> {
+    pub(crate) fn difference_u(&self, yarn: YarnLetter, bowl: Option<BowlNumber>, load: &SteadyLoad) -> Option<f32> {
         self.stay.difference_u(self.book, self.scale, yarn, bowl, load)
     }
 
     /// A mark, with what is known of what went since the yarn's last weight.
     #[must_use]
-    pub fn boundary(&self, line: u8, yarn: YarnLetter, weight: Weight, load: &SteadyLoad) -> Record {
+    pub(crate) fn boundary(&self, line: u8, yarn: YarnLetter, weight: Weight, load: &SteadyLoad) -> Record {
         self.stay.boundary(self.book, self.scale, (line, yarn, weight), load)
     }
 }

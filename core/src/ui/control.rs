@@ -12,7 +12,7 @@ use crate::screen::{KeyWord, RefusedWord, Value, Word};
 
 /// The page on which the control skein is weighed.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct ControlPage {
+pub(crate) struct ControlPage {
     /// It asks whether what lies on the pan, of this weight, is the control skein: it may be a cake that was left there.
     asks: Option<(Measured, Highlight)>,
 }

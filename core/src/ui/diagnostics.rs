@@ -13,7 +13,7 @@ use crate::units::Milligrams;
 
 /// How the scale is, from the first visible row on.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct DiagnosticsPage {
+pub(crate) struct DiagnosticsPage {
     top: Highlight,
 }
 

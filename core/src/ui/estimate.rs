@@ -16,7 +16,7 @@ use crate::sock::{Line, SectionKind, Sock, YarnLetter, usual_construction};
 
 /// Grams from stitches and gauge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct EstimatePage {
+pub(crate) struct EstimatePage {
     highlight: Highlight,
     /// What holds while no pair is begun that could keep it.
     gauge: Gauge,

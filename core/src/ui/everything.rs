@@ -69,7 +69,7 @@ enum Row {
 
 /// The list of everything that is not needed daily.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct EverythingPage {
+pub(crate) struct EverythingPage {
     highlight: Highlight,
 }
 

@@ -14,14 +14,14 @@ use crate::units::Milligrams;
 
 /// Does the finished pair weigh what its sections took?
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct PairCheckPage {
+pub(crate) struct PairCheckPage {
     /// The answer, once the pair is on the pan.
     check: Option<PairCheck>,
 }
 
 /// Is the washed pair dry?
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct DryPage {
+pub(crate) struct DryPage {
     /// The answer, once the pair is on the pan.
     dryness: Option<Dryness>,
 }

@@ -14,7 +14,7 @@ const DIVISION: Milligrams = Milligrams(100);
 
 /// Where to stop winding.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct HalvePage {
+pub(crate) struct HalvePage {
     /// The whole cake.
     whole: Option<Measured>,
 }

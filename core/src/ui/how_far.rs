@@ -24,7 +24,7 @@ const ROWS: usize = 5;
 
 /// How far the cake reaches.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct HowFarPage {
+pub(crate) struct HowFarPage {
     highlight: Highlight,
     /// How many rounds were knitted, while that is set.
     rounds: Option<u16>,

@@ -25,7 +25,7 @@ pub enum Press {
     Short(Key),
     /// Has been down for [`HOLD`].
     Held(Key),
-    /// Is still down, once every [`REPEAT`] after it was held.
+    /// Is still down, once every `REPEAT` after it was held.
     Again(Key),
 }
 
@@ -34,7 +34,7 @@ pub const DEBOUNCE: Duration = Duration(20);
 /// Down this long is a hold: longer than any press in haste, short enough to wait for.
 pub const HOLD: Duration = Duration(800);
 /// A held key repeats this often.
-pub const REPEAT: Duration = Duration(120);
+pub(super) const REPEAT: Duration = Duration(120);
 
 /// The three keys.
 #[derive(Clone, Copy, Debug, Default)]
@@ -127,7 +127,7 @@ impl Contact {
 
 /// The earlier of two deadlines, where there are any.
 #[must_use]
-pub fn sooner(a: Option<Instant>, b: Option<Instant>) -> Option<Instant> {
+pub(crate) fn sooner(a: Option<Instant>, b: Option<Instant>) -> Option<Instant> {
     match (a, b) {
         (Some(a), Some(b)) => Some(a.min(b)),
         (a, b) => a.or(b),

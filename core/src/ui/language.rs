@@ -10,7 +10,7 @@ use crate::screen::{Item, ItemLabel, Value, Word};
 
 /// The question for the language.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct LanguagePage {
+pub(crate) struct LanguagePage {
     highlight: Highlight,
 }
 

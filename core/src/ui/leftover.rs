@@ -13,7 +13,7 @@ use crate::sock::SectionKind;
 
 /// The uses of the leftover on the pan, as they were when that last changed.
 #[derive(Clone, Debug, PartialEq)]
-pub struct LeftoverPage {
+pub(crate) struct LeftoverPage {
     /// Best use first.
     choices: Vec<Choice, MOST_CHOICES>,
     /// The one that is shown or highlighted.

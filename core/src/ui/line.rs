@@ -33,7 +33,7 @@ const DEEDS: usize = 10;
 
 /// One line of the plan.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct LinePage {
+pub(crate) struct LinePage {
     line: u8,
     highlight: Highlight,
 }
@@ -124,7 +124,7 @@ fn act(context: &Context<'_>, line: u8, section: Line, deed: Deed) -> Actions {
             let mark = mark_of(context.ledger(), line);
             return mark.map_or_else(Actions::none, |of| Actions::go(To::Change(line, Change::TakeBack(of))));
         }
-        Deed::MoveMark => return Actions::go(To::MoveTo(line)),
+        Deed::MoveMark => return Actions::go(To::Moving(line)),
         Deed::Skip => return Actions::note(Record::Skipped { line }).and_go(To::Pan),
         Deed::Stitches if section.stitches == 0 => return Actions::go(To::Stitches(line, USUAL_STITCHES)),
         Deed::Stitches => return Actions::go(To::Stitches(line, section.stitches)),

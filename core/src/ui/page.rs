@@ -40,7 +40,7 @@ use super::yarn::YarnsPage;
     reason = "there is no allocator to box the long lists with"
 )]
 #[derive(Clone, Debug, PartialEq)]
-pub enum Page {
+pub(crate) enum Page {
     /// Home: what is on the pan.
     Pan(PanPage),
     /// What each section took.
@@ -156,7 +156,7 @@ impl Default for Page {
 impl Page {
     /// Opens a page.
     #[must_use]
-    pub fn open(to: To, context: &Context<'_>) -> Self {
+    pub(crate) fn open(to: To, context: &Context<'_>) -> Self {
         match to {
             To::Pan => Self::Pan(PanPage),
             To::Used => Self::Used(UsedPage::default()),
@@ -166,7 +166,7 @@ impl Page {
             To::Stitches(line, stitches) => Self::Stitches(StitchesPage { line, stitches }),
             To::Visits(line) => Self::Visits(VisitsPage::of(line)),
             To::Change(line, change) => Self::Change(ChangePage { line, change }),
-            To::MoveTo(line) => Self::MoveTo(MoveToPage::of(line)),
+            To::Moving(line) => Self::MoveTo(MoveToPage::of(line)),
             To::Bowls => Self::Bowls(BowlsPage::open(context)),
             To::Everything => Self::Everything(EverythingPage::default()),
             To::Pairs => Self::Pairs(PairsPage::open(context)),
@@ -195,18 +195,18 @@ impl Page {
 
     /// What a press comes to.
     #[must_use]
-    pub fn press(&mut self, context: &Context<'_>, press: Press) -> Actions {
+    pub(crate) fn press(&mut self, context: &Context<'_>, press: Press) -> Actions {
         on_each!(self, page => page.press(context, press))
     }
 
     /// What it shows.
     #[must_use]
-    pub fn view(&self, context: &Context<'_>) -> Shows {
+    pub(crate) fn view(&self, context: &Context<'_>) -> Shows {
         on_each!(self, page => page.view(context))
     }
 
     /// Asks its question anew: the pan has changed.
-    pub fn refresh(&mut self, context: &Context<'_>) {
+    pub(crate) fn refresh(&mut self, context: &Context<'_>) {
         match self {
             Self::Rest(page) => *page = RestPage::of(Some(page.yarn()), context),
             Self::Leftover(page) => *page = LeftoverPage::open(context),
@@ -245,7 +245,7 @@ impl Page {
 
     /// It waits for an answer: the scale does not leave it by itself, and a computer waits.
     #[must_use]
-    pub const fn asks(&self) -> bool {
+    pub(crate) const fn asks(&self) -> bool {
         matches!(self, Self::Question(_) | Self::Calibrate(_))
     }
 }

@@ -13,7 +13,7 @@ use crate::screen::{Body, PAIR_ROWS, PAIR_YARNS, PairRow, Pairs};
 
 /// The list of pairs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct PairsPage {
+pub(crate) struct PairsPage {
     /// One has to be finished before another is begun.
     are_full: bool,
     highlight: Highlight,

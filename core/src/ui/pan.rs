@@ -17,7 +17,7 @@ use crate::weighing::{Condition, Indication, SteadyLoad, Unit};
 
 /// Home.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct PanPage;
+pub(crate) struct PanPage;
 
 impl PanPage {
     pub(super) fn press(&mut self, context: &Context<'_>, press: Press) -> Actions {

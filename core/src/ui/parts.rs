@@ -15,7 +15,7 @@ use crate::units::Milligrams;
 
 /// What is asked now.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct PartsPage(Asked);
+pub(crate) struct PartsPage(Asked);
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Asked {

@@ -11,7 +11,7 @@ use crate::screen::{self, Body, LineState, MAX_ROWS, PlanRow};
 
 /// The plan.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct PlanPage {
+pub(crate) struct PlanPage {
     highlight: Highlight,
 }
 

@@ -10,13 +10,13 @@ use crate::sock::{Order, Preset, SectionKind};
 
 /// Which sections in which yarn, or how many parts where it is no sock.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct PresetsPage {
+pub(crate) struct PresetsPage {
     highlight: Highlight,
 }
 
 /// In which order the socks are knitted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct OrderPage {
+pub(crate) struct OrderPage {
     preset: Preset,
     highlight: Highlight,
 }

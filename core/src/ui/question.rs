@@ -10,7 +10,7 @@ use crate::weighing::SteadyLoad;
 
 /// A question, and the load that it is about.
 #[derive(Clone, Debug, PartialEq)]
-pub struct QuestionPage {
+pub(crate) struct QuestionPage {
     /// What it asks.
     pub question: Question,
     /// The load that it is about, if it is about one.

@@ -12,7 +12,7 @@ use crate::units::Milligrams;
 
 /// The answer for one yarn, as it was when the pan or the ledger last changed.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct RestPage {
+pub(crate) struct RestPage {
     yarn: YarnLetter,
     answer: AnswerPage,
 }
@@ -20,7 +20,7 @@ pub struct RestPage {
 impl RestPage {
     /// Asks for a yarn; without one, for the yarn of the next section.
     #[must_use]
-    pub fn of(yarn: Option<YarnLetter>, context: &Context<'_>) -> Self {
+    pub(crate) fn of(yarn: Option<YarnLetter>, context: &Context<'_>) -> Self {
         let planned = context.section().map(|line| line.yarn);
         let yarn = yarn.or(planned).unwrap_or_default();
         Self {
@@ -36,13 +36,13 @@ impl RestPage {
 
     /// The yarn will likely not do.
     #[must_use]
-    pub fn is_short(&self) -> bool {
+    pub(crate) fn is_short(&self) -> bool {
         self.missing().is_some()
     }
 
     /// What will likely be missing, if it will not do.
     #[must_use]
-    pub fn missing(&self) -> Option<Milligrams> {
+    pub(crate) fn missing(&self) -> Option<Milligrams> {
         let answer = self
             .answer
             .answer

@@ -10,7 +10,7 @@ use crate::screen::{Item, Value, Word};
 
 /// Making room.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct RoomPage {
+pub(crate) struct RoomPage {
     /// It was asked once.
     again: bool,
     highlight: Highlight,

@@ -7,7 +7,7 @@ use super::highlight::{Highlight, LIST_KEYS};
 use crate::screen::{Body, Guide, Item, ItemLabel, KeyWord, List, Value, Word};
 
 /// The body of the screen, and what the three keys do.
-pub type Shows = (Body, [KeyWord; 3]);
+pub(crate) type Shows = (Body, [KeyWord; 3]);
 
 /// A list to choose from; each item by its place, up to the first place that has none.
 pub(super) fn list(title: Word, highlight: Highlight, item: &dyn Fn(usize) -> Option<Item>) -> Shows {

@@ -9,7 +9,7 @@ use crate::screen::{Body, SIGNS_VISIBLE, Sign};
 
 /// The page of the small signs, from the first visible one on.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct SignsPage {
+pub(crate) struct SignsPage {
     top: Highlight,
 }
 

@@ -11,7 +11,7 @@ use crate::sock::Line;
 
 /// Setting the stitches of a round.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct StitchesPage {
+pub(crate) struct StitchesPage {
     /// Of which line.
     pub line: u8,
     /// How many; 0 is not known.

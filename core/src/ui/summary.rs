@@ -12,7 +12,7 @@ use crate::sock::{Sock, YarnLetter};
 
 /// The summary of the pair in hand.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct SummaryPage {
+pub(crate) struct SummaryPage {
     highlight: Highlight,
 }
 

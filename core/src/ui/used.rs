@@ -13,7 +13,7 @@ use crate::sock::Sock;
 
 /// The sections that are done, from the first visible row on.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct UsedPage {
+pub(crate) struct UsedPage {
     top: Highlight,
 }
 

@@ -11,7 +11,7 @@ use crate::screen::{Item, ItemLabel, Value, Word};
 
 /// Earlier visits, one of which was the end of a section.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct VisitsPage {
+pub(crate) struct VisitsPage {
     line: u8,
     highlight: Highlight,
 }

@@ -12,7 +12,7 @@ use crate::sock::{Fibre, Label, YarnLetter};
 
 /// What is known of the yarns.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct YarnsPage {
+pub(crate) struct YarnsPage {
     stage: YarnStage,
 }
 

@@ -292,7 +292,7 @@ const CHEAP_BOW: f32 = 2.3e-4;
 /// No three masses prove a bow better than this.
 const LEAST_BOW: f32 = 4e-5;
 /// Points that a calibration takes into account.
-pub const MOST_POINTS: usize = 12;
+pub(crate) const MOST_POINTS: usize = 12;
 /// What a reading is worth, mg: noise, and the branch of the hysteresis that it came by (`yarn-scale-lab calibrations`).
 const READING: f32 = 8.0;
 /// 300 g.

@@ -20,7 +20,7 @@ pub struct Coin {
 }
 
 /// Most coins that are weighed at once.
-pub const MOST_COINS: u8 = 60;
+pub(crate) const MOST_COINS: u8 = 60;
 
 /// Share by which circulated coins are lighter on average, as a standard uncertainty: an assumption of ours.
 const WEAR: f32 = 0.003;

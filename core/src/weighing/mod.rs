@@ -23,8 +23,10 @@ mod tests;
 mod zero;
 
 pub use budget::Budget;
-pub use calibration::{Calibration, CalibrationFault, MOST_POINTS, Point, Proof};
-pub use coins::{COINS, Coin, MOST_COINS};
+pub(crate) use calibration::MOST_POINTS;
+pub use calibration::{Calibration, CalibrationFault, Point, Proof};
+pub(crate) use coins::MOST_COINS;
+pub use coins::{COINS, Coin};
 pub use conditions::Conditions;
 pub use indication::{Indication, Unit};
 pub use load::{SteadyLoad, ZeroPoint};

@@ -4,7 +4,7 @@ use std::fs;
 use std::io::{self, BufWriter, Cursor, Write};
 use std::path::Path;
 
-use yarn_scale_core::screen::fonts::TEXT;
+use yarn_scale_core::screen::TEXT;
 use yarn_scale_core::screen::{View, draw};
 
 use crate::device::panel::{Frame, HEIGHT, WIDTH};

@@ -1,13 +1,13 @@
 //! Faults of sensor, wiring, supply and people on the application: nowhere a wrong number without a word. The table of all faults is
 //! `tests/faults.md`.
 
+use yarn_scale_core::app::DriveShows;
 use yarn_scale_core::app::{Effect, Input};
 use yarn_scale_core::board::Climate;
 use yarn_scale_core::converter::ConverterFault;
 use yarn_scale_core::converter::SampleRate;
 use yarn_scale_core::journal::{JournalFault, Record, Replayed, RingName, StartCause, Usage};
 use yarn_scale_core::screen::{Body, FaultWord, Notice, RefusedWord, RestartWord};
-use yarn_scale_core::ui::DriveShows;
 use yarn_scale_core::units::Millivolts;
 use yarn_scale_sim::device::simulator::Simulator;
 use yarn_scale_sim::world::{Room, Unit, World};

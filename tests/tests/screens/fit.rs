@@ -142,7 +142,7 @@ fn every_character_of_the_table_has_a_glyph() {
             assert!(!text.is_empty() && text.trim() == text, "{word:?}");
             for sign in text.chars().filter(|sign| !blanks.contains(sign)) {
                 assert!(
-                    yarn_scale_core::screen::fonts::TEXT.glyph(sign).is_some(),
+                    yarn_scale_core::screen::TEXT.glyph(sign).is_some(),
                     "{word:?} in {language:?}: no glyph for {sign:?}"
                 );
             }

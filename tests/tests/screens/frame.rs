@@ -1,7 +1,7 @@
 //! A frame takes whole columns at once; each must be the same as its single pixels.
 
 use proptest::prelude::*;
-use yarn_scale_core::screen::layout::Field;
+use yarn_scale_core::screen::Field;
 use yarn_scale_core::screen::{Frame, Surface};
 
 /// Pixels of a frame, inside the display only.

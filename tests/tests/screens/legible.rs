@@ -5,9 +5,9 @@
 //! the standard was not at hand): 16 minutes of arc at least, 20 to 22 preferred; stroke width 8 to 20 % of the height; width
 //! 50 to 100 % of the height.
 
-use yarn_scale_core::screen::fonts::{FIGURES, HEADING, TEXT};
-use yarn_scale_core::screen::layout::{COLUMNS, ROWS};
-use yarn_scale_core::screen::{Body, Pan, font::Glyph};
+use yarn_scale_core::screen::{Body, Glyph, Pan};
+use yarn_scale_core::screen::{COLUMNS, ROWS};
+use yarn_scale_core::screen::{FIGURES, HEADING, TEXT};
 use yarn_scale_sim::device::picture::{Picture, frame_of};
 use yarn_scale_sim::lab::pages::{LANGUAGES, cases};
 

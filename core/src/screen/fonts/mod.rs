@@ -12,7 +12,7 @@ pub static HEADING: Font = Font::new([15, 13, 1], &HEADING_PACKED);
 pub static TEXT: Font = Font::new([9, 8, 1], &TEXT_PACKED);
 
 /// The small signs of the top line.
-pub static SIGNS: Font = Font::new([11, 11, 2], &SIGNS_PACKED);
+pub(super) static SIGNS: Font = Font::new([11, 11, 2], &SIGNS_PACKED);
 
 const FIGURES_ART: &str = include_str!("figures.txt");
 const FIGURES_SIZE: (usize, usize) = measure(FIGURES_ART, 25);

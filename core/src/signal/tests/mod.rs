@@ -10,6 +10,7 @@
     reason = "a test that fails may do so anywhere"
 )]
 
+mod averages;
 mod check;
 mod drift;
 mod estimator;

@@ -139,15 +139,15 @@ fn changes_are_found_where_the_ratio_says() {
 fn a_cleared_segment_holds_nothing_and_begins_anew() {
     let noise = Noise::new();
     let mut segment = Segment::new();
-    assert!(segment.is_empty());
+    assert_eq!(segment.len(), 0);
     assert_eq!(segment.level(), FineCounts(0));
     for _ in 0..20 {
         segment.take(FineCounts(-777), &noise);
     }
-    assert!(!segment.is_empty());
+    assert_ne!(segment.len(), 0);
     assert_eq!((segment.len(), segment.level()), (20, FineCounts(-777)));
     segment.clear();
-    assert!(segment.is_empty());
+    assert_eq!(segment.len(), 0);
     assert_eq!((segment.len(), segment.level()), (0, FineCounts(0)));
     assert_eq!(segment.take(FineCounts(90_000_000), &noise), Change::None, "not a jump");
     assert_eq!((segment.len(), segment.level()), (1, FineCounts(90_000_000)));

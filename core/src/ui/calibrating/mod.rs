@@ -38,7 +38,7 @@ const NOTHING: Measured = Measured {
 
 /// A calibration under way.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Calibrating {
+pub(crate) struct Calibrating {
     points: Vec<Point, MOST_POINTS>,
     checks: Checks,
     /// The empty pan as it was last seen.

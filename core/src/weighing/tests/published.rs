@@ -5,7 +5,6 @@ use std::string::ToString;
 use std::vec::Vec;
 
 use crate::math;
-use crate::signal::{Change, Noise, Segment};
 use crate::units::{FineCounts, Milligrams};
 use crate::values::rows;
 use crate::weighing::fit;
@@ -95,21 +94,12 @@ fn a_two_point_calibration() {
     assert!(worst < 0.005, "non-linearity beyond the published 0.005: {worst}");
 }
 
-/// NIST `StRD` `NumAcc1` and `NumAcc3`: a large offset and a tiny spread, the shape of raw counts. Level and spread come from differences of
-/// integers, so nothing is lost: the mean of counts is exact, its spread good to `f32`.
+/// NIST `StRD` `NumAcc1`: a large offset and a tiny spread, the shape of raw counts.
 #[test]
-fn large_offsets_lose_nothing() {
+fn a_large_offset_is_exact() {
     let points = [10_000_001.0_f32, 10_000_003.0, 10_000_002.0].map(|y| (y - 10_000_001.0, y));
     let mean = fit::sum(points.iter().map(|p| p.0)) / 3.0;
     assert_eq!(10_000_001.0 + mean, 10_000_002.0);
-    // NumAcc4's alternation about a large offset, as fine counts near the converter's end, where `f32` has steps of eight.
-    let mut segment = Segment::new();
-    let noise = Noise::new();
-    for i in 0..128 {
-        let change = segment.take(FineCounts(134_000_001 + if i % 2 == 0 { 1 } else { -1 }), &noise);
-        assert_eq!(change, Change::None);
-    }
-    assert_eq!(segment.mean(128), FineCounts(134_000_001));
 }
 
 /// OIML R 76-1 A.4.4.3: with small weights the point is found at which the indication changes over; it lies half a division above.
@@ -136,49 +126,6 @@ fn ounces() {
     assert_eq!(ounces(-141_748), "-5.00");
     assert_eq!(ounces(-1_000), "-0.04");
     assert_eq!(ounces(0), "0.00");
-}
-
-/// What noise a clipped mean of squares finds in normal noise: its constant is the expectation of the clipped square.
-#[test]
-fn noise_is_learnt_without_bias() {
-    let mut noise = Noise::new();
-    let mut normal = Normal(7);
-    let mut last = [0.0_f32; 4];
-    let mut mean = 0.0;
-    for i in 0..20_000 {
-        last.rotate_right(1);
-        last[0] = 80.0 * normal.next();
-        noise.learn(fine(last[0] - last[1]), fine(last[0] - last[3]));
-        if i >= 2_000 {
-            mean += noise.sigma() / 18_000.0;
-        }
-    }
-    // Standard error of that mean: 80 / sqrt(2 x 18 000 / 1.5), 0.5 counts; the root's own bias, a quarter of 1/600, is less.
-    assert!((mean - 80.0).abs() < 1.5, "{mean}");
-    assert!(noise.correlation() < 0.15, "{}", noise.correlation());
-    assert!((rows("robust_constants.csv")[2].number(1) - 0.9893).abs() < 1e-4);
-}
-
-/// Data-sheet noise and sigma / sqrt(N): a standard error under that line would be a bug.
-#[test]
-fn averages_are_no_better_than_physics() {
-    let mut noise = Noise::new();
-    let mut normal = Normal(3);
-    let mut last = [0.0_f32; 4];
-    for _ in 0..5_000 {
-        last.rotate_right(1);
-        last[0] = 21.47 * normal.next();
-        noise.learn(fine(last[0] - last[1]), fine(last[0] - last[3]));
-    }
-    for row in rows("averaging_noise.csv") {
-        let mg = f64::from(noise.standard_error(row.number(0) as usize)) / 4.294_967;
-        assert!(
-            mg > 0.93 * row.number(1) && mg < 1.2 * row.number(1),
-            "{} ticks: {mg} mg for {}",
-            row.number(0),
-            row.number(1)
-        );
-    }
 }
 
 /// The square root of the core, to which everything else in here adds up.
@@ -275,27 +222,4 @@ fn one_mass_and_any_cup_tell_the_bow() {
         ..point(100, 0.0)
     };
     assert!(!off(&[point(0, 0.0), point(100, 0.0), again]).0.bent);
-}
-
-/// Normal numbers: the sum of twelve uniform ones less six, good enough for second moments.
-struct Normal(u64);
-
-impl Normal {
-    fn next(&mut self) -> f32 {
-        (0..12)
-            .map(|_| {
-                self.0 = self
-                    .0
-                    .wrapping_mul(6_364_136_223_846_793_005)
-                    .wrapping_add(1_442_695_040_888_963_407);
-                (self.0 >> 40) as f32 / (1_u64 << 24) as f32
-            })
-            .sum::<f32>()
-            - 6.0
-    }
-}
-
-/// Counts as the noise learns them.
-fn fine(counts: f32) -> i32 {
-    (counts * FineCounts::PER_COUNT as f32).round() as i32
 }

@@ -4,7 +4,6 @@
 use rand::{RngExt, SeedableRng};
 use rand_distr::{Distribution, StandardNormal};
 use rand_pcg::Pcg64Mcg;
-use yarn_scale_core::math::rss;
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::{
     Fibre,
@@ -181,7 +180,7 @@ impl Season {
         ];
         for (errors, (after, extra)) in row.iter_mut().zip(answers) {
             let used = before.minus(after);
-            errors.add(f64::from(used.value.0) - SECTION_MG, f64::from(rss(used.u, extra)));
+            errors.add(f64::from(used.value.0) - SECTION_MG, f64::from(used.u.hypot(extra)));
         }
     }
 
