@@ -1,7 +1,6 @@
 //! Helpers for the tests that span crates.
 
 pub mod account;
-pub mod bench;
 pub mod cell;
 pub mod damage;
 pub mod disk;
@@ -18,3 +17,5 @@ pub mod standing;
 pub mod strict;
 pub mod told;
 pub mod values;
+
+pub use yarn_scale_sim::device::bench;

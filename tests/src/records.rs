@@ -2,9 +2,7 @@
 
 use proptest::collection::vec;
 use proptest::prelude::*;
-use yarn_scale_core::journal::{
-    BenchCheck, Entry, Language, Named, PairEvent, Record, Sequence, Setting, StartCause, SupplyKind,
-};
+use yarn_scale_core::journal::{BenchCheck, Entry, Language, Named, Record, Sequence, Setting, StartCause, SupplyKind};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::{
     BowlNumber, Construction, Fibre, HeelConstruction, Humidity, Label, Line, MAX_LINES, Ribbing, SectionKind,
@@ -165,53 +163,6 @@ pub fn record_of_kind(kind: usize) -> BoxedStrategy<Record> {
             .prop_map(|(check, value, passed)| Record::Bench { check, value, passed })
             .boxed(),
         _ => Just(Record::Reserved).boxed(),
-    }
-}
-
-/// A record as schema 1 said it, without its pair's number; one that schema 1 did not have stays as it is.
-#[must_use]
-pub fn without_pair(record: &Record) -> Record {
-    let Record::OfPair { event, .. } = record else {
-        return record.clone();
-    };
-    match event.clone() {
-        PairEvent::LineChanged { index, line } => Record::LineChanged { index, line },
-        PairEvent::WeighIn { yarn, weight } => Record::WeighIn { yarn, weight },
-        PairEvent::Mark {
-            line,
-            yarn,
-            weight,
-            used_u: None,
-        } => Record::Mark { line, yarn, weight },
-        PairEvent::Mark {
-            line,
-            yarn,
-            weight,
-            used_u: Some(used_u),
-        } => Record::SharedZeroMark {
-            line,
-            yarn,
-            weight,
-            used_u,
-        },
-        PairEvent::Unplanned { yarn, weight } => Record::Unplanned { yarn, weight },
-        PairEvent::Amended { of, weight } => Record::Amended { of, weight },
-        PairEvent::Undone { of } => Record::Undone { of },
-        PairEvent::Skipped { line } => Record::Skipped { line },
-        PairEvent::LateMark {
-            line,
-            yarn,
-            weight,
-            visited,
-            before,
-        } => Record::LateMark {
-            line,
-            yarn,
-            weight,
-            visited,
-            before,
-        },
-        _ => record.clone(),
     }
 }
 

@@ -286,7 +286,7 @@ words! {
     NotWeighedIn "not weighed in" "nicht gewogen"
     NothingKnown "not known" "unbekannt"
     NothingKnownWhy "Knit it once, or enter its stitches." "Einmal stricken oder Maschen eingeben."
-    WillItDo "Will it do?" "Wofür reicht es?"
+    WillItDo "Will it do?" "Wozu reicht es?"
     PutLeftoverOn "Put a leftover on the pan" "Rest auf die Waage legen"
     HowFar "How far?" "Wie weit?"
     HowFarFirst "Weigh the yarn in first" "Erst das Garn einwiegen"

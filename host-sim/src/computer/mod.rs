@@ -15,7 +15,7 @@ pub mod plan;
 mod plugged;
 mod port;
 mod record;
-mod report;
+pub(crate) mod report;
 mod restore;
 mod script;
 mod serve;

@@ -1,5 +1,6 @@
 //! The device on a computer: its board, panel, flash and keys, and the loop of the core that runs on them.
 
+pub mod bench;
 pub mod board;
 pub mod dots;
 pub mod endpoints;

@@ -6,13 +6,12 @@ use yarn_scale_core::app::{Effect, Input};
 use yarn_scale_core::board::Climate;
 use yarn_scale_core::converter::ConverterFault;
 use yarn_scale_core::converter::SampleRate;
-use yarn_scale_core::journal::{JournalFault, Record, Replayed, RingName, StartCause, Usage};
+use yarn_scale_core::journal::{JournalFault, Record, StartCause, Usage};
 use yarn_scale_core::screen::{Body, FaultWord, Notice, RefusedWord, RestartWord};
 use yarn_scale_core::units::Millivolts;
 use yarn_scale_sim::device::simulator::Simulator;
 use yarn_scale_sim::world::{Room, Unit, World};
-use yarn_scale_tests::bench::{Bench, COUNTS_PER_GRAM, Key};
-use yarn_scale_tests::records::without_pair;
+use yarn_scale_tests::bench::{Bench, COUNTS_PER_GRAM, Key, without_pair};
 
 /// The upper and lower end of the converter (HX711 data sheet, from memory).
 const HIGHEST: i32 = 0x7F_FFFF;
@@ -264,18 +263,10 @@ fn a_hang_and_an_error_are_said_once_after_the_restart() {
 #[test]
 fn a_damaged_record_makes_its_neighbours_doubtful() {
     let bench = Bench::weighed_in();
-    let journal = bench.journal.clone();
-    let mut app = Bench::new().app;
-    for entry in &journal {
-        let replayed = if matches!(without_pair(&entry.record), Record::WeighIn { .. }) {
-            let among = RingName::Marks;
-            Replayed::Gap { among, missing: 1 }
-        } else {
-            Replayed::Entry(entry)
-        };
-        app.handle(yarn_scale_core::units::Instant(0), Input::Replayed(replayed));
-    }
-    assert!(app.view().status.doubtful);
+    assert!(!bench.app.view().status.doubtful);
+    let weigh_in = |record: &Record| matches!(without_pair(record), Record::WeighIn { .. });
+    let again = Bench::with_damaged(bench.journal, 0.0, weigh_in);
+    assert!(again.app.view().status.doubtful);
 }
 
 #[test]

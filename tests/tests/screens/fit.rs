@@ -28,7 +28,7 @@ fn everywhere(view: &View) -> impl Iterator<Item = View> {
     })
 }
 
-fn assert_fits(view: &View) {
+pub(crate) fn assert_fits(view: &View) {
     for view in everywhere(view) {
         let faults = faults_of(&view);
         assert!(
@@ -44,13 +44,13 @@ fn assert_fits(view: &View) {
 #[test]
 fn every_case_of_every_page_fits() {
     for case in cases() {
-        for view in everywhere(&case.view) {
+        for view in everywhere(case.view()) {
             let faults = faults_of(&view);
             assert!(
                 faults.is_empty(),
                 "{}/{} {:?} {:?}: {faults:#?}",
-                case.page,
-                case.name,
+                case.page(),
+                case.name(),
                 view.language,
                 view.unit
             );

@@ -10,16 +10,16 @@ use std::path::{Path, PathBuf};
 use yarn_scale_core::forecast::{Answer, Basis, Reserve, Source};
 use yarn_scale_core::screen::{AnswerPage, Body};
 use yarn_scale_sim::device::picture::{Picture, frame_of};
-use yarn_scale_sim::lab::pages::{LANGUAGES, SCALE, cases, first_look, page_of};
+use yarn_scale_sim::lab::pages::{Case, LANGUAGES, SCALE, cases, first_look, page_of};
 
 /// The pictures by their names below `tests/screens`.
 fn drawn() -> Vec<(String, Picture)> {
     let mut drawn = Vec::new();
     for case in cases() {
-        assert_eq!(case.page, page_of(&case.view.body), "{}", case.name);
+        assert_eq!(case.page(), page_of(&case.view().body), "{}", case.name());
         for (language, ending) in LANGUAGES {
             let picture = Picture::from(&frame_of(&case.in_language(language)));
-            drawn.push((format!("{}/{}.{ending}.png", case.page, case.name), picture));
+            drawn.push((format!("{}/{}.{ending}.png", case.page(), case.name()), picture));
         }
     }
     drawn
@@ -122,7 +122,7 @@ fn the_picture_of_the_readme_shows_the_screens_as_they_are() {
 
 #[test]
 fn every_page_has_cases() {
-    let pages: BTreeSet<&str> = cases().iter().map(|case| case.page).collect();
+    let pages: BTreeSet<&str> = cases().iter().map(Case::page).collect();
     let all = [
         "answer",
         "dark",
@@ -151,8 +151,8 @@ fn every_page_has_cases() {
 fn every_basis_can_be_told_from_the_page() {
     let reserves = [Reserve::Spread { pairs: 3 }, Reserve::Quarter];
     for name in ["leftover-enough", "rest-enough"] {
-        let case = cases().into_iter().find(|case| case.name == name).expect("a case");
-        let Body::Answer(page) = case.view.body.clone() else {
+        let case = cases().iter().find(|case| case.name() == name).expect("a case");
+        let Body::Answer(page) = case.view().body else {
             panic!("{name} is an answer");
         };
         for (language, _) in LANGUAGES {
@@ -168,12 +168,12 @@ fn every_basis_can_be_told_from_the_page() {
                         reserve,
                         scaled,
                     };
-                    let mut case = case.clone();
-                    case.view.body = Body::Answer(AnswerPage {
+                    let mut view = case.in_language(language);
+                    view.body = Body::Answer(AnswerPage {
                         answer: page.answer.map(|answer| Answer { basis, ..answer }),
                         ..page
                     });
-                    let picture = Picture::from(&frame_of(&case.in_language(language)));
+                    let picture = Picture::from(&frame_of(&view));
                     let twin = seen.iter().find(|(_, other)| *other == picture);
                     assert_eq!(twin.map(|(other, _)| other), None, "{name}: looks like {basis:?}");
                     seen.push((basis, picture));

@@ -138,7 +138,7 @@ fn no_capital_of_a_heading_can_be_taken_for_another() {
 fn a_highlighted_row_touches_no_other_line() {
     let mut bars = 0;
     for case in cases() {
-        if !["list", "plan", "uses", "question", "pairs", "pair-summary"].contains(&case.page) {
+        if !["list", "plan", "uses", "question", "pairs", "pair-summary"].contains(&case.page()) {
             continue;
         }
         for (language, name) in LANGUAGES {
@@ -147,7 +147,7 @@ fn a_highlighted_row_touches_no_other_line() {
             let row = |y: usize| lit(&picture, 0..124, y..y + 1);
             let is_bar = |y: usize| row(y) > 62 && lit(&picture, 0..1, y..y + 1) == 1;
             for y in (12..51).filter(|&y| is_bar(y) && !is_bar(y + 1)) {
-                assert_eq!(row(y + 1), 0, "{}/{}.{name}, row {}", case.page, case.name, y + 1);
+                assert_eq!(row(y + 1), 0, "{}/{}.{name}, row {}", case.page(), case.name(), y + 1);
                 bars += 1;
             }
         }
@@ -157,8 +157,8 @@ fn a_highlighted_row_touches_no_other_line() {
 
 /// The home page of that name.
 fn home(name: &str) -> Picture {
-    let case = cases().into_iter().find(|case| case.page == "pan" && case.name == name);
-    Picture::from(&frame_of(&case.expect("a case of the home page").view))
+    let case = cases().iter().find(|case| case.page() == "pan" && case.name() == name);
+    Picture::from(&frame_of(case.expect("a case of the home page").view()))
 }
 
 fn lit(picture: &Picture, columns: std::ops::Range<usize>, rows: std::ops::Range<usize>) -> usize {
@@ -186,11 +186,11 @@ fn a_steady_number_looks_different_at_once_from_one_that_swings() {
 #[test]
 fn steadiness_is_never_shown_by_the_number_alone() {
     for case in cases() {
-        let Body::Pan(Pan { steady, .. }) = case.view.body else {
+        let Body::Pan(Pan { steady, .. }) = case.view().body else {
             continue;
         };
-        let picture = Picture::from(&frame_of(&case.view));
+        let picture = Picture::from(&frame_of(case.view()));
         // The corner of the sign's lit ground.
-        assert_eq!(lit(&picture, 2..5, 25..28) == 9, steady, "{}", case.name);
+        assert_eq!(lit(&picture, 2..5, 25..28) == 9, steady, "{}", case.name());
     }
 }

@@ -1,5 +1,6 @@
 //! Screens as pictures.
 
+mod extremes;
 mod fit;
 mod frame;
 mod golden;

@@ -147,7 +147,8 @@ pub(super) fn value(speech: Speech, value: Value) -> Text {
         Value::Halves(halves) => speech.halves(halves),
         Value::Mass(mass) => speech.mass(mass),
         Value::Measured(mass) => speech.measured(mass),
-        Value::Both(one, two) => joined(&[&speech.number(one), " + ", &speech.mass(two)]),
+        // Without blanks: at its left stands how long ago that was.
+        Value::Both(one, two) => joined(&[&speech.number(one), "+", &speech.mass(two)]),
         Value::Change(before, after) => {
             let said = |mass: Option<Milligrams>| mass.map_or_else(|| joined(&["–"]), |mass| speech.number(mass));
             joined(&[&said(before), " → ", &said(after)])

@@ -21,7 +21,7 @@ struct Part(SectionKind, YarnLetter, Construction, [i32; 2]);
 ///
 /// # Errors
 /// If the journal does not take it.
-pub(super) fn backup() -> Result<Backup, Failure> {
+pub(crate) fn backup() -> Result<Backup, Failure> {
     let failed = |_| Failure::Here("the invented journal cannot be written".to_owned());
     let mut writer = Writer {
         flash: SimFlash::blank(JOURNAL_BYTES),

@@ -1,6 +1,6 @@
 //! `report`: what a scale knows of the pairs as one page to keep, print or send.
 
-mod demo;
+pub(crate) mod demo;
 
 use std::fmt;
 use std::io::Write;

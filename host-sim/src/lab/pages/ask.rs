@@ -1,157 +1,143 @@
-//! Questions.
+//! Slips at the keys: what the scale asks.
 
-use yarn_scale_core::journal::Sequence;
-use yarn_scale_core::recognise::{Choice, Late, Source, WhyAsked};
-use yarn_scale_core::screen::{Body, Question};
-use yarn_scale_core::sock::{BowlNumber, SectionKind, Sock, Weight, YarnLetter};
-use yarn_scale_core::units::{Milligrams, Stamp};
+use yarn_scale_core::recognise::Choice;
+use yarn_scale_core::screen::{ItemLabel, Word};
+use yarn_scale_core::sock::BowlNumber;
 
-use super::Case;
-use super::made::{LIST_KEYS, case, line, measured};
+use super::album::Album;
+use super::hands::{after_years, begin_both_at_a_time, down, highlight, mark, one_cuff, weigh};
+use crate::device::bench::{Bench, Key};
 
-pub(super) fn cases() -> Vec<Case> {
-    let yarn = YarnLetter::B;
-    let used = Milligrams(14_230);
-    let section = line(SectionKind::Heel, Sock::Second, yarn);
-    let amount = |source| WhyAsked::Amount {
-        section,
-        used: Milligrams(14_230),
-        expected: Milligrams(7_120),
-        source,
-    };
-    let whys = [
-        ("as-the-other-sock", amount(Source::OtherSock)),
-        ("as-earlier-pairs", amount(Source::History)),
-        ("as-the-stitches", amount(Source::Estimate)),
-        ("as-usual", amount(Source::Usual)),
-        (
-            "heavier",
-            WhyAsked::Heavier {
-                yarn,
-                by: Milligrams(103_420),
-            },
-        ),
-        ("unchanged", WhyAsked::Unchanged { yarn }),
-        (
-            "other-yarn",
-            WhyAsked::OtherYarn {
-                planned: yarn,
-                found: YarnLetter::C,
-            },
-        ),
-        ("two-cakes", WhyAsked::TwoCakes),
-        (
-            "other-pair",
-            WhyAsked::OtherPair {
-                pair: 12,
-                yarn: YarnLetter::C,
-            },
-        ),
-    ];
-    let choices = [
-        Choice::NotNow,
-        Choice::Section {
-            line: 8,
-            section,
-            yarn,
-            used,
-        },
-        Choice::Both(both(yarn)),
-        Choice::OtherBowl {
-            bowl: Some(BowlNumber(2)),
-            yarn,
-            used,
-        },
-        Choice::NothingUsed(YarnLetter::C),
-        Choice::StartFromHere { yarn, unplanned: used },
-    ];
-    let weighed = whys.into_iter().zip([0, 1, 2, 3, 4, 5, 0, 0, 1]);
-    let question = |why, weight, choices: &[Choice], selected| {
-        Body::Question(Question {
-            why,
-            weight,
-            choices: choices.iter().copied().collect(),
-            selected,
-        })
-    };
-    let on_pan = Some(Milligrams(31_200));
-    let other_pair = [choices[0], Choice::OtherPair(12), choices[1], choices[5]];
-    let choices_of = |why| match why {
-        WhyAsked::OtherPair { .. } => other_pair.as_slice(),
-        _ => choices.as_slice(),
-    };
-    let mut cases: Vec<Case> = weighed
-        .map(|((name, why), selected)| case(name, question(why, on_pan, choices_of(why), selected), LIST_KEYS))
-        .collect();
-    let used_up = [choices[0], choices[1]];
-    let weigh_in = [Choice::NotNow, Choice::WeighIn(YarnLetter::D)];
-    let take_back = [
-        Choice::NotNow,
-        Choice::TakeBack {
-            of: Sequence(9),
-            section: Some(section),
-            used: Some(used),
-        },
-    ];
-    let goes_on = [
-        Choice::NotNow,
-        Choice::GoesOn {
-            from: 12,
-            was: YarnLetter::C,
-            yarn: YarnLetter::D,
-        },
-        Choice::WeighIn(YarnLetter::D),
-        Choice::OtherPair(12),
-    ];
-    let of_other_pair = WhyAsked::OtherPair {
-        pair: 12,
-        yarn: YarnLetter::C,
-    };
-    cases.push(case("goes-on", question(of_other_pair, on_pan, &goes_on, 1), LIST_KEYS));
-    let other = WhyAsked::OtherYarn {
-        planned: YarnLetter::D,
-        found: YarnLetter::B,
-    };
-    cases.push(case(
-        "used-up",
-        question(WhyAsked::UsedUp { yarn }, None, &used_up, 0),
-        LIST_KEYS,
-    ));
-    let heavier = WhyAsked::Heavier {
-        yarn,
-        by: Milligrams(4_230),
-    };
-    let back = Choice::StartFromHere {
-        yarn,
-        unplanned: Milligrams(-4_230),
-    };
-    cases.push(case(
-        "ripped-back",
-        question(heavier, on_pan, &[Choice::NotNow, back], 1),
-        LIST_KEYS,
-    ));
-    cases.push(case("first-weight", question(other, on_pan, &weigh_in, 1), LIST_KEYS));
-    cases.push(case(
-        "take-back-more",
-        question(WhyAsked::TakeBackMore { count: 2 }, None, &take_back, 0),
-        LIST_KEYS,
-    ));
-    cases
+pub(super) fn ask(album: &mut Album) {
+    amounts(album);
+    cakes(album);
+    bowls(album);
+    other_pairs(album);
+    taken_back(album);
 }
 
-fn both(yarn: YarnLetter) -> Late {
-    Late {
-        line: 6,
-        section: line(SectionKind::Cuff, Sock::Second, yarn),
-        yarn,
-        visited: Stamp(0),
-        weight: Weight {
-            net: measured(40_000, 20.0),
-            bowl: None,
-            air: None,
-        },
-        used: Milligrams(5_120),
-        then: Some((8, line(SectionKind::Heel, Sock::Second, yarn), Milligrams(9_110))),
-        before: None,
+/// More is gone than the section will have taken, by whatever is known of it.
+fn amounts(album: &mut Album) {
+    let mut scale = one_cuff();
+    weigh(&mut scale, 12.0);
+    album.told(&scale);
+    highlight(&mut scale, |choice| matches!(choice, Choice::Section { .. }));
+    album.picture(&scale, "question/section");
+
+    let mut scale = after_years();
+    mark(&mut scale, 48.34);
+    weigh(&mut scale, 30.2);
+    highlight(&mut scale, |choice| matches!(choice, Choice::StartFromHere { .. }));
+    album.told(&scale);
+    scale.press(Key::Mark);
+    album.told(&scale);
+
+    let mut scale = Bench::with_pair();
+    scale.open(Word::Estimate);
+    for _ in 0..3 {
+        scale.press(Key::Mark);
+        scale.press(Key::Mark);
+        scale.press(Key::Next);
     }
+    scale.press(Key::Zero);
+    mark(&mut scale, 48.34);
+    weigh(&mut scale, 30.2);
+    album.told(&scale);
+
+    let mut scale = Bench::with_pair();
+    mark(&mut scale, 48.34);
+    weigh(&mut scale, 30.2);
+    album.told(&scale);
+
+    // The second cuff lay there, and MARK was forgotten; then the first heel.
+    let mut scale = one_cuff();
+    scale.put(30.0);
+    scale.take();
+    weigh(&mut scale, 23.0);
+    highlight(&mut scale, |choice| matches!(choice, Choice::Both(_)));
+    album.picture(&scale, "question/forgotten");
+}
+
+/// Another cake, two of them, the same again, one that is heavier.
+fn cakes(album: &mut Album) {
+    let mut scale = one_cuff();
+    weigh(&mut scale, 35.0);
+    album.told(&scale);
+    highlight(&mut scale, |choice| matches!(choice, Choice::NothingUsed(_)));
+    album.picture(&scale, "question/nothing-used");
+    scale.take();
+    weigh(&mut scale, 39.2);
+    highlight(&mut scale, |choice| matches!(choice, Choice::StartFromHere { .. }));
+    album.picture(&scale, "question/ripped-back");
+    scale.take();
+    scale.press(Key::Mark);
+    scale.wait(2.0);
+    album.told(&scale);
+    scale.press(Key::Mark);
+    // Both cuffs are done, and both legs are knitted from A.
+    mark(&mut scale, 30.0);
+    weigh(&mut scale, 30.0);
+    highlight(&mut scale, |choice| matches!(choice, Choice::WeighIn(_)));
+    album.picture(&scale, "question/first-weight");
+    scale.take();
+    for grams in [101.6, 87.2, 73.0] {
+        mark(&mut scale, grams);
+    }
+    weigh(&mut scale, 73.0);
+    album.told(&scale);
+    scale.take();
+    mark(&mut scale, 23.0);
+    weigh(&mut scale, 16.0 + 73.0);
+    album.told(&scale);
+}
+
+/// A bowl that nobody tared, and none where one is set.
+fn bowls(album: &mut Album) {
+    let mut scale = one_cuff();
+    weigh(&mut scale, 130.0);
+    album.told(&scale);
+    scale.take();
+    scale.put(61.07);
+    scale.press(Key::Zero);
+    scale.take_line(ItemLabel::NewBowl(BowlNumber(1)));
+    scale.take();
+    weigh(&mut scale, 30.0);
+    highlight(&mut scale, |choice| matches!(choice, Choice::OtherBowl { .. }));
+    album.picture(&scale, "question/other-bowl");
+}
+
+/// The cake of another pair on the needles.
+fn other_pairs(album: &mut Album) {
+    let mut scale = one_cuff();
+    begin_both_at_a_time(&mut scale);
+    mark(&mut scale, 60.0);
+    mark(&mut scale, 54.6);
+    scale.put(35.0);
+    album.picture(&scale, "pan/proposal");
+    scale.press(Key::Mark);
+    highlight(&mut scale, |choice| matches!(choice, Choice::OtherPair(_)));
+    album.told(&scale);
+    scale.press(Key::Zero);
+    scale.take();
+    begin_both_at_a_time(&mut scale);
+    weigh(&mut scale, 35.0);
+    highlight(&mut scale, |choice| matches!(choice, Choice::GoesOn { .. }));
+    album.picture(&scale, "question/goes-on");
+}
+
+/// Two marks go freely, a third one is asked about.
+fn taken_back(album: &mut Album) {
+    let mut scale = one_cuff();
+    for grams in [30.0, 101.6, 87.2] {
+        mark(&mut scale, grams);
+    }
+    scale.hold(Key::Mark);
+    album.told(&scale);
+    scale.wait(7.0);
+    scale.hold(Key::Mark);
+    album.told(&scale);
+    scale.wait(7.0);
+    scale.hold(Key::Mark);
+    down(&mut scale, 1);
+    album.told(&scale);
 }

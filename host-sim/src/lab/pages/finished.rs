@@ -1,56 +1,33 @@
-//! The finished pair: pair check and "dry yet".
+//! The finished pair on the pan: does it weigh what its sections took, and is it dry again?
 
-use yarn_scale_core::forecast::{DryWord, Dryness};
-use yarn_scale_core::forecast::{Gap, PairCheck};
-use yarn_scale_core::screen::{Body, KeyWord};
-use yarn_scale_core::units::Stamp;
+use yarn_scale_core::screen::Word;
 
-use super::Case;
-use super::made::{case, measured};
+use super::album::Album;
+use super::hands::days_pass;
+use crate::device::bench::{Bench, Key};
 
-const KEYS: [KeyWord; 3] = [KeyWord::Back, KeyWord::Nothing, KeyWord::Nothing];
+/// What its sections took, g.
+const TOOK: f64 = 86.01;
 
-pub(super) fn cases() -> Vec<Case> {
-    let check = |name, meaning, gap| {
-        case(
-            name,
-            Body::PairCheck(PairCheck {
-                gap: measured(gap, 40.0),
-                meaning,
-            }),
-            KEYS,
-        )
-    };
-    let dry = |name, word, above: Option<i32>| {
-        let above = above.map(|above| measured(above, 40.0));
-        let still = match word {
-            DryWord::Dry => 4 * 3_600,
-            DryWord::Stalled => 39 * 3_600,
-            DryWord::WeighAgain | DryWord::Drying => 0,
-        };
-        case(
-            name,
-            Body::Dry(Dryness {
-                word,
-                above,
-                still_since: (still > 0).then_some(Stamp(7_200)),
-                still,
-                rate: -120.0,
-            }),
-            KEYS,
-        )
-    };
-    vec![
-        check("agrees", Gap::None, 60),
-        check("ends", Gap::EndsCutOff, -420),
-        check("damp", Gap::Damp, 1_310),
-        check("missed", Gap::MissedMark, 4_180),
-        check("too-much", Gap::TooMuchMarked, -5_900),
-        dry("again", DryWord::WeighAgain, Some(21_400)),
-        dry("drying", DryWord::Drying, Some(6_200)),
-        dry("stalled", DryWord::Stalled, Some(1_900)),
-        dry("dry", DryWord::Dry, Some(40)),
-        dry("unknown", DryWord::Drying, None),
-        dry("unknown-dry", DryWord::Dry, None),
-    ]
+pub(super) fn weigh(album: &mut Album, finished: &Bench) {
+    let scale = &mut finished.clone();
+    for gap in [0.1, -2.0, 2.5, 7.4, -7.9] {
+        put_on(scale, TOOK + gap, Word::PairCheck);
+        album.told(scale);
+        scale.press(Key::Zero);
+    }
+    // Washed: wet, the next morning, still damp in the evening, and the day after.
+    let scale = &mut finished.clone();
+    for (days, above) in [(0.0, 60.2), (0.6, 11.9), (0.4, 11.9), (0.8, 0.2)] {
+        days_pass(scale, days);
+        put_on(scale, TOOK + above, Word::DryYet);
+        album.told(scale);
+        scale.press(Key::Zero);
+    }
+}
+
+fn put_on(scale: &mut Bench, grams: f64, page: Word) {
+    scale.take();
+    scale.put(grams);
+    scale.open(page);
 }

@@ -1,22 +1,31 @@
-//! Every page of the device and every case of it, as pictures. The numbers on them are invented.
+//! Every page of the device and every case of it, as pictures, made by playing to them on the [bench](crate::device::bench): an invented
+//! knitter puts cakes on, presses keys and lets days pass, and pictures are taken on the way of what the application then shows.
 
+mod album;
 mod answers;
 mod ask;
-mod bench;
-mod daily;
+mod bench_check;
+mod calibration;
+mod device;
 mod finished;
-mod happened;
-mod lists;
-mod made;
-mod pairs;
+mod hands;
+mod names;
+mod pair;
+mod put_right;
+mod refused;
+mod several;
 
 use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
 
 use clap::Args;
 use yarn_scale_core::journal::Language;
-use yarn_scale_core::screen::{Body, View};
+
+use album::Album;
+pub use album::Case;
+pub use names::page_of;
 
 use crate::device::picture::{Picture, frame_of};
 use crate::failure::{BadInput, Failure};
@@ -42,74 +51,38 @@ impl PagesArgs {
     }
 }
 
-/// One screen with a name.
-#[derive(Clone, Debug)]
-pub struct Case {
-    /// The page it is a case of.
-    pub page: &'static str,
-    /// The case.
-    pub name: &'static str,
-    /// What it shows, in English.
-    pub view: View,
-}
-
-impl Case {
-    /// The screen in a language.
-    #[must_use]
-    pub fn in_language(&self, language: Language) -> View {
-        View {
-            language,
-            ..self.view.clone()
-        }
-    }
-}
-
 /// The languages and the ends of their file names.
 pub const LANGUAGES: [(Language, &str); 2] = [(Language::English, "en"), (Language::German, "de")];
 
 /// How much a picture is enlarged.
 pub const SCALE: usize = 4;
 
-/// Every case of every page.
+/// Every case of every page, played once.
 #[must_use]
-pub fn cases() -> Vec<Case> {
-    let mut cases = Vec::new();
-    cases.extend(daily::cases());
-    cases.extend(happened::cases());
-    cases.extend(ask::cases());
-    cases.extend(lists::cases());
-    cases.extend(bench::cases());
-    cases.extend(pairs::cases());
-    cases.extend(answers::cases());
-    cases.extend(finished::cases());
-    cases
+pub fn cases() -> &'static [Case] {
+    static CASES: OnceLock<Vec<Case>> = OnceLock::new();
+    CASES.get_or_init(|| {
+        let mut album = Album::default();
+        let finished = pair::knit(&mut album);
+        finished::weigh(&mut album, &finished);
+        for play in PLAYS {
+            play(&mut album);
+        }
+        album.into_cases()
+    })
 }
 
-/// The page that a body belongs to: no wildcard, so that a new body needs a name, and cases.
-#[must_use]
-pub fn page_of(body: &Body) -> &'static str {
-    match body {
-        Body::Dark => "dark",
-        Body::Pan(_) => "pan",
-        Body::Used(_) => "used",
-        Body::Plan(_) => "plan",
-        Body::Notice(_) => "notice",
-        Body::Question(_) => "question",
-        Body::Fault(_) => "fault",
-        Body::List(_) => "list",
-        Body::Pairs(_) => "pairs",
-        Body::PairSummary(_) => "pair-summary",
-        Body::Edit(_) => "edit",
-        Body::Guide(_) => "guide",
-        Body::Answer(_) => "answer",
-        Body::Uses(_) => "uses",
-        Body::Halve(_) => "halve",
-        Body::PairCheck(_) => "pair-check",
-        Body::Dry(_) => "dry",
-        Body::Signs(_) => "signs",
-        Body::Edges => "edges",
-    }
-}
+/// What else is played, each from a scale of its own.
+const PLAYS: [fn(&mut Album); 8] = [
+    ask::ask,
+    put_right::put_right,
+    refused::refused,
+    several::several,
+    answers::answers,
+    calibration::calibrate,
+    bench_check::check,
+    device::device,
+];
 
 /// Writes one PNG a case and language into `folder`, and two sheets of them all.
 ///
@@ -119,15 +92,18 @@ pub fn write(folder: &Path) -> Result<usize, Failure> {
     let cases = cases();
     for (language, ending) in LANGUAGES {
         let mut pictures = Vec::new();
-        for case in &cases {
+        for case in cases {
             let picture = Picture::from(&frame_of(&case.in_language(language)));
-            let page = folder.join(case.page);
+            let page = folder.join(case.page());
             make_folder(&page)?;
             save(
                 &picture.enlarged(SCALE),
-                &page.join(format!("{}.{ending}.png", case.name)),
+                &page.join(format!("{}.{ending}.png", case.name())),
             )?;
-            pictures.push((format!("{}/{}", case.page, case.name), picture.enlarged(SHEET_SCALE)));
+            pictures.push((
+                format!("{}/{}", case.page(), case.name()),
+                picture.enlarged(SHEET_SCALE),
+            ));
         }
         save(
             &Picture::sheet(&pictures, ACROSS),
@@ -145,8 +121,8 @@ pub fn write(folder: &Path) -> Result<usize, Failure> {
 pub fn first_look() -> Picture {
     let cases = cases();
     let pictures = FIRST_LOOK.map(|(page, name, caption)| {
-        let case = cases.iter().find(|case| case.page == page && case.name == name);
-        let view = &case.expect("a case of that name").view;
+        let case = cases.iter().find(|case| case.page() == page && case.name() == name);
+        let view = case.expect("a case of that name").view();
         (
             caption.to_owned(),
             Picture::from(&frame_of(view)).enlarged(FIRST_LOOK_SCALE),
