@@ -6,7 +6,7 @@ use yarn_scale_core::screen::View;
 use super::names::{name_of, page_of};
 use crate::device::bench::Bench;
 
-/// One screen with a name. An [`Album`] alone makes it, from what a playing application shows: no view is made by hand.
+/// One screen with a name. It is made here alone, from what a playing application shows: no view is made by hand.
 #[derive(Clone, Debug)]
 pub struct Case {
     page: &'static str,
