@@ -1,7 +1,6 @@
 //! What no pair reaches, and what takes more room than any case of a page: it fits all the same.
 
-use yarn_scale_core::forecast::rounds::{PerRound, Stretch};
-use yarn_scale_core::forecast::{Answer, Basis, Reserve, Source, Word as Verdict};
+use yarn_scale_core::forecast::{Answer, Basis, PerRound, Reserve, Source, Stretch, Word as Verdict};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::screen::{
     About, AnswerPage, Body, Idle, Item, ItemLabel, KeyWord, List, Notice, Pan, Status, Value, View, Word, YarnNames,

@@ -1,9 +1,8 @@
 //! The device itself: its signs, its supply, its memory, a computer at its plug, and its sleep.
 
-use yarn_scale_core::app::Input;
+use yarn_scale_core::app::{DriveShows, Input};
 use yarn_scale_core::journal::{Record, Room, Sequence, StartCause, Usage};
 use yarn_scale_core::screen::Word;
-use yarn_scale_core::ui::DriveShows;
 use yarn_scale_core::units::Millivolts;
 
 use super::album::Album;

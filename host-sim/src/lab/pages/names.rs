@@ -1,7 +1,6 @@
 //! What pages and what the scale tells are called as files: no wildcard, so that whatever is new needs a name, and a case.
 
-use yarn_scale_core::forecast::drying::DryWord;
-use yarn_scale_core::forecast::pair_check::Gap;
+use yarn_scale_core::forecast::{DryWord, Gap};
 use yarn_scale_core::recognise::{Source, WhyAsked};
 use yarn_scale_core::screen::{Body, FaultWord, Notice, RefusedWord, RestartWord};
 use yarn_scale_core::weighing::CalibrationFault;
