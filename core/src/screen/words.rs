@@ -209,8 +209,6 @@ words! {
     TakesBack "Take the mark back?" "Marke zurücknehmen"
     Moves "Move the mark?" "Marke verschieben?"
     NextMarkTakes "next mark" "nächste Marke"
-    OtherSockTook "sock $ ~" "Socke $ ~"
-    OtherPieceTook "piece $ ~" "Stück $ ~"
     WhichVisit "When was it?" "Wann war das?"
     MinutesAgo "min ago" "min her"
     HoursAgo "h ago" "h her"

@@ -1,10 +1,12 @@
 //! What is no sock: a plan of parts, of one piece or two; everything else as for socks.
 
-use yarn_scale_core::forecast::{Source, Word as Verdict};
+use yarn_scale_core::forecast::{Choice, Socks, Source, Word as Verdict};
 use yarn_scale_core::journal::Record;
 use yarn_scale_core::screen::{Body, ItemLabel, Notice, Value, Word};
 use yarn_scale_core::sock::{Construction, SectionKind, Sock, YarnLetter};
 use yarn_scale_tests::bench::{Bench, Key};
+
+use crate::answers::labels;
 
 /// So many parts, from the list of plans on; the order is the line that is chosen.
 fn begin(parts: i32, order: Word) -> Bench {
@@ -45,6 +47,12 @@ fn from_one_part_to_eight_of_one_piece_or_two() {
             let kinds = |sock| lines.iter().filter(move |line| line.sock == sock).map(|line| line.kind);
             let expected = &SectionKind::PARTS[..usize::try_from(parts).unwrap()];
             assert!(kinds(Sock::First).eq(expected.iter().copied()));
+            // At a time both pieces stand together, else one behind the other.
+            let at_a_time = lines.windows(2).all(|two| two[0].kind <= two[1].kind);
+            assert_eq!(
+                at_a_time,
+                order == Word::TwoAtATime || lines.len() == expected.len() || parts == 1
+            );
             let of = Construction::PartOf(u8::try_from(parts).unwrap());
             assert!(
                 lines
@@ -121,7 +129,8 @@ fn history_goes_by_part_and_by_how_many_there_are() {
         bench.press(Key::Mark);
         bench.take();
     }
-    for (parts, known) in [(2, Some(Source::Records)), (3, None)] {
+    // Part 1 is known of two parts only.
+    for (parts, known) in [(2, Some(Source::Records)), (3, None), (1, None)] {
         bench.wait(8.0);
         if let Body::PairSummary(_) = bench.body() {
             bench.press(Key::Zero);
@@ -133,4 +142,110 @@ fn history_goes_by_part_and_by_how_many_there_are() {
         bench.take();
         assert_eq!(rest(&mut bench), known, "{parts} parts");
     }
+}
+
+/// A cake of 50 g, marked at these weights.
+fn marked(bench: &mut Bench, weights: &[f64]) {
+    for &left in weights {
+        bench.put(left);
+        bench.press(Key::Mark);
+        assert!(
+            matches!(bench.notice(), Notice::WeighedIn { .. } | Notice::Noted { .. }),
+            "{:?}",
+            bench.body()
+        );
+        bench.press(Key::Mark);
+        bench.take();
+        bench.wait(8.0);
+    }
+}
+
+/// One piece of two parts is knitted, 10 and 6 g, and closed: what such a piece takes is known.
+fn one_is_known() -> Bench {
+    let mut bench = begin(2, Word::OnePiece);
+    marked(&mut bench, &[50.0, 40.0, 34.0]);
+    assert!(matches!(bench.body(), Body::PairSummary(_)), "{:?}", bench.body());
+    bench.press(Key::Zero);
+    bench
+}
+
+/// What is expected of the rest: 16 g for one piece, 32 for two.
+#[test]
+fn one_piece_needs_what_one_took_and_two_need_twice_that() {
+    for (order, grams) in [
+        (Word::OnePiece, 16),
+        (Word::OneAfterTheOther, 32),
+        (Word::TwoAtATime, 32),
+    ] {
+        let mut bench = one_is_known();
+        bench.open(Word::NewPair);
+        begin_from_the_list(&mut bench, 2, order);
+        marked(&mut bench, &[50.0]);
+        bench.press(Key::Next);
+        bench.press(Key::Next);
+        let Body::Answer(page) = bench.body() else {
+            panic!("{:?}", bench.body())
+        };
+        let answer = page.answer.expect("it is known");
+        let apart = answer.expected.0 - 1_000 * grams;
+        assert!(apart.abs() < 200, "{order:?}: {answer:?}");
+    }
+}
+
+#[test]
+fn a_leftover_is_asked_for_each_part_of_one_piece_and_of_both() {
+    let mut bench = one_is_known();
+    bench.open(Word::NewPair);
+    begin_from_the_list(&mut bench, 2, Word::OneAfterTheOther);
+    bench.put(11.0);
+    bench.open(Word::WillItDo);
+    let Body::Answer(page) = bench.body() else {
+        panic!("{:?}", bench.body())
+    };
+    assert!(page.parts);
+    bench.press(Key::Mark);
+    let Body::Uses(uses) = bench.body() else {
+        panic!("{:?}", bench.body())
+    };
+    let told = |choice: &Choice| (choice.kinds.kinds().collect::<Vec<_>>(), choice.socks);
+    let (one, two) = (SectionKind::Part1, SectionKind::Part2);
+    let mut all: Vec<_> = uses.choices.iter().map(told).collect();
+    // 10 g with a quarter over are more than 11, 6 g are not.
+    assert_eq!(all[0], (vec![two], Socks::One));
+    all.sort();
+    let expected = [vec![one], vec![one, two], vec![two]];
+    let expected = expected
+        .into_iter()
+        .flat_map(|kinds| [(kinds.clone(), Socks::One), (kinds, Socks::Both)]);
+    assert_eq!(all, expected.collect::<Vec<_>>());
+}
+
+/// Which part a line is can be changed, and how many there are stays; how it is worked is not asked.
+#[test]
+fn a_line_becomes_another_part_and_no_section_of_a_sock() {
+    let mut bench = begin(3, Word::OnePiece);
+    bench.open(Word::Plan);
+    bench.press(Key::Mark);
+    let words = labels(&bench);
+    assert!(words.contains(&ItemLabel::Word(Word::Section)), "{words:?}");
+    assert!(!words.contains(&ItemLabel::Word(Word::HowWorked)), "{words:?}");
+    bench.choose(Word::Section);
+    let line = bench.app.book().ledger().plan().line(0).expect("a line");
+    assert_eq!(
+        (line.kind, line.construction),
+        (SectionKind::Part2, Construction::PartOf(3))
+    );
+}
+
+/// Rounds of a part are of one size as far as the scale knows.
+#[test]
+fn how_far_counts_rounds_of_a_part() {
+    let mut bench = begin(1, Word::OnePiece);
+    marked(&mut bench, &[50.0]);
+    bench.open(Word::HowFar);
+    assert!(
+        matches!(bench.body(), Body::Guide(guide) if guide.say == Word::HowFarBegin),
+        "{:?}",
+        bench.body()
+    );
 }

@@ -14,6 +14,7 @@ mod finished_pair;
 mod free_plan;
 mod hostile_input;
 mod how_far;
+mod kept_back;
 mod knitters_with_slips;
 mod make_room;
 mod marking;

@@ -105,5 +105,19 @@ fn tables_and_page_count_it_once() {
         run(&["report", "--file", file, page]);
         let page = std::fs::read_to_string(page).expect("a page");
         assert_eq!(page.matches("goes on in pair 2").count(), 1, "finished: {finished}");
+        // In its row nothing is left, and its line in the chart ends without a rest.
+        let row = page.split("goes on in pair 2").nth(1).expect("its row");
+        let row = row.split("</tr>").next().expect("its end");
+        let cells: Vec<&str> = row.split("<td class=\"n\">").skip(1).collect();
+        assert!(cells[0].starts_with("30.0") && cells[3].starts_with("0.0"), "{cells:?}");
+        let rests = |yarn: &str| {
+            page.match_indices("<text ")
+                .filter(|(at, _)| {
+                    let text = page[*at..].split('>').nth(1).expect("a text");
+                    text.starts_with(&format!("{yarn} ")) && text.contains(" g<")
+                })
+                .count()
+        };
+        assert_eq!((rests("A"), rests("B")), (1, 0), "finished: {finished}");
     }
 }

@@ -35,6 +35,7 @@ fn every_column_says_what_it_is_called() {
         line(SectionKind::Foot, Sock::First, A, Construction::Plain, 64),
         line(SectionKind::Cuff, Sock::Second, B, rib, 62),
         line(SectionKind::Toe, Sock::Second, A, Construction::Plain, 0),
+        line(SectionKind::Part2, Sock::Second, A, Construction::PartOf(3), 0),
     ];
     let mark = |line, yarn, mg| Record::Mark {
         line,
@@ -55,6 +56,7 @@ fn every_column_says_what_it_is_called() {
         mark(0, B, 25_900),
         mark(1, A, 77_000),
         mark(2, B, 21_700),
+        mark(4, A, 70_000),
         Record::Named {
             what: Named::Pair(1),
             name: "Toes".try_into().expect("short"),
@@ -83,6 +85,7 @@ fn every_column_says_what_it_is_called() {
             "1,Toes,1,cuff,1,B,1x1 rib,60,4100,300,,,false,false,false",
             "1,Toes,2,foot,1,A,plain,64,13000,400,,,false,false,false",
             "1,Toes,3,cuff,2,B,1x1 rib,62,4200,500,,,false,false,false",
+            "1,Toes,5,part 2,2,A,part,0,7000,600,,,false,false,false",
         ]
     );
     let json: serde_json::Value = serde_json::from_str(&printed(&["--json", "--file", file])).expect("JSON");
@@ -92,5 +95,5 @@ fn every_column_says_what_it_is_called() {
         .iter()
         .map(|row| row["sock"].as_u64())
         .collect();
-    assert_eq!(socks, [Some(1), Some(1), Some(2)]);
+    assert_eq!(socks, [Some(1), Some(1), Some(2), Some(2)]);
 }

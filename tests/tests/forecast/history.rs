@@ -2,7 +2,9 @@
 
 use yarn_scale_core::forecast::{Socks, Wanted};
 use yarn_scale_core::measured::Measured;
-use yarn_scale_core::sock::{Construction, Decitex, History, PAIRS, PairRecord, Shape, Size, Sock, ToeConstruction};
+use yarn_scale_core::sock::{
+    Construction, Decitex, History, PAIRS, PairRecord, SectionKind, Shape, Size, Sock, ToeConstruction,
+};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_tests::sections::{CUFF, FOOT, SIZE, TOE, grams, history, wanted};
 
@@ -107,4 +109,20 @@ fn sizes_scale_by_stitches_rounds_loop_length_and_linear_density() {
     // Counted rounds win over the model.
     let counted = Size { rounds: 30, ..SIZE };
     assert!((counted.multiple_of(Size { rounds: 20, ..SIZE }, Shape::Tube) - 1.5).abs() < 1e-6);
+}
+
+/// Twice the stitches are twice the yarn: a part is as long as before, where a toe's rows would go with its stitches.
+#[test]
+fn a_part_of_what_is_no_sock_grows_as_a_tube_does() {
+    let part = (SectionKind::Part1, Construction::PartOf(2));
+    let past = history(&[(part, &[[10.0, 10.0], [10.0, 10.0], [10.0, 10.0]])]);
+    let wider = Wanted {
+        size: Size {
+            stitches: 2 * SIZE.stitches,
+            ..SIZE
+        },
+        ..wanted(part, Socks::One)
+    };
+    let expected = past.predict([wider].iter()).expect("known").expected;
+    assert!((expected - 20_000.0).abs() < 1.0, "{expected}");
 }

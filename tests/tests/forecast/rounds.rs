@@ -34,6 +34,17 @@ fn one_stretch_by_hand() {
     assert_eq!((left.likely, left.least, left.most), (100, 92, 107));
 }
 
+/// A cake known to 1.0 g only: 5 rounds of 0.2 g, with 3.44 of all else 6.07; times 2.447 that is 14.9 either way, from 85.1 to 114.9. And of
+/// 100.5 rounds the half one is no round.
+#[test]
+fn a_vague_reading_widens_it_and_parts_of_a_round_do_not_count() {
+    let round_of = PerRound::of(&[stretch(5, 1.0)], 14.0).expect("something was used");
+    let left = round_of.rounds_left(grams(21.4, 1_000.0), Milligrams(1_400));
+    assert_eq!((left.likely, left.least, left.most), (100, 85, 114));
+    let left = round_of.rounds_left(grams(21.5, 14.0), Milligrams(1_400));
+    assert_eq!(left.likely, 100);
+}
+
 #[test]
 fn nothing_is_said_of_nothing() {
     assert_eq!(PerRound::of(&[], 10.0), None);

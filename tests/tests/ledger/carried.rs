@@ -1,7 +1,7 @@
 //! A yarn that goes on in another pair: its chain ends there and begins here, with one record, whatever becomes of that record.
 
 use yarn_scale_core::book::Book;
-use yarn_scale_core::journal::{Entry, PairEvent, Record, Sequence};
+use yarn_scale_core::journal::{Entry, PairEvent, Record, Sequence, Setting};
 use yarn_scale_core::ledger::{Ledger, MAX_STEPS, Purpose};
 use yarn_scale_core::sock::YarnLetter;
 use yarn_scale_core::units::{Milligrams, Stamp};
@@ -164,6 +164,19 @@ fn the_pair_that_it_came_from_cannot_take_it_back() {
         assert_eq!(told.account(1, A), [90_000, 20_000, 70_000, 0], "{event:?}");
         assert_eq!(told.account(2, C), [68_000, 0, 0, 68_000], "{event:?}");
     }
+}
+
+/// Whichever pair is in hand, and once only.
+#[test]
+fn it_belongs_to_the_pair_where_it_goes_on_and_cannot_go_on_twice() {
+    let mut told = Told::two_pairs();
+    let carried = told.carry(68_000);
+    told.tell(Record::Setting(Setting::PairInHand(1)));
+    assert_eq!(told.book.ledger().pair(), 1);
+    assert_eq!(told.book.step(carried).map(|(pair, _)| pair), Some(2));
+    told.carry(60_000);
+    assert_eq!(told.account(1, A), [90_000, 20_000, 70_000, 0]);
+    assert_eq!(told.ledger(1).steps().len(), 3);
 }
 
 #[test]

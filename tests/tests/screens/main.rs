@@ -5,3 +5,4 @@ mod fit;
 mod frame;
 mod golden;
 mod legible;
+mod pieces;

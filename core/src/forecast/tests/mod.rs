@@ -1,4 +1,4 @@
-//! Statistics and geometry behind the answers, against published values and a reference library.
+//! Statistics and geometry behind the answers, against published values and a reference library; and what they rest on.
 
 #![allow(
     clippy::arithmetic_side_effects,
@@ -11,6 +11,7 @@
 )]
 
 mod estimate;
+mod how_far;
 mod length;
 mod published_loops;
 mod statistics;

@@ -125,8 +125,7 @@ fn information<D: Surface>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status
         if pan.damp && TEXT.width(speech.word(Word::GapDamp)) < room {
             canvas.word(INFORMATION, Word::GapDamp, style.align(Align::Right));
         } else if let Some((sock, mass)) = pan.other_sock {
-            let parts = pan.section.is_some_and(|line| line.kind.is_part());
-            other_sock(canvas, room, (sock, parts), mass);
+            other_sock(canvas, room, sock, mass);
         }
         return canvas.text(INFORMATION, &used, style);
     }
@@ -167,28 +166,14 @@ impl Idle {
     }
 }
 
-/// What the other sock's section took, at the right; in short where there is little room.
-fn other_sock<D: Surface>(canvas: &mut Canvas<'_, D>, room: u16, (sock, parts): (Sock, bool), mass: Milligrams) {
+/// What the other sock's section took, at the right: the sock's number and the mass, where there is room beside what this one has used.
+fn other_sock<D: Surface>(canvas: &mut Canvas<'_, D>, room: u16, sock: Sock, mass: Milligrams) {
     let number = match sock {
-        Sock::First => 1,
-        Sock::Second => 2,
+        Sock::First => "1: ",
+        Sock::Second => "2: ",
     };
-    let blanks = Blanks {
-        number,
-        other_mass: mass,
-        ..Blanks::default()
-    };
-    let speech = canvas.speech;
-    let word = if parts {
-        Word::OtherPieceTook
-    } else {
-        Word::OtherSockTook
-    };
-    let long = speech.sentence(word, blanks);
-    let short = joined(&[&whole(i32::from(number)), ": ", &speech.number(mass)]);
-    for text in [long, short] {
-        if TEXT.width(&text).saturating_add(4) < room {
-            return canvas.text(INFORMATION, &text, Style::of(&TEXT).align(Align::Right));
-        }
+    let text = joined(&[number, &canvas.speech.number(mass)]);
+    if TEXT.width(&text).saturating_add(4) < room {
+        canvas.text(INFORMATION, &text, Style::of(&TEXT).align(Align::Right));
     }
 }
