@@ -8,12 +8,10 @@ use crate::units::{Milligrams, Stamp};
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Drying {
-    conditioned: Option<Measured>,
+    conditioned: Measured,
     last: Option<(Stamp, Measured)>,
     /// The weight from which it has not fallen since, and when it was seen.
     floor: Option<(Stamp, Measured)>,
-    /// The fall between the last two weighings, mg an hour; negative while it dries.
-    rate: f32,
     /// It has become lighter at least once: what lies still from the first weighing on does not dry.
     fell: bool,
 }
@@ -24,14 +22,10 @@ pub struct Drying {
 pub struct Dryness {
     /// The word.
     pub word: DryWord,
-    /// Last weight minus conditioned weight; `None` where that is not known.
-    pub above: Option<Measured>,
-    /// When it was first seen at the weight from which it no longer falls; `None` while it falls.
-    pub still_since: Option<Stamp>,
+    /// Last weight minus conditioned weight.
+    pub above: Measured,
     /// For how long it has not fallen, seconds; 0 while it falls.
     pub still: u32,
-    /// How fast it changed between the last two weighings, mg an hour: negative while it dries.
-    pub rate: f32,
 }
 
 /// The word.
@@ -42,9 +36,9 @@ pub enum DryWord {
     WeighAgain,
     /// It still falls, or has fallen and not been still for long enough to tell.
     Drying,
-    /// It has not fallen for [`STILL`] and is above its conditioned weight: the air is damp, or something was added.
+    /// It has not fallen for three hours and is above its conditioned weight: the air is damp, or something was added.
     Stalled,
-    /// Back at its conditioned weight, or still for [`STILL`] where that is not known.
+    /// Back at its conditioned weight.
     Dry,
 }
 
@@ -52,24 +46,19 @@ impl Drying {
     /// Begins with the weight that the pair had, conditioned, before washing: its own, or the sum of its sections. The
     /// uncertainty should hold the moisture of the days between.
     #[must_use]
-    pub const fn new(conditioned: Option<Measured>) -> Self {
+    pub const fn new(conditioned: Measured) -> Self {
         Self {
             conditioned,
             last: None,
             floor: None,
-            rate: 0.0,
             fell: false,
         }
     }
 
     /// Takes a weighing. One that is not later than the last is passed over.
     pub fn weigh(&mut self, at: Stamp, weight: Measured) {
-        if let Some((before, last)) = self.last {
-            if at <= before {
-                return;
-            }
-            let hours = at.0.saturating_sub(before.0) as f32 / 3_600.0;
-            self.rate = (weight.value - last.value).0 as f32 / hours;
+        if self.last.is_some_and(|(before, _)| at <= before) {
+            return;
         }
         self.last = Some((at, weight));
         // Compared with where the floor was set, not with the last weighing: many small falls are one fall.
@@ -89,28 +78,21 @@ impl Drying {
     pub fn dryness(&self) -> Option<Dryness> {
         let (at, weight) = self.last?;
         let (since, _) = self.floor?;
-        let above = self.conditioned.map(|conditioned| weight.minus(conditioned));
+        let above = weight.minus(self.conditioned);
         let still = at.0.saturating_sub(since.0);
-        let back = above.map(|above| above.value <= Milligrams(ceil(2.0 * above.u)).max(LEAST_FALL));
-        let word = match (back, still) {
-            (Some(true), _) => DryWord::Dry,
-            (None, STILL..) => DryWord::Dry,
-            (Some(false), STILL..) => DryWord::Stalled,
-            (_, _) if self.fell => DryWord::Drying,
-            (_, _) => DryWord::WeighAgain,
+        let back = above.value <= Milligrams(ceil(2.0 * above.u)).max(LEAST_FALL);
+        let word = match still {
+            _ if back => DryWord::Dry,
+            STILL.. => DryWord::Stalled,
+            _ if self.fell => DryWord::Drying,
+            _ => DryWord::WeighAgain,
         };
-        Some(Dryness {
-            word,
-            above,
-            still_since: (still > 0).then_some(since),
-            still,
-            rate: self.rate,
-        })
+        Some(Dryness { word, above, still })
     }
 }
 
 /// A pair counts as no longer falling after this many seconds: three hours, in which a damp pair in a room loses grams.
-pub const STILL: u32 = 3 * 3_600;
+const STILL: u32 = 3 * 3_600;
 
 /// A fall of one division at least.
 const LEAST_FALL: Milligrams = Milligrams(100);

@@ -26,7 +26,7 @@ mod way_out;
 mod will_it_do;
 
 pub use answer::{Answer, Basis, Reserve, Rule, Source, Word, answer};
-pub use drying::{DryWord, Drying, Dryness, STILL};
+pub use drying::{DryWord, Drying, Dryness};
 pub(crate) use estimate::{DOUBT, USUAL_STITCHES, estimate, estimate_at};
 pub use halving::{Halving, Winding, halve};
 pub(crate) use how_far::{Pace, cast_off, half_of, has_even_rounds, other_toe, pace};

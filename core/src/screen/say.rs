@@ -93,12 +93,15 @@ impl RefusedWord {
             Self::PairFinished => Word::RefusedPairFinished,
             Self::Faulty => Word::RefusedFaulty,
             Self::Pressed => Word::RefusedPressed,
-            Self::Calibration(CalibrationFault::TooFewPoints) => Word::RefusedTooFewPoints,
-            Self::Calibration(CalibrationFault::NoZero) => Word::RefusedNoZero,
             Self::Calibration(CalibrationFault::TooLight) => Word::RefusedTooLight,
             Self::Calibration(CalibrationFault::NoResponse) => Word::RefusedNoResponse,
-            Self::Calibration(CalibrationFault::NotStraight) => Word::RefusedNotStraight,
-            Self::Calibration(CalibrationFault::Nonsense) => Word::RefusedNonsense,
+            // The pages of the calibration have an empty pan and a mass before they prove anything: of the last three none comes here.
+            Self::Calibration(
+                CalibrationFault::NotStraight
+                | CalibrationFault::TooFewPoints
+                | CalibrationFault::NoZero
+                | CalibrationFault::Nonsense,
+            ) => Word::RefusedNotStraight,
         }
     }
 }

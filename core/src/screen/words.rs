@@ -332,7 +332,6 @@ words! {
     DryStalledWhy "It gets no lighter, but it is not dry yet." "Wird nicht leichter, ist aber noch nicht trocken."
     Dry "dry" "trocken"
     DryWhy "Back at the weight it had before washing." "Wieder so schwer wie vor dem Waschen."
-    DryUnknownWhy "Its weight before washing is not known." "Gewicht vor dem Waschen unbekannt."
     DryStill "no lighter for $ h" "seit $ h nicht leichter"
     Estimate "Estimate" "Schätzung"
     ControlSkein "Control skein" "Kontrollstrang"
@@ -385,12 +384,9 @@ words! {
     Linearity "Bend" "Krümmung"
     NotTried "not tested" "nicht geprüft"
     RefusedPressed "The pan was pressed. Empty it, MARK, put the weight on gently." "Zu fest gedrückt. Waage leeren, MARK, sanft neu auflegen."
-    RefusedTooFewPoints "One weight is not enough. Weigh another known weight." "Ein Gewicht genügt nicht. Noch ein bekanntes wiegen."
-    RefusedNoZero "The empty pan was not weighed. Begin with it." "Die leere Waage fehlt. Mit ihr beginnen."
     RefusedTooLight "The weight is too light to calibrate with. Take a heavier one." "Das Gewicht ist zu leicht. Ein schwereres nehmen."
     RefusedNoResponse "The sensor hardly feels the weight. Check its wires." "Der Sensor spürt das Gewicht kaum. Drähte prüfen."
     RefusedNotStraight "The weights do not agree. Is one wrong? Try again." "Die Gewichte passen nicht zusammen. Ist eines falsch?"
-    RefusedNonsense "The result makes no sense. The old calibration stays." "Das Ergebnis kann nicht stimmen. Die alte Kalibrierung bleibt."
 
     // the parts it was built with
     Parts "Parts" "Bauteile"

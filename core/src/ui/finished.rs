@@ -133,7 +133,7 @@ fn dryness(context: &Context<'_>) -> Option<Dryness> {
     if !is_pair(now) {
         return None;
     }
-    let mut drying = Drying::new(Some(sections));
+    let mut drying = Drying::new(sections);
     for visit in context.book.visits().oldest_first().filter(|visit| visit.at > finished) {
         let net = context.net(visit.gross, visit.bowl);
         if is_pair(net) {

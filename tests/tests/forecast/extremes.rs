@@ -118,7 +118,7 @@ proptest! {
             lightest: Some(one.value),
             unmarked: 1,
         });
-        let mut drying = Drying::new(Some(one));
+        let mut drying = Drying::new(one);
         for at in at {
             drying.weigh(Stamp(at), other);
             prop_assert!(drying.dryness().is_some());

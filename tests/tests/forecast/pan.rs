@@ -1,6 +1,6 @@
 //! Answers that are read off the pan: halve, pair check, dry yet.
 
-use yarn_scale_core::forecast::{DryWord, Drying, FinishedPair, Gap, STILL, Winding, halve, pair_check};
+use yarn_scale_core::forecast::{DryWord, Drying, FinishedPair, Gap, Winding, halve, pair_check};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::Decitex;
 use yarn_scale_core::units::{Milligrams, Stamp};
@@ -107,7 +107,7 @@ fn dry_for(drying: &mut Drying, hours: impl Iterator<Item = u32>, settles_at: f3
 
 #[test]
 fn pair_dries_back_to_its_conditioned_weight() {
-    let mut drying = Drying::new(Some(mg(62_000, 100.0)));
+    let mut drying = Drying::new(mg(62_000, 100.0));
     assert_eq!(drying.dryness(), None);
     let mut words = Vec::new();
     for hour in 0..40 {
@@ -120,54 +120,37 @@ fn pair_dries_back_to_its_conditioned_weight() {
     assert!(words[dry..].iter().all(|&word| word == DryWord::Dry), "{words:?}");
     // 0.2 g above after 5 h x ln(24/0.2).
     assert!((23..=25).contains(&dry), "{dry}");
-    let mut drying = Drying::new(Some(mg(62_000, 100.0)));
+    let mut drying = Drying::new(mg(62_000, 100.0));
     dry_for(&mut drying, 0..10, 62_000.0);
     let half_way = drying.dryness().unwrap();
-    assert_eq!(
-        half_way.above.unwrap().value.0,
-        (24_000.0 * (-9.0_f32 / 5.0).exp()) as i32
-    );
-    assert!(half_way.rate < -700.0 && half_way.still_since.is_none() && half_way.still == 0);
+    assert_eq!(half_way.above.value.0, (24_000.0 * (-9.0_f32 / 5.0).exp()) as i32);
+    assert_eq!(half_way.still, 0);
 }
 
 #[test]
 fn stalled_above_its_weight_is_not_called_dry() {
-    let mut drying = Drying::new(Some(mg(62_000, 100.0)));
+    let mut drying = Drying::new(mg(62_000, 100.0));
     dry_for(&mut drying, 0..60, 63_000.0);
     let stalled = drying.dryness().unwrap();
     assert_eq!(stalled.word, DryWord::Stalled);
-    assert_eq!(stalled.above.unwrap().value.0 / 100, 10);
-    let since = stalled.still_since.unwrap();
+    assert_eq!(stalled.above.value.0 / 100, 10);
     // Once less than a division of the curve is left, after 5 h x ln(24/0.1) = 27 h, it can fall by one division once more.
-    assert!((27 * 3_600..36 * 3_600).contains(&since.0), "{since:?}");
-    assert_eq!(stalled.still, 59 * 3_600 - since.0);
-}
-
-#[test]
-fn without_a_conditioned_weight_stillness_decides() {
-    let mut drying = Drying::new(None);
-    dry_for(&mut drying, 0..26, 62_000.0);
-    assert_eq!(drying.dryness().unwrap().word, DryWord::Drying);
-    dry_for(&mut drying, 26..40, 62_000.0);
-    let dry = drying.dryness().unwrap();
-    assert_eq!((dry.word, dry.above), (DryWord::Dry, None));
-    assert!(40 * 3_600 - dry.still_since.unwrap().0 > STILL);
+    let since = 59 * 3_600 - stalled.still;
+    assert!((27 * 3_600..36 * 3_600).contains(&since), "{since:?}");
 }
 
 #[test]
 fn what_lies_still_from_the_first_weighing_on_is_not_called_drying() {
-    for conditioned in [None, Some(mg(62_000, 100.0))] {
-        let mut drying = Drying::new(conditioned);
-        for minutes in 0..100_u32 {
-            drying.weigh(Stamp(minutes * 60), mg(64_000 - (minutes % 2) as i32 * 20, 15.0));
-            assert_eq!(drying.dryness().unwrap().word, DryWord::WeighAgain, "{minutes}");
-        }
+    let mut drying = Drying::new(mg(62_000, 100.0));
+    for minutes in 0..100_u32 {
+        drying.weigh(Stamp(minutes * 60), mg(64_000 - (minutes % 2) as i32 * 20, 15.0));
+        assert_eq!(drying.dryness().unwrap().word, DryWord::WeighAgain, "{minutes}");
     }
 }
 
 #[test]
 fn many_small_falls_are_one_fall() {
-    let mut drying = Drying::new(None);
+    let mut drying = Drying::new(mg(50_000, 100.0));
     for quarter in 0..100_u32 {
         drying.weigh(Stamp(quarter * 900), mg(62_000 - quarter as i32 * 30, 10.0));
         // A division is 100 mg: the fourth weighing is the first that has fallen by more.

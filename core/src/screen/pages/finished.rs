@@ -27,7 +27,7 @@ pub(in crate::screen) fn pair_check<D: Surface>(canvas: &mut Canvas<'_, D>, chec
         Gap::MissedMark => (Word::GapMissed, Word::GapMissedWhy),
         Gap::TooMuchMarked => (Word::GapTooMuch, Word::GapTooMuchWhy),
     };
-    page(canvas, word, Some(check.gap), advice)
+    page(canvas, word, check.gap, advice)
 }
 
 /// Draws "dry yet".
@@ -36,7 +36,6 @@ pub(in crate::screen) fn dry<D: Surface>(canvas: &mut Canvas<'_, D>, dryness: &D
         DryWord::WeighAgain => (Word::DryAgain, Word::DryAgainWhy),
         DryWord::Drying => (Word::Drying, Word::DryingWhy),
         DryWord::Stalled => (Word::DryStalled, Word::DryStalledWhy),
-        DryWord::Dry if dryness.above.is_none() => (Word::Dry, Word::DryUnknownWhy),
         DryWord::Dry => (Word::Dry, Word::DryWhy),
     };
     let hours = match dryness.word {
@@ -54,12 +53,9 @@ pub(in crate::screen) fn dry<D: Surface>(canvas: &mut Canvas<'_, D>, dryness: &D
     page(canvas, word, dryness.above, advice)
 }
 
-fn page<D: Surface>(canvas: &mut Canvas<'_, D>, word: Word, number: Option<Measured>, advice: Word) {
+fn page<D: Surface>(canvas: &mut Canvas<'_, D>, word: Word, number: Measured, advice: Word) {
     let speech = canvas.speech;
-    let head = match number {
-        Some(number) => signed_number(canvas, HEAD, number.value),
-        None => HEAD,
-    };
+    let head = signed_number(canvas, HEAD, number.value);
     heading(canvas, head, speech.word(word));
     canvas.paragraph(ADVICE, speech.word(advice), 11, Style::of(&TEXT))
 }

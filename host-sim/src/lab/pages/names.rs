@@ -94,12 +94,15 @@ fn refused_name(word: RefusedWord) -> &'static str {
         RefusedWord::PairFinished => "refused-pair-finished",
         RefusedWord::Faulty => "refused-faulty",
         RefusedWord::Pressed => "refused-pressed",
-        RefusedWord::Calibration(CalibrationFault::TooFewPoints) => "refused-points",
-        RefusedWord::Calibration(CalibrationFault::NoZero) => "refused-no-zero",
         RefusedWord::Calibration(CalibrationFault::TooLight) => "refused-too-light",
         RefusedWord::Calibration(CalibrationFault::NoResponse) => "refused-no-response",
-        RefusedWord::Calibration(CalibrationFault::NotStraight) => "refused-not-straight",
-        RefusedWord::Calibration(CalibrationFault::Nonsense) => "refused-nonsense",
+        // The last three have no words of their own: the pages of the calibration do not come to them.
+        RefusedWord::Calibration(
+            CalibrationFault::NotStraight
+            | CalibrationFault::TooFewPoints
+            | CalibrationFault::NoZero
+            | CalibrationFault::Nonsense,
+        ) => "refused-not-straight",
     }
 }
 

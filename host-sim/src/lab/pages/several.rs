@@ -1,7 +1,7 @@
 //! Several pairs on the needles, and what each of them took.
 
 use yarn_scale_core::journal::{Named, Record};
-use yarn_scale_core::screen::{Body, Word};
+use yarn_scale_core::screen::{Body, PairRow, Word};
 use yarn_scale_core::sock::{Fibre, Label, YarnLetter};
 
 use super::album::Album;
@@ -13,7 +13,6 @@ const B: YarnLetter = YarnLetter::B;
 
 pub(super) fn several(album: &mut Album) {
     let mut scale = Bench::new();
-    scale.adopt(Record::ClockSet { unix: TODAY });
     two(album, &mut scale);
     finished(album, &mut scale);
     many(album, &mut scale);
@@ -22,6 +21,14 @@ pub(super) fn several(album: &mut Album) {
 fn name(scale: &mut Bench, what: Named, name: &str) {
     let name = name.try_into().expect("a short name");
     scale.adopt(Record::Named { what, name });
+}
+
+/// Goes to a pair of the list.
+fn highlight(scale: &mut Bench, wanted: impl Fn(&PairRow) -> bool) {
+    until(scale, Key::Next, |body| match body {
+        Body::Pairs(list) => list.rows.get(usize::from(list.selected)).is_some_and(&wanted),
+        _ => false,
+    });
 }
 
 /// Begins a pair and knits its first cuffs.
@@ -38,6 +45,8 @@ fn two(album: &mut Album, scale: &mut Bench) {
     album.picture(scale, "pairs/new");
     scale.press(Key::Zero);
     days_pass(scale, 2.0);
+    // Only now a computer tells the time.
+    scale.adopt(Record::ClockSet { unix: TODAY });
     knit(scale, &[60.0, 54.6]);
     name(scale, Named::Yarn(A), "Sloe");
     name(scale, Named::Yarn(B), "Moss green");
@@ -65,19 +74,14 @@ fn two(album: &mut Album, scale: &mut Bench) {
     scale.press(Key::Zero);
 }
 
-/// The pair in hand is taken from the needles after twelve days.
+/// The pair in hand is taken from the needles after ten days.
 fn finished(album: &mut Album, scale: &mut Bench) {
     days_pass(scale, 9.3);
     mark(scale, 88.0);
     mark(scale, 73.9);
     scale.open(Word::PairsOnNeedles);
-    until(
-        scale,
-        Key::Next,
-        |body| matches!(body, Body::Pairs(list) if list.selected == 0),
-    );
+    highlight(scale, |pair| pair.number == 2);
     scale.press(Key::Mark);
-    album.picture(scale, "pair-summary/knitting");
     scale.press(Key::Mark);
     album.picture(scale, "pair-summary/names");
     name(scale, Named::Pair(2), "Schlehe im November weit");
@@ -86,6 +90,16 @@ fn finished(album: &mut Album, scale: &mut Bench) {
     album.picture(scale, "pair-summary/finished-days");
     scale.press(Key::Zero);
     album.picture(scale, "pan/other-pairs");
+    scale.press(Key::Mark);
+    highlight(scale, |pair| pair.finished);
+    album.picture(scale, "pairs/one-finished");
+    highlight(scale, |pair| pair.number == 1);
+    scale.press(Key::Mark);
+    scale.open(Word::PairsOnNeedles);
+    highlight(scale, |pair| pair.number == 1);
+    scale.press(Key::Mark);
+    album.picture(scale, "pair-summary/knitting");
+    scale.press(Key::Zero);
 }
 
 fn many(album: &mut Album, scale: &mut Bench) {
@@ -96,7 +110,7 @@ fn many(album: &mut Album, scale: &mut Bench) {
     name(scale, Named::Pair(4), "Schlehe");
     knit(scale, &[]);
     scale.open(Word::PairsOnNeedles);
-    down(scale, 2);
+    highlight(scale, |pair| pair.name.is_some());
     album.picture(scale, "pairs/many");
     scale.press(Key::Zero);
     for _ in 0..3 {
