@@ -38,7 +38,11 @@ pub(in crate::screen) fn pairs<D: Surface>(canvas: &mut Canvas<'_, D>, list: &Pa
 fn pair_line(speech: Speech, pair: &PairRow, upper: bool) -> [Text; 2] {
     if upper {
         let weighed = pair.minutes_ago.map_or_else(Text::new, |minutes| ago(speech, minutes));
-        return [named(speech, pair.number, pair.name.as_deref()), weighed];
+        let mut name = named(speech, pair.number, pair.name.as_deref());
+        // One that is too long loses its end.
+        let room = WIDTH.saturating_sub(GAP).saturating_sub(TEXT.width(&weighed));
+        while TEXT.width(&name) > room && name.pop().is_some() {}
+        return [name, weighed];
     }
     let next = match pair.next {
         _ if pair.finished => joined(&[speech.word(Word::Finished)]),
