@@ -1,8 +1,8 @@
 //! What the scale does around its question: what it refuses instead, what it sounds, when a question stays and when it goes, and what an
 //! answer notes.
 
-use yarn_scale_core::app::Effect;
-use yarn_scale_core::board::Tone;
+use yarn_scale_core::app::{Effect, Input};
+use yarn_scale_core::board::{Levels, Tone};
 use yarn_scale_core::converter::ConverterFault;
 use yarn_scale_core::journal::{Entry, PairEvent, Record, Sequence, Setting};
 use yarn_scale_core::measured::Measured;
@@ -17,7 +17,7 @@ use crate::slips::{one_cuff, question};
 
 const B: YarnLetter = YarnLetter::B;
 
-fn answer(bench: &mut Bench, wanted: impl Fn(&Choice) -> bool) {
+pub(crate) fn answer(bench: &mut Bench, wanted: impl Fn(&Choice) -> bool) {
     let place = question(bench).choices.iter().position(wanted).expect("it is offered");
     for _ in 0..place {
         bench.press(Key::Next);
@@ -100,7 +100,7 @@ fn a_scale_without_numbers_refuses_at_once() {
     bench.silence(5.0, ConverterFault::Missing);
     for levels in [true, false] {
         for _ in 0..3 {
-            bench.tell(yarn_scale_core::app::Input::Keys(yarn_scale_core::board::Levels {
+            bench.tell(Input::Keys(Levels {
                 mark: levels,
                 ..Default::default()
             }));

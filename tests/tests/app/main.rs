@@ -12,6 +12,7 @@ mod faults;
 mod faults_of_people;
 mod finished_pair;
 mod free_plan;
+mod full_pair;
 mod hostile_input;
 mod how_far;
 mod kept_back;

@@ -8,7 +8,10 @@ use yarn_scale_core::recognise::{Choice, WhyAsked};
 use yarn_scale_core::screen::{Body, Notice, RefusedWord, View, Word};
 use yarn_scale_core::sock::{Line, SectionKind, Sock, YarnLetter, usual_construction};
 use yarn_scale_core::units::Stamp;
-use yarn_scale_tests::bench::{Bench, Key};
+use yarn_scale_sim::device::bench::{Bench, Key};
+
+use crate::asking::answer;
+use crate::slips::one_cuff;
 
 fn near(mg: i32, expected: i32) -> bool {
     (mg - expected).abs() <= 20
@@ -337,4 +340,24 @@ fn a_page_whose_digits_stay_is_not_drawn_anew() {
     let drawn = bench.views.len() - before;
     // The ± falls by some steps while the cell is watched; 300 samples come.
     assert!(drawn <= 6, "{drawn}");
+}
+
+/// Two marks by one answer, and the pan comes back empty a little higher: what was weighed at the press is corrected by it, the forgotten
+/// one's load is long gone.
+#[test]
+fn of_two_marks_by_one_answer_the_weighed_one_is_amended() {
+    let mut bench = one_cuff();
+    bench.put(30.0);
+    bench.take();
+    bench.put(23.0);
+    bench.press(Key::Mark);
+    answer(&mut bench, |choice| matches!(choice, Choice::Both(_)));
+    let mark = bench.journal.last().expect("the mark").sequence;
+    bench.wait(20.0);
+    bench.put(0.03);
+    let of = bench.deeds().iter().rev().find_map(|deed| match deed {
+        Record::Amended { of, .. } => Some(*of),
+        _ => None,
+    });
+    assert_eq!(of, Some(mark));
 }

@@ -1,9 +1,13 @@
 //! A mark that cannot be taken at once: what it waits for, what it takes then, and when it is given up.
 
+use yarn_scale_core::app::Input;
+use yarn_scale_core::board::Levels;
 use yarn_scale_core::journal::Record;
 use yarn_scale_core::screen::{Body, Notice, RefusedWord};
 use yarn_scale_core::weighing::Condition;
-use yarn_scale_tests::bench::{Bench, Key};
+use yarn_scale_sim::device::bench::{Bench, Key};
+
+use crate::slips::one_cuff;
 
 fn assert_weighed_in_twenty(bench: &Bench) {
     match bench.notice() {
@@ -115,4 +119,40 @@ fn a_mark_that_never_becomes_steady_is_given_up_aloud() {
         bench.body()
     );
     assert_eq!(bench.deeds().len(), 1);
+}
+
+/// She switches the scale on with the cake on it and presses at once: the mark waits for the first number.
+#[test]
+fn a_mark_while_the_scale_starts_is_taken_when_it_weighs() {
+    let mut bench = Bench::just_on(Bench::with_pair().journal, 20.0);
+    bench.wait(0.3);
+    assert_eq!(bench.app.scale().condition(), Condition::Starting);
+    bench.press(Key::Mark);
+    assert_eq!(bench.app.scale().condition(), Condition::Starting);
+    bench.wait(6.0);
+    let weighed_in = |record: &Record| matches!(record, Record::WeighIn { .. });
+    assert!(bench.deeds().iter().any(weighed_in), "{:?}", bench.body());
+}
+
+/// Until flash has answered, a computer on the line is told to wait: what it notes would come between the press and its record.
+#[test]
+fn a_scale_is_busy_until_its_mark_is_noted() {
+    let mut bench = one_cuff();
+    bench.put(30.0);
+    for mark in [true, false] {
+        for _ in 0..4 {
+            bench.app.handle(
+                bench.now(),
+                Input::Keys(Levels {
+                    mark,
+                    ..Levels::default()
+                }),
+            );
+            bench.pass(0.01);
+        }
+    }
+    assert!(bench.app.is_busy(), "{:?}", bench.body());
+    bench.tell(Input::Tick);
+    assert!(matches!(bench.notice(), Notice::Noted { .. }));
+    assert!(!bench.app.is_busy());
 }

@@ -156,6 +156,12 @@ impl Bench {
         Self::with_journal(self.journal, self.grams)
     }
 
+    /// The application's time.
+    #[must_use]
+    pub const fn now(&self) -> Instant {
+        Instant(self.now)
+    }
+
     /// Lets time pass.
     pub fn wait(&mut self, seconds: f64) {
         let end = self.now + (seconds * 1_000.0) as u64;
@@ -167,6 +173,11 @@ impl Bench {
                 self.tell(Input::Tick);
             }
         }
+    }
+
+    /// Time passes, and the application is not told.
+    pub fn pass(&mut self, seconds: f64) {
+        self.now += (seconds * 1_000.0) as u64;
     }
 
     /// A plug comes onto the USB, or goes.
@@ -183,7 +194,7 @@ impl Bench {
 
     /// Lets time pass in which nothing comes from the converter.
     pub fn pause(&mut self, seconds: f64) {
-        self.now += (seconds * 1_000.0) as u64;
+        self.pass(seconds);
         self.tell(Input::Tick);
     }
 
