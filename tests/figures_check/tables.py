@@ -96,7 +96,7 @@ CALIBRATION = {
 }
 WAYS = {
     "nothing": "nothing, range of the scale alone",
-    "humidity sensor, read at the marks": "humidity sensor, read at marks",
+    "humidity sensor, as the scale takes it": "humidity sensor, as the scale takes it",
     "control skein of 20 g": "control skein of 20 g",
     "control skein of 50 g": "control skein of 50 g",
 }

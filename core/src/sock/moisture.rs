@@ -96,9 +96,14 @@ pub fn by_control(weight: Measured, fibre: Fibre, hours: f32, then: Measured, no
 pub fn moisture_u(remaining: Milligrams, fibre: Fibre, hours: f32) -> f32 {
     let mass = remaining.0.max(0) as f32;
     // The room wanders, and what lies in it follows with its lag.
-    let follows = hours.max(0.0) / (hours.max(0.0) + hours_to_follow(remaining));
-    let change = ROOM_WANDERS * sqrt(settled(hours, ROOM_FORGETS_H) * follows);
+    let change = ROOM_WANDERS * sqrt(settled(hours, ROOM_FORGETS_H) * follows(remaining, hours));
     mass * yarn_sensitivity(fibre, USUAL_HUMIDITY) * change
+}
+
+/// What share of a change of the room, of which only the end is known, a ball of this mass has followed after so many `hours`.
+fn follows(mass: Milligrams, hours: f32) -> f32 {
+    let hours = hours.max(0.0);
+    hours / (hours + hours_to_follow(mass))
 }
 
 /// How a moisture correction was made.
@@ -125,7 +130,8 @@ pub struct MoistureKnown {
 
 /// What went from a yarn between two weighings `hours` apart, by whichever way leaves the least uncertainty.
 ///
-/// Within an hour or two of each other nothing is as good as no correction: the cake has not followed the room yet.
+/// Within an hour or two of each other nothing is as good as no correction: the cake has not followed the room yet. What a sensor saw change
+/// is taken as far as the cake can have followed it, and if that is more than a room does as a rule, it counts as not known without the sensor.
 #[must_use]
 pub fn went(
     before: Measured,
@@ -134,13 +140,21 @@ pub fn went(
     hours: f32,
     known: MoistureKnown,
 ) -> (Measured, Correction) {
+    let follows = follows(after.value, hours);
+    let mut unseen = moisture_u(after.value, fibre, hours);
+    let sensed = known.humidity.map(|(then, now, u)| {
+        let change = now - then;
+        let followed = change * follows;
+        // The room has wandered as far as it is seen to have.
+        let seen = after.value.0.max(0) as f32 * yarn_sensitivity(fibre, 0.5 * (now + then)) * followed;
+        unseen = unseen.max(if seen < 0.0 { -seen } else { seen });
+        let when = WHEN_U * followed * sqrt(1.0 - follows);
+        by_humidity(after, fibre, then + followed, then, rss(u, when))
+    });
     let plain = Measured {
-        u: rss(after.u, moisture_u(after.value, fibre, hours)),
+        u: rss(after.u, unseen),
         ..after
     };
-    let sensed = known
-        .humidity
-        .map(|(then, now, u)| by_humidity(after, fibre, now, then, u));
     let controlled = known
         .control
         .and_then(|(then, now)| by_control(after, fibre, hours, then, now));
@@ -174,6 +188,9 @@ pub const SENSOR_HOURLY_U: f32 = 1.6;
 
 /// The same for a sensor that is read at the marks only: the cake may not have followed the room yet.
 pub const SENSOR_AT_MARKS_U: f32 = 3.0;
+
+/// How much of what a ball has followed hangs on when the room changed, which a sensor that is read at the marks only does not tell.
+const WHEN_U: f32 = 0.6;
 
 /// Standard deviation of the difference of humidity between two days far apart in a heated room, %.
 const ROOM_WANDERS: f32 = 10.5;

@@ -6,6 +6,7 @@ mod battery;
 mod bench_check;
 mod bowls;
 mod cakes_of_other_pairs;
+mod damp_air;
 mod estimate;
 mod every_gram;
 mod faults;

@@ -29,6 +29,7 @@ fn stated_ranges_hold_through_a_heating_season() {
         for (way, least) in [
             (Way::Widened, 92.0),
             (Way::SensorAtMarks, 80.0),
+            (Way::SensorChosen, 93.0),
             (Way::SensorHourly, 89.0),
             (Way::Control20, 87.0),
             (Way::Control50, 89.0),

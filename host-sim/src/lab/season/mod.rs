@@ -7,7 +7,7 @@ mod ways;
 
 pub use ball::moist;
 pub use room::{HOURS, humidity};
-pub use ways::{APART, Errors, Way, measure};
+pub use ways::{APART, Errors, WAYS, Way, measure};
 
 use std::io::Write;
 
@@ -42,7 +42,7 @@ impl SeasonArgs {
 
 /// The table as text.
 #[must_use]
-pub fn table(args: &SeasonArgs, errors: &[[Errors; 6]]) -> String {
+pub fn table(args: &SeasonArgs, errors: &[[Errors; WAYS]]) -> String {
     let mut text = format!(
         "A 4 g section off a cake of {} g, 75 % wool and 25 % polyamide, weighed at its beginning and its end;\n\
          {} simulated heating seasons from seed {}, invented weather. Milligrams.\n\

@@ -7,7 +7,10 @@ use rand_pcg::Pcg64Mcg;
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::sock::{
     Fibre,
-    moisture::{SENSOR_AT_MARKS_U, SENSOR_HOURLY_U, by_control, by_humidity, followed, hours_to_follow, moisture_u},
+    moisture::{
+        MoistureKnown, SENSOR_AT_MARKS_U, SENSOR_HOURLY_U, by_control, by_humidity, followed, hours_to_follow,
+        moisture_u, went,
+    },
 };
 use yarn_scale_core::units::Milligrams;
 
@@ -16,6 +19,9 @@ use super::room::{HOURS, humidity};
 
 /// Hours between the two weighings that are looked at.
 pub const APART: [usize; 7] = [1, 4, 12, 24, 72, 168, 336];
+
+/// How many ways there are.
+pub const WAYS: usize = 7;
 
 /// Ways of dealing with moisture.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -26,6 +32,8 @@ pub enum Way {
     Widened,
     /// A humidity sensor that is read at the weighings only.
     SensorAtMarks,
+    /// The same as the scale takes it: it goes by the sensor only where that leaves less uncertainty than no correction.
+    SensorChosen,
     /// A humidity sensor that is read every hour, so that the ball's lag can be followed.
     SensorHourly,
     /// A control skein of 20 g.
@@ -36,10 +44,11 @@ pub enum Way {
 
 impl Way {
     /// In the order of the table.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; WAYS] = [
         Self::Ignored,
         Self::Widened,
         Self::SensorAtMarks,
+        Self::SensorChosen,
         Self::SensorHourly,
         Self::Control20,
         Self::Control50,
@@ -52,6 +61,7 @@ impl Way {
             Self::Ignored => "nothing, range of the scale alone",
             Self::Widened => "nothing, range widened",
             Self::SensorAtMarks => "humidity sensor, read at marks",
+            Self::SensorChosen => "humidity sensor, as the scale takes it",
             Self::SensorHourly => "humidity sensor, read hourly",
             Self::Control20 => "control skein of 20 g",
             Self::Control50 => "control skein of 50 g",
@@ -107,8 +117,8 @@ impl Errors {
 
 /// Weighs sections all through so many seasons: errors by [`Way::ALL`] for each of [`APART`].
 #[must_use]
-pub fn measure(seasons: u32, seed: u64, cake_g: f64, fibre: Fibre) -> Vec<[Errors; 6]> {
-    let mut table = vec![<[Errors; 6]>::default(); APART.len()];
+pub fn measure(seasons: u32, seed: u64, cake_g: f64, fibre: Fibre) -> Vec<[Errors; WAYS]> {
+    let mut table = vec![<[Errors; WAYS]>::default(); APART.len()];
     for season in 0..u64::from(seasons) {
         let mut random = Pcg64Mcg::seed_from_u64(seed.wrapping_add(season) ^ 0x5ea5_0000);
         let season = Season::new(&mut random, seed.wrapping_add(season), cake_g, fibre);
@@ -146,7 +156,7 @@ impl Season {
     }
 
     /// One section: the cake before and after, and each way's idea of what it took.
-    fn weigh(&self, random: &mut Pcg64Mcg, begun: usize, done: usize, row: &mut [Errors; 6]) {
+    fn weigh(&self, random: &mut Pcg64Mcg, begun: usize, done: usize, row: &mut [Errors; WAYS]) {
         let dry = 1_000.0 * self.cake_g / 1.12;
         let section = SECTION_MG / self.cake[begun];
         let before = reading(random, dry * self.cake[begun]);
@@ -164,23 +174,27 @@ impl Season {
         };
         let at_marks = [begun, done].map(|at| sensed(random, at));
         let hourly = [begun, done].map(|at| self.followed(random, at, sensed));
+        let by_sensor = |[then, now]: [f32; 2], u| by_humidity(after, self.fibre, now, then, u);
+        let known = MoistureKnown {
+            humidity: Some((at_marks[0], at_marks[1], SENSOR_AT_MARKS_U)),
+            control: None,
+        };
+        let (chosen, _) = went(before, after, self.fibre, hours, known);
+        let plain = before.minus(after);
         let answers = [
-            (after, 0.0),
-            (after, moisture),
-            (
-                by_humidity(after, self.fibre, at_marks[1], at_marks[0], SENSOR_AT_MARKS_U),
-                0.0,
-            ),
-            (
-                by_humidity(after, self.fibre, hourly[1], hourly[0], SENSOR_HOURLY_U),
-                0.0,
-            ),
-            (control(random, 0), 0.0),
-            (control(random, 1), 0.0),
+            plain,
+            Measured {
+                u: plain.u.hypot(moisture),
+                ..plain
+            },
+            before.minus(by_sensor(at_marks, SENSOR_AT_MARKS_U)),
+            chosen,
+            before.minus(by_sensor(hourly, SENSOR_HOURLY_U)),
+            before.minus(control(random, 0)),
+            before.minus(control(random, 1)),
         ];
-        for (errors, (after, extra)) in row.iter_mut().zip(answers) {
-            let used = before.minus(after);
-            errors.add(f64::from(used.value.0) - SECTION_MG, f64::from(used.u.hypot(extra)));
+        for (errors, used) in row.iter_mut().zip(answers) {
+            errors.add(f64::from(used.value.0) - SECTION_MG, f64::from(used.u));
         }
     }
 
