@@ -5,7 +5,7 @@ use yarn_scale_core::ledger::MAX_STEPS;
 use yarn_scale_core::recognise::Choice;
 use yarn_scale_core::screen::{Body, Notice, RefusedWord};
 use yarn_scale_core::sock::YarnLetter;
-use yarn_scale_sim::device::bench::{Bench, Key};
+use yarn_scale_tests::bench::{Bench, Key};
 
 use crate::several_pairs::{another, in_hand};
 use crate::slips::question;

@@ -8,7 +8,7 @@ use yarn_scale_core::recognise::{Choice, WhyAsked};
 use yarn_scale_core::screen::{Body, Notice, RefusedWord, View, Word};
 use yarn_scale_core::sock::{Line, SectionKind, Sock, YarnLetter, usual_construction};
 use yarn_scale_core::units::Stamp;
-use yarn_scale_sim::device::bench::{Bench, Key};
+use yarn_scale_tests::bench::{Bench, Key};
 
 use crate::asking::answer;
 use crate::slips::one_cuff;

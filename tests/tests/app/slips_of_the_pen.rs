@@ -166,8 +166,14 @@ fn water_that_came_or_went_is_not_yarn_that_was_knitted() {
             };
             ledger.apply(&entry).expect("a sound story");
         }
-        let used = ledger.used(1).expect("marked").value.0;
-        assert!((mass(then) - mass(now)).abs() > 3_000, "water that matters");
-        assert!(used.abs() <= 20, "{then} % then, {now} % now: {used} mg");
+        let used = ledger.used(1).expect("marked");
+        let water = (mass(then) - mass(now)).abs();
+        assert!(water > 3_000, "water that matters");
+        // Of a change whose hour nobody knows, a ball has still a little to follow after ten days.
+        let left_over = used.value.0.abs();
+        assert!(
+            left_over <= water / 40 && left_over as f32 <= used.u,
+            "{then} % then, {now} % now: {used:?}"
+        );
     }
 }

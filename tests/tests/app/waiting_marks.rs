@@ -5,7 +5,7 @@ use yarn_scale_core::board::Levels;
 use yarn_scale_core::journal::Record;
 use yarn_scale_core::screen::{Body, Notice, RefusedWord};
 use yarn_scale_core::weighing::Condition;
-use yarn_scale_sim::device::bench::{Bench, Key};
+use yarn_scale_tests::bench::{Bench, Key};
 
 use crate::slips::one_cuff;
 
