@@ -1,6 +1,5 @@
 //! Names that a computer gave to yarns: on the device each stands behind its letter, and belongs to its pair.
 
-use yarn_scale_core::app::Input;
 use yarn_scale_core::journal::{Named, PairEvent, Record};
 use yarn_scale_core::screen::Word;
 use yarn_scale_core::sock::YarnLetter;
@@ -12,13 +11,7 @@ use crate::several_pairs::{another, in_hand, mark, skip_all_but_the_last};
 fn name(bench: &mut Bench, yarn: YarnLetter, name: &str) {
     let name = name.try_into().expect("short");
     let what = Named::Yarn(yarn);
-    adopt(bench, bench.app.of_pair_in_hand(Record::Named { what, name }));
-}
-
-fn adopt(bench: &mut Bench, record: Record) {
-    let entry = bench.paper.entry(&bench.app, record);
-    bench.tell(Input::Adopted(&entry));
-    bench.journal.push(entry);
+    bench.adopt(Record::Named { what, name });
 }
 
 fn names(bench: &Bench) -> Vec<(YarnLetter, String)> {
@@ -79,7 +72,7 @@ fn a_yarn_that_goes_on_in_another_pair_keeps_its_name() {
         was: YarnLetter::B,
         weight,
     };
-    adopt(&mut bench, Record::OfPair { pair: 2, event });
+    bench.adopt(Record::OfPair { pair: 2, event });
     assert_eq!(names(&bench), [(YarnLetter::A, "Moss".to_owned())]);
 }
 
