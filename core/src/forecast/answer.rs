@@ -77,7 +77,10 @@ pub enum Reserve {
         pairs: u8,
     },
     /// A quarter over the expected mass, since there are too few records.
-    Quarter,
+    Quarter {
+        /// Past pairs that tell of the sections taken from records, the fewest of any; [`u8::MAX`] where none is.
+        pairs: u8,
+    },
 }
 
 /// How sure an answer has to be.
@@ -123,7 +126,7 @@ pub fn answer(left: Measured, wanted: &[Wanted], history: &History, rule: Rule) 
     // The uncertainty of what is left belongs to an interval; beside a quarter over it would be spurious, and where nothing
     // is wanted nothing is uncertain.
     let spread = match (need.basis.source, need.basis.reserve) {
-        (Source::Nothing, _) | (_, Reserve::Quarter) => need.by_spread,
+        (Source::Nothing, _) | (_, Reserve::Quarter { .. }) => need.by_spread,
         (_, Reserve::Spread { .. }) => need.by_spread.against(left.u),
     };
     let by_spread = spread.reserve(rule.confidence);
@@ -228,11 +231,19 @@ impl Need {
         } else {
             self.by_rule += still;
             self.quarter += QUARTER * still;
-            Reserve::Quarter
+            let pairs = if source == Source::Records {
+                prediction.pairs
+            } else {
+                u8::MAX
+            };
+            Reserve::Quarter { pairs }
         };
         self.basis.reserve = match (self.basis.reserve, reserve) {
             (Reserve::Spread { .. }, Reserve::Spread { pairs }) => Reserve::Spread { pairs },
-            (Reserve::Quarter, _) | (_, Reserve::Quarter) => Reserve::Quarter,
+            (Reserve::Quarter { pairs: one }, Reserve::Quarter { pairs: two }) => {
+                Reserve::Quarter { pairs: one.min(two) }
+            }
+            (quarter @ Reserve::Quarter { .. }, _) | (_, quarter) => quarter,
         };
     }
 }

@@ -91,7 +91,11 @@ impl Display for Rests<'_> {
         out.write_str(match answer.basis.source {
             Source::Nothing => words.from_nothing,
             Source::FirstSock => words.from_sock_1,
-            Source::Records => words.from_records,
+            Source::Records => match answer.basis.reserve {
+                Reserve::Quarter { pairs: 1 } => words.from_one_pair,
+                Reserve::Quarter { pairs: 2 } => words.from_two_pairs,
+                Reserve::Quarter { .. } | Reserve::Spread { .. } => words.from_records,
+            },
             Source::Estimate => words.from_estimate,
         })?;
         if answer.basis.scaled {
@@ -100,7 +104,7 @@ impl Display for Rests<'_> {
         let reserve = Grams(answer.reserve, words);
         match answer.basis.reserve {
             Reserve::Spread { pairs } => write!(out, ", {pairs} {}, {} {reserve} g", words.of_pairs, words.reserve),
-            Reserve::Quarter => write!(out, ", {} {reserve} g {}", words.reserve, words.quarter),
+            Reserve::Quarter { .. } => write!(out, ", {} {reserve} g {}", words.reserve, words.quarter),
         }
     }
 }

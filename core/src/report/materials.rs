@@ -93,7 +93,7 @@ fn line<'r>(
 fn reserve(known: &Answer, wanted: &[Wanted], rule: Rule) -> Milligrams {
     let reserve = known.need - known.expected;
     match known.basis.reserve {
-        Reserve::Quarter => reserve,
+        Reserve::Quarter { .. } => reserve,
         Reserve::Spread { .. } => wanted.iter().fold(reserve, |sum, one| {
             let length = one.all_ends().saturating_mul(rule.end_mm.into());
             sum + one.size.yarn.or_usual().mass_of(length)

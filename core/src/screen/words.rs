@@ -274,6 +274,8 @@ words! {
     SourceFirstPieceScaled "as piece 1, adjusted" "wie Stück 1, skaliert"
     SourceRecords "as earlier pairs took" "wie frühere Paare"
     SourceRecordsScaled "as earlier pairs, adjusted" "wie Paare, skaliert"
+    AsOnePair "as one pair" "wie ein Paar"
+    AsTwoPairs "as two pairs" "wie zwei Paare"
     SourceEstimate "by stitches and gauge" "nach Maschenzahl"
     Reserve "reserve" "Reserve"
     ByFirstSock "as sock 1" "Socke 1"

@@ -30,7 +30,7 @@ fn ten_grams_do_for_two_cuffs_of_four_and_eight_do_not() {
         (Word::Enough, Milligrams(0), Milligrams::from_grams(8))
     );
     assert_eq!(both.basis.source, Source::Estimate);
-    assert_eq!(both.basis.reserve, Reserve::Quarter);
+    assert_eq!(both.basis.reserve, Reserve::Quarter { pairs: u8::MAX });
     assert_eq!(ask(8.0, &estimated, &History::default()).word, Word::Close);
     assert_eq!(ask(7.9, &estimated, &History::default()).word, Word::Short);
 
@@ -135,7 +135,8 @@ fn sock_two_follows_sock_one_by_the_differences_of_past_socks() {
     // With fewer than three past pairs: a quarter over sock 1.
     let few = history(&[(HEEL, &[[5.0, 5.2], [5.1, 5.0]])]);
     let found = ask(8.0, &second, &few);
-    assert_eq!((found.need, found.basis.reserve), (Milligrams(7_500), Reserve::Quarter));
+    let no_records = Reserve::Quarter { pairs: u8::MAX };
+    assert_eq!((found.need, found.basis.reserve), (Milligrams(7_500), no_records));
     assert_eq!(found.basis.source, Source::FirstSock);
 }
 
@@ -150,9 +151,29 @@ fn fewer_than_three_pairs_give_a_quarter_over_their_mean() {
     assert_eq!((found.expected, found.need), (Milligrams(4_400), Milligrams(5_500)));
     assert_eq!(
         (found.basis.source, found.basis.reserve),
-        (Source::Records, Reserve::Quarter)
+        (Source::Records, Reserve::Quarter { pairs: 2 })
     );
     assert_eq!((found.word, found.spare()), (Word::Close, Milligrams(-500)));
+}
+
+/// A toe knitted twice and a cuff knitted once, together: one pair tells of both. An estimate beside them takes nothing from that.
+#[test]
+fn the_fewest_records_are_the_ones_that_are_told() {
+    let few = history(&[(TOE, &[[2.0, 2.2], [2.4, 2.2]]), (CUFF, &[[4.0, 4.1]])]);
+    let toe = wanted(TOE, Socks::Both);
+    let cuff = wanted(CUFF, Socks::Both);
+    let heel = wanted(HEEL, Socks::Both).with_estimate(Milligrams::from_grams(5));
+    for (sections, pairs) in [
+        (&[toe][..], 2),
+        (&[cuff], 1),
+        (&[toe, cuff], 1),
+        (&[cuff, toe], 1),
+        (&[heel, toe], 2),
+        (&[toe, heel], 2),
+    ] {
+        let found = ask(30.0, sections, &few);
+        assert_eq!(found.basis.reserve, Reserve::Quarter { pairs }, "{sections:?}");
+    }
 }
 
 #[test]

@@ -152,7 +152,6 @@ fn every_page_has_cases() {
 /// What an answer rests on stands on its page: no two bases look alike, and a scaled record does not pass for one's own.
 #[test]
 fn every_basis_can_be_told_from_the_page() {
-    let reserves = [Reserve::Spread { pairs: 3 }, Reserve::Quarter];
     for name in ["leftover-enough", "rest-enough"] {
         let case = cases().iter().find(|case| case.name() == name).expect("a case");
         let Body::Answer(page) = case.view().body else {
@@ -160,12 +159,19 @@ fn every_basis_can_be_told_from_the_page() {
         };
         for (language, _) in LANGUAGES {
             let mut seen: Vec<(Basis, Picture)> = Vec::new();
-            for (source, scaled) in [
-                (Source::Records, false),
-                (Source::Records, true),
-                (Source::Estimate, false),
+            let quarter = |pairs| Reserve::Quarter { pairs };
+            let by_pairs = Reserve::Spread { pairs: 3 };
+            let two = [by_pairs, quarter(u8::MAX)];
+            for (source, scaled, reserves) in [
+                (
+                    Source::Records,
+                    false,
+                    &[by_pairs, quarter(1), quarter(2), quarter(3)][..],
+                ),
+                (Source::Records, true, &two),
+                (Source::Estimate, false, &two),
             ] {
-                for reserve in reserves {
+                for &reserve in reserves {
                     let basis = Basis {
                         source,
                         reserve,

@@ -150,18 +150,27 @@ fn source(speech: Speech, basis: Basis, parts: bool) -> Text {
         (Source::FirstSock, true) if parts => Word::SourceFirstPieceScaled,
         (Source::FirstSock, false) => Word::SourceFirstSock,
         (Source::FirstSock, true) => Word::SourceFirstSockScaled,
-        (Source::Records, false) => Word::SourceRecords,
+        (Source::Records, false) => few_records(basis.reserve).unwrap_or(Word::SourceRecords),
         (Source::Records, true) => Word::SourceRecordsScaled,
         (Source::Estimate, _) => Word::SourceEstimate,
     };
     joined(&[speech.word(word)])
 }
 
+/// Records of so few pairs that it is said of how many.
+const fn few_records(reserve: Reserve) -> Option<Word> {
+    match reserve {
+        Reserve::Quarter { pairs: 1 } => Some(Word::AsOnePair),
+        Reserve::Quarter { pairs: 2 } => Some(Word::AsTwoPairs),
+        Reserve::Quarter { .. } | Reserve::Spread { .. } => None,
+    }
+}
+
 /// `reserve 2.2, 5 pairs`: how much more than expected is kept in hand, and what says so.
 fn reserve(speech: Speech, answer: Answer) -> Text {
     let why = match answer.basis.reserve {
         Reserve::Spread { pairs } => joined(&[&whole(pairs.into()), " ", speech.word(Word::Pairs)]),
-        Reserve::Quarter => joined(&["25 %"]),
+        Reserve::Quarter { .. } => joined(&["25 %"]),
     };
     joined(&[
         speech.word(Word::Reserve),
@@ -177,7 +186,7 @@ fn short_basis(speech: Speech, basis: Basis) -> Text {
     let word = match (basis.source, basis.scaled) {
         (Source::Nothing, _) => Word::SourceNothing,
         (Source::FirstSock, _) => Word::ByFirstSock,
-        (Source::Records, false) => Word::ByRecords,
+        (Source::Records, false) => few_records(basis.reserve).unwrap_or(Word::ByRecords),
         (Source::Records, true) => Word::ByRecordsScaled,
         (Source::Estimate, _) => Word::ByEstimate,
     };
@@ -189,6 +198,6 @@ fn short_basis(speech: Speech, basis: Basis) -> Text {
             " ",
             speech.word(Word::Pairs),
         ]),
-        Reserve::Quarter => joined(&[speech.word(word), ", +25 %"]),
+        Reserve::Quarter { .. } => joined(&[speech.word(word), ", +25 %"]),
     }
 }

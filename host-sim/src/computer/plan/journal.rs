@@ -36,11 +36,13 @@ fn on_what(sections: &[(String, Wanted)], book: &Book, rule: Rule) -> Vec<String
         let on_what = match basis.map(|basis| (basis.source, basis.reserve)) {
             None => "nothing is known; not planned".to_owned(),
             Some((Source::Estimate, _)) => "no records; estimated by stitches and gauge, a reserve of 25 %".to_owned(),
-            Some((Source::FirstSock, Reserve::Quarter)) => "as sock 1 took, a reserve of 25 %".to_owned(),
+            Some((Source::FirstSock, Reserve::Quarter { .. })) => "as sock 1 took, a reserve of 25 %".to_owned(),
             Some((Source::FirstSock, Reserve::Spread { pairs })) => {
                 format!("as sock 1 took, the reserve by records of {pairs} of your pairs")
             }
-            Some((_, Reserve::Quarter)) => format!("records of {pairs} of your pairs, too few: a reserve of 25 %"),
+            Some((_, Reserve::Quarter { .. })) => {
+                format!("records of {pairs} of your pairs, too few: a reserve of 25 %")
+            }
             Some((_, Reserve::Spread { pairs })) => format!("records of {pairs} of your pairs"),
         };
         format!("{name}: {on_what}")

@@ -202,7 +202,7 @@ impl Asker {
         let ends = f64::from(SIZE.yarn.mass_of(ends).0);
         let answer = answer(left, &wanted, history, rule).expect("there is an estimate");
         let expected = match answer.basis.reserve {
-            Reserve::Quarter => f64::from(answer.expected.0),
+            Reserve::Quarter { .. } => f64::from(answer.expected.0),
             Reserve::Spread { .. } => f64::from(answer.expected.0) - ends,
         };
         let truth = line.question.truth(&self.pair);
