@@ -1,13 +1,10 @@
 //! Cakes of the other pairs on the needles: asked about, proposing their pair, and going on in another.
 
-use yarn_scale_core::journal::{Entry, PairEvent, Record, Sequence};
-use yarn_scale_core::ledger::MAX_STEPS;
+use yarn_scale_core::journal::{PairEvent, Record};
 use yarn_scale_core::recognise::{Choice, WhyAsked};
-use yarn_scale_core::screen::{Body, KeyWord, Notice, RefusedWord, Word};
-use yarn_scale_core::sock::{Order, Preset, YarnLetter};
-use yarn_scale_core::units::Stamp;
+use yarn_scale_core::screen::{Body, KeyWord, Notice, Word};
+use yarn_scale_core::sock::YarnLetter;
 use yarn_scale_tests::bench::{Bench, Key};
-use yarn_scale_tests::knitting::weight;
 
 use crate::several_pairs::{another, in_hand, list, mark};
 
@@ -332,45 +329,4 @@ fn the_empty_pan_corrects_a_carried_weight_in_both_pairs() {
     });
     assert!(there.amended && here.amended, "{there:?} {here:?}");
     assert_eq!(there.weight, here.weight);
-}
-
-/// There is no place for one more weight in the pair that it comes from: nothing is noted in either.
-#[test]
-fn a_yarn_of_a_full_pair_is_not_carried() {
-    let lines = Preset::ContrastCuffsHeelsToes.lines(Order::OneAfterTheOther);
-    let yarn = YarnLetter::B;
-    let begun = |pair| Record::PairBegun {
-        pair,
-        lines: lines.clone(),
-    };
-    let of = |event| Record::OfPair { pair: 1, event };
-    let weigh_in = of(PairEvent::WeighIn {
-        yarn,
-        weight: weight(20_000),
-    });
-    let unplanned = (1..MAX_STEPS).map(|_| {
-        of(PairEvent::Unplanned {
-            yarn,
-            weight: weight(16_000),
-        })
-    });
-    let records = [begun(1), weigh_in].into_iter().chain(unplanned).chain([begun(2)]);
-    let entries = (1..).zip(records).map(|(number, record)| Entry {
-        sequence: Sequence(number),
-        at: Stamp(number),
-        record,
-    });
-    let mut bench = Bench::with_journal(entries.collect(), 0.0);
-    assert_eq!(in_hand(&bench), 2);
-    let before = bench.deeds();
-    bench.put(16.0);
-    bench.press(Key::Mark);
-    let Body::Question(asked) = bench.body() else {
-        panic!("{:?}", bench.body())
-    };
-    assert!(matches!(asked.choices[1], Choice::GoesOn { from: 1, .. }), "{asked:?}");
-    bench.press(Key::Next);
-    bench.press(Key::Mark);
-    assert_eq!(bench.notice(), Notice::Refused(RefusedWord::PairFull));
-    assert_eq!(bench.deeds(), before);
 }

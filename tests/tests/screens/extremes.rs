@@ -1,6 +1,6 @@
 //! What no pair reaches, and what takes more room than any case of a page: it fits all the same.
 
-use yarn_scale_core::forecast::{Answer, Basis, PerRound, Reserve, Source, Stretch, Word as Verdict};
+use yarn_scale_core::forecast::{Answer, Basis, KindSet, PerRound, Reserve, Source, Stretch, Word as Verdict};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::screen::{
     About, AnswerPage, Body, Idle, Item, ItemLabel, KeyWord, List, Notice, Pan, Status, Value, View, Word, YarnNames,
@@ -90,9 +90,9 @@ fn the_longest_note_fits() {
     fits(Body::Notice(notice), [KeyWord::Ok; 3]);
 }
 
-#[test]
-fn the_longest_answer_fits() {
-    let answer = Answer {
+/// All its numbers are long.
+fn long_answer(basis: Basis) -> Answer {
+    Answer {
         word: Verdict::Enough,
         likely: Milligrams(518_800),
         reserve: Milligrams(30_000),
@@ -100,21 +100,60 @@ fn the_longest_answer_fits() {
         expected: Milligrams(118_800),
         least: Milligrams(88_800),
         need: Milligrams(148_800),
-        basis: Basis {
-            source: Source::FirstSock,
-            reserve: Reserve::Spread { pairs: 5 },
-            scaled: false,
-        },
+        basis,
+    }
+}
+
+#[test]
+fn the_longest_answer_fits() {
+    let basis = Basis {
+        source: Source::FirstSock,
+        reserve: Reserve::Spread { pairs: 5 },
+        scaled: false,
     };
     let page = AnswerPage {
         about: About::RestOf(B),
-        answer: Some(answer),
+        answer: Some(long_answer(basis)),
         way_out: None,
         parts: false,
         weighed_in: true,
         place: (8, 8),
     };
     fits(Body::Answer(page), [KeyWord::Yarn, KeyWord::Mark, KeyWord::Next]);
+}
+
+/// What to knit in another yarn: one section stands beside what the answer rests on, more take the room of that, many that of what is needed.
+#[test]
+fn every_way_out_fits() {
+    let kinds = [
+        SectionKind::Cuff,
+        SectionKind::Leg,
+        SectionKind::Heel,
+        SectionKind::Gusset,
+        SectionKind::Foot,
+        SectionKind::Toe,
+    ];
+    for count in 1..=kinds.len() {
+        let way_out = kinds[..count]
+            .iter()
+            .fold(KindSet::default(), |set, &kind| set.with(kind));
+        for source in [Source::FirstSock, Source::Records, Source::Estimate] {
+            let basis = Basis {
+                source,
+                reserve: Reserve::Quarter { pairs: 2 },
+                scaled: false,
+            };
+            let page = AnswerPage {
+                about: About::RestOf(B),
+                answer: Some(long_answer(basis)),
+                way_out: Some(way_out),
+                parts: false,
+                weighed_in: true,
+                place: (8, 8),
+            };
+            fits(Body::Answer(page), [KeyWord::Yarn, KeyWord::Mark, KeyWord::Next]);
+        }
+    }
 }
 
 /// Sixty rounds were counted, and a whole cone is left.

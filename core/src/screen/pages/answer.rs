@@ -32,18 +32,11 @@ pub(in crate::screen) fn answer<D: Surface>(canvas: &mut Canvas<'_, D>, page: &A
     };
     let style = Style::of(&TEXT);
     let [upper, middle, last] = LINES;
-    if !page.weighed_in {
-        heading(canvas, head, speech.word(Word::NotWeighedIn));
-        canvas.text(last, &place, style.align(Align::Right));
-        if let Some(answer) = page.answer {
-            canvas.text(upper, &needs(speech, Word::Needs, answer), style);
-            let source = source(speech, answer.basis, page.parts);
-            canvas.text(middle, &source, style);
-        }
-        return;
-    }
     let Some(answer) = page.answer else {
         canvas.text(last, &place, style.align(Align::Right));
+        if !page.weighed_in {
+            return heading(canvas, head, speech.word(Word::NotWeighedIn));
+        }
         heading(canvas, head, speech.word(Word::NothingKnown));
         return canvas.paragraph(
             Field { height: 21, ..upper },
@@ -52,18 +45,31 @@ pub(in crate::screen) fn answer<D: Surface>(canvas: &mut Canvas<'_, D>, page: &A
             style,
         );
     };
-    verdict(canvas, head, answer);
+    if page.weighed_in {
+        verdict(canvas, head, answer);
+    } else {
+        heading(canvas, head, speech.word(Word::NotWeighedIn));
+    }
     let lines = match (page.about, page.way_out) {
         (About::RestOf(_), None) => [
             needs(speech, Word::Needs, answer),
             source(speech, answer.basis, page.parts),
             reserve(speech, answer),
         ],
-        (About::RestOf(_), Some(change)) => [
-            needs(speech, Word::Needs, answer),
-            joined(&[speech.word(Word::OtherYarnFor)]),
-            kinds(speech, change),
-        ],
+        (About::RestOf(_), Some(change)) => {
+            let needs = needs(speech, Word::Needs, answer);
+            let change = kinds(speech, change);
+            let other = joined(&[&change, ": ", speech.word(Word::AnotherYarn)]);
+            let other_for = joined(&[speech.word(Word::OtherYarnFor)]);
+            if TEXT.width(&change) > COLUMNS {
+                canvas.text(upper, &other_for, style);
+                return canvas.paragraph(Field { height: 21, ..middle }, &change, 11, style);
+            } else if TEXT.width(&other) > COLUMNS {
+                [needs, other_for, change]
+            } else {
+                [needs, short_basis(speech, answer.basis), other]
+            }
+        }
         (About::Leftover { kinds: set, socks }, _) => {
             let word = need_word(set, socks);
             [
@@ -160,8 +166,8 @@ fn source(speech: Speech, basis: Basis, parts: bool) -> Text {
 /// Records of so few pairs that it is said of how many.
 const fn few_records(reserve: Reserve) -> Option<Word> {
     match reserve {
-        Reserve::Quarter { pairs: 1 } => Some(Word::AsOnePair),
-        Reserve::Quarter { pairs: 2 } => Some(Word::AsTwoPairs),
+        Reserve::Quarter { pairs: 1 } => Some(Word::ByOnePair),
+        Reserve::Quarter { pairs: 2 } => Some(Word::ByTwoPairs),
         Reserve::Quarter { .. } | Reserve::Spread { .. } => None,
     }
 }

@@ -4,7 +4,7 @@ use yarn_scale_core::forecast::Word as Verdict;
 use yarn_scale_core::screen::{AnswerPage, Body, Word};
 
 use super::album::Album;
-use super::hands::{after_years, down, mark, one_cuff, until, weigh};
+use super::hands::{after, after_years, down, mark, one_cuff, until, weigh};
 use crate::device::bench::{Bench, Key};
 
 pub(super) fn answers(album: &mut Album) {
@@ -35,6 +35,13 @@ fn rest(album: &mut Album) {
     more_stitches(&mut scale);
     ask_rest(&mut scale);
     album.picture(&scale, "answer/rest-scaled");
+    // One pair says it, or two: too few for a spread.
+    for (pairs, name) in [(1, "answer/rest-by-one-pair"), (2, "answer/rest-by-two-pairs")] {
+        let mut scale = after(pairs);
+        mark(&mut scale, 48.34);
+        ask_rest(&mut scale);
+        album.picture(&scale, name);
+    }
     // Nothing but the stitches says it.
     let mut scale = Bench::with_pair();
     mark(&mut scale, 48.34);

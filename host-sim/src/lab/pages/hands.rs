@@ -1,6 +1,6 @@
 //! What a knitter's hands do again and again.
 
-use yarn_scale_core::journal::{Entry, Replayed};
+use yarn_scale_core::journal::{Entry, Record, Replayed};
 use yarn_scale_core::recognise::Choice;
 use yarn_scale_core::screen::{Body, Word};
 
@@ -25,7 +25,16 @@ pub(super) fn years() -> Vec<Entry> {
 
 /// A pair by the first preset, cuffs, heels and toes in B, begun after those years.
 pub(super) fn after_years() -> Bench {
-    let mut scale = Bench::with_journal(years(), 0.0);
+    after(u16::MAX)
+}
+
+/// The same after the first so many pairs of those years.
+pub(super) fn after(pairs: u16) -> Bench {
+    let mut years = years();
+    let is_later = |entry: &&Entry| matches!(entry.record, Record::PairBegun { pair, .. } if pair > pairs);
+    let end = years.iter().find(is_later).map(|entry| entry.at);
+    years.retain(|entry| end.is_none_or(|end| entry.at < end));
+    let mut scale = Bench::with_journal(years, 0.0);
     scale.begin_pair();
     scale
 }
