@@ -157,6 +157,11 @@ impl Device {
     fn obey<B: Board>(&mut self, board: &mut B, now: Instant) {
         while let Some(effect) = self.app.poll() {
             match effect {
+                Effect::AskAnew => {
+                    // What is left of a pair, or what a leftover is good for, takes a slow processor longer than a conversion does.
+                    board.run_at(Speed::Fast);
+                    self.app.handle(now, Input::AskAnew);
+                }
                 Effect::Append(record) => {
                     // To find its place and to reckon with it would take a slow processor longer than a conversion does.
                     board.run_at(Speed::Fast);

@@ -124,6 +124,7 @@ impl App {
             Input::Appended(Ok(entry)) => self.confirm(entry),
             Input::Appended(Err(fault)) => self.not_noted(fault),
             Input::Check(task) => self.check_for_computer(task),
+            Input::AskAnew => self.ask_anew(),
             Input::Climate(climate) => self.climate = Some(climate),
             Input::Drive(shows) => self.drive_shows(shows),
             Input::Journal(usage) => {

@@ -30,6 +30,8 @@ pub enum Input<'a> {
     Ready(StartCause),
     /// What reading the journal gives, at start-up, oldest first.
     Replayed(Replayed<'a>),
+    /// Now is the time to ask the answers on the screen anew, after [`Effect::AskAnew`].
+    AskAnew,
     /// A backup is being restored; the shell begins anew once that is done.
     Restoring,
     /// A record was refused: it will be missing before the next one.
@@ -50,6 +52,8 @@ pub enum Input<'a> {
 #[allow(clippy::large_enum_variant, reason = "there is no allocator to box a plan with")]
 #[derive(Clone, Debug, PartialEq)]
 pub enum Effect {
+    /// Come back with [`Input::AskAnew`] at once, with a fast processor.
+    AskAnew,
     /// Note this in the journal and answer with [`Input::Appended`].
     Append(Record),
     /// Sound the buzzer.

@@ -1,5 +1,6 @@
 //! What the pan tells: a load has settled, was lifted, the pan is empty again.
 
+use super::Effect;
 use super::application::App;
 use crate::journal::Record;
 use crate::screen::Notice;
@@ -18,13 +19,13 @@ impl App {
                 self.visit(load);
                 self.withdraw_question();
                 self.propose(load);
-                self.refresh();
+                self.emit(Effect::AskAnew);
             }
             ScaleEvent::BowlBare(load) => {
                 self.amend();
                 self.finish_when_done();
                 self.visit(load);
-                self.refresh();
+                self.emit(Effect::AskAnew);
             }
             ScaleEvent::Lifted => self.shorten_notice(),
             ScaleEvent::Emptied => {
@@ -83,7 +84,7 @@ impl App {
     }
 
     /// Answers that are on the screen are asked anew when the pan or the ledger has changed.
-    fn refresh(&mut self) {
+    pub(super) fn ask_anew(&mut self) {
         let mut page = core::mem::take(&mut self.page);
         page.refresh(&self.context());
         self.page = page;

@@ -29,9 +29,12 @@ pub enum Done {
 impl Paper {
     /// Does the next thing that the application asks for; `None` if it asks for nothing more.
     pub fn obey(&mut self, app: &mut App, now: Instant) -> Option<Done> {
-        let record = match app.poll()? {
-            Effect::Append(record) => record,
-            other => return Some(Done::Left(other)),
+        let record = loop {
+            match app.poll()? {
+                Effect::Append(record) => break record,
+                Effect::AskAnew => app.handle(now, Input::AskAnew),
+                other => return Some(Done::Left(other)),
+            }
         };
         if let Some(fault) = self.refuse {
             app.handle(now, Input::Appended(Err(fault)));
