@@ -158,7 +158,7 @@ impl Device {
         while let Some(effect) = self.app.poll() {
             match effect {
                 Effect::AskAnew => {
-                    // What is left of a pair, or what a leftover is good for, takes a slow processor longer than a conversion does.
+                    // Whose cake it is, or what a leftover is good for, takes a slow processor longer than a conversion does.
                     board.run_at(Speed::Fast);
                     self.app.handle(now, Input::AskAnew);
                 }

@@ -14,6 +14,8 @@ from rig.image import REPOSITORY, simulator
 
 # A story up to this long is played whole; of a longer one, without `--long`, this much.
 WHOLE_MS, BEGINNING_MS = 150e3, 60e3
+# Until bowl and cake have settled in it.
+SETTLED_MS = 12e3
 # The steps that end a boot; the first of them inside a write.
 ENDS = re.compile(r'cut-in-write|power = "off"')
 SCENARIOS = sorted((REPOSITORY / "tests" / "scenarios").glob("*.toml"))
@@ -37,6 +39,16 @@ def test_image_does_what_the_simulator_does(image, scenario, tmp_path, pytestcon
             compare = story.compare_torn_journal if boot.torn else story.compare_journal
             compare(boot.journal, bench.flash.journal())
         assert bench.machine.resets == [] and bench.unexpected() == []
+
+
+def test_a_load_that_settles_costs_no_conversion_on_cells(image, tmp_path):
+    """The second power-on of a whole pair: a bowl is set, two yarns and their loads are known, and whose cake it is takes a while."""
+    whole = REPOSITORY / "tests" / "scenarios" / "whole_pair.toml"
+    subprocess.run([simulator(), "play", whole, "--record", tmp_path], check=True, stdout=subprocess.DEVNULL, timeout=120)
+    first, second = story.load(tmp_path)[:2]
+    [boot] = story.shortened([second], SETTLED_MS)
+    [bench] = story.play(image, [boot], first.journal)
+    assert [counts for _, counts in bench.converter.read] == [int(event.value) for event in boot.events if event.kind == "sample"]
 
 
 def test_there_are_scenarios():

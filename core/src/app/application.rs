@@ -17,7 +17,7 @@ use crate::screen::{Body, KeyWord, Notice, Status, View, YarnNames};
 use crate::sock::YarnLetter;
 use crate::ui::{Health, Keys, Page, sooner};
 use crate::units::{Duration, Instant, Milligrams, Stamp};
-use crate::weighing::{Condition, Scale};
+use crate::weighing::{Condition, Scale, SteadyLoad};
 
 /// Effects that can wait at once. Most are asked for by a load that wakes the scale and that a mark has waited for: power,
 /// brightness, a visit, a mark, a sound; and by an emptied pan: power, brightness, and an amendment for each mark of the stay; beside them three results of the check on the bench.
@@ -54,6 +54,8 @@ pub struct App {
     restoring: bool,
     pub(super) notice: Option<(Notice, Instant)>,
     pub(super) climate: Option<Climate>,
+    /// A load that has just settled, and of which nothing was reckoned yet.
+    pub(super) settled: Option<SteadyLoad>,
     /// Since when the pan has been lifted.
     lifted_since: Option<Instant>,
     /// It has been for longer than a hand takes to lift a cake off.
@@ -100,6 +102,7 @@ impl App {
             restoring: false,
             notice: None,
             climate: None,
+            settled: None,
             lifted_since: None,
             lift_stands: false,
             effects: Deque::new(),

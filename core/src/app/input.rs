@@ -30,7 +30,7 @@ pub enum Input<'a> {
     Ready(StartCause),
     /// What reading the journal gives, at start-up, oldest first.
     Replayed(Replayed<'a>),
-    /// Now is the time to ask the answers on the screen anew, after [`Effect::AskAnew`].
+    /// Now is the time to reckon with what the pan has told, after [`Effect::AskAnew`].
     AskAnew,
     /// A backup is being restored; the shell begins anew once that is done.
     Restoring,

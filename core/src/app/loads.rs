@@ -18,7 +18,7 @@ impl App {
             ScaleEvent::Settled(load) => {
                 self.visit(load);
                 self.withdraw_question();
-                self.propose(load);
+                self.settled = Some(load);
                 self.emit(Effect::AskAnew);
             }
             ScaleEvent::BowlBare(load) => {
@@ -83,8 +83,11 @@ impl App {
         });
     }
 
-    /// Answers that are on the screen are asked anew when the pan or the ledger has changed.
+    /// A load that has settled may propose its pair, and answers that are on the screen are asked anew.
     pub(super) fn ask_anew(&mut self) {
+        if let Some(load) = self.settled.take() {
+            self.propose(load);
+        }
         let mut page = core::mem::take(&mut self.page);
         page.refresh(&self.context());
         self.page = page;
