@@ -19,8 +19,9 @@ use crate::ui::{Health, Keys, Page, sooner};
 use crate::units::{Duration, Instant, Milligrams, Stamp};
 use crate::weighing::{Condition, Scale, SteadyLoad};
 
-/// Effects that can wait at once. Most are asked for by a load that wakes the scale and that a mark has waited for: power,
-/// brightness, a visit, a mark, a sound; and by an emptied pan: power, brightness, and an amendment for each mark of the stay; beside them three results of the check on the bench.
+/// Effects that can wait at once. Most are asked for by a bowl that is bare again: power, brightness, an amendment for each mark of the
+/// stay, the end of the pair, a visit, and to reckon anew; fewer by a load that wakes the scale and that a mark has waited for, or that gives
+/// the check on the bench its results.
 pub(super) const EFFECTS: usize = KEPT_MARKS + 7;
 
 /// The application.
