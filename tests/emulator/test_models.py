@@ -355,6 +355,15 @@ def test_journal_comparison_allows_last_bits_of_what_an_amendment_says():
     assert not story.but_for_last_bits(noted(51.921_402), noted(52.1))
 
 
+def test_journal_comparison_allows_last_bits_of_a_bowl_and_no_other_number():
+    def noted(bowl: int, u: float) -> journal.Entry:
+        return journal.Entry("marks", 11, 175_033, "Bowl", bytes([bowl]) + b"\xd4\x8f\x07" + struct.pack("<f", u))
+
+    assert story.but_for_last_bits(noted(1, 50.604_34), noted(1, 50.604_355))
+    assert not story.but_for_last_bits(noted(1, 50.604_34), noted(1, 50.8))
+    assert not story.but_for_last_bits(noted(1, 50.604_34), noted(2, 50.604_34))
+
+
 def put(memory: bytearray, type_face: reader.Font, text: str, x: int, y: int, dark: bool = False) -> None:
     """Draws `text` as the device does: glyph after glyph, the font's gap between two."""
     by_character = {glyph.character: glyph for glyph in type_face.glyphs}

@@ -64,11 +64,11 @@ def marks(area: bytes) -> list[Entry]:
 # A boundary: of a cake that was lifted off since its last weight, and of one that was not.
 MARKS = ("Mark", "SharedZeroMark")
 # Bytes before the weight of records that keep one.
-BEFORE_WEIGHT = {"WeighIn": 1, "Mark": 2, "SharedZeroMark": 2, "Unplanned": 1, "Visit": 0}
+BEFORE_WEIGHT = {"WeighIn": 1, "Mark": 2, "SharedZeroMark": 2, "Unplanned": 1, "Visit": 0, "Bowl": 1}
 
 
 def weight_milligrams(entry: Entry) -> int:
-    """The mass that a weigh-in, mark, unplanned use (net) or visit (gross) keeps."""
+    """The mass that a weigh-in, mark, unplanned use (net), visit (gross) or bowl keeps."""
     value, _ = _varint(entry.fields, BEFORE_WEIGHT[entry.kind])
     return (value >> 1) ^ -(value & 1)
 
