@@ -9,8 +9,7 @@ use super::markup::{Grams, PlusMinus, Titled};
 use super::pair::Yarn;
 use super::sections::head;
 use super::words::{Words, answer, kind, words};
-use crate::forecast::estimate;
-use crate::forecast::{Answer, Choice, MOST_KINDS, Reserve, Rule, Socks, Source, Wanted, Word, will_it_do};
+use crate::forecast::{Answer, Choice, MOST_KINDS, Reserve, Rule, Socks, Source, Wanted, Word, estimate, will_it_do};
 use crate::journal::Language;
 use crate::sock::{Decitex, Size};
 

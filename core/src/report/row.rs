@@ -3,9 +3,7 @@
 use heapless::Vec;
 
 use super::pair::Pair;
-use crate::forecast::estimate;
-use crate::forecast::{BAND_TOLERANCE, Length, length_of};
-use crate::forecast::{Socks, Wanted};
+use crate::forecast::{BAND_TOLERANCE, Length, Socks, Wanted, estimate, length_of};
 use crate::measured::Measured;
 use crate::sock::{Construction, Decitex, MAX_LINES, SectionKind, Size, Sock, YarnLetter};
 

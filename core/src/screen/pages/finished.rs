@@ -1,8 +1,7 @@
 //! The finished pair: whether it weighs what its sections took, and whether it is dry. A word, a number, and what to make
 //! of them.
 
-use crate::forecast::{DryWord, Dryness};
-use crate::forecast::{Gap, PairCheck};
+use crate::forecast::{DryWord, Dryness, Gap, PairCheck};
 use crate::measured::Measured;
 use crate::screen::canvas::{Canvas, Style};
 use crate::screen::fonts::TEXT;

@@ -16,8 +16,7 @@ pub use pairs::*;
 
 use heapless::{String, Vec};
 
-use crate::forecast::Dryness;
-use crate::forecast::PairCheck;
+use crate::forecast::{Dryness, PairCheck};
 use crate::journal::Language;
 use crate::sock::{YARNS, YarnLetter};
 use crate::weighing::Unit;
