@@ -104,7 +104,7 @@ def test_journal_comparison_allows_last_bits_of_what_an_amendment_says():
     assert not story.but_for_last_bits(noted(51.921_402), noted(52.1))
 
 
-def test_journal_comparison_allows_last_bits_of_a_bowl_and_no_other_number():
+def test_journal_comparison_allows_last_bits_of_a_bowl_only():
     def noted(bowl: int, u: float) -> journal.Entry:
         return journal.Entry("marks", 11, 175_033, "Bowl", bytes([bowl]) + b"\xd4\x8f\x07" + struct.pack("<f", u))
 
