@@ -69,7 +69,9 @@ pub fn contrast_sections(ledger: &Ledger) -> Vec<Wanted, MOST_KINDS> {
         if let Some(line) = line {
             // A leftover takes the section alone, from its first stitch to its last.
             let size = ledger.size(*line);
-            let wanted = Wanted::contrast(kind, line.construction, size, Socks::Both);
+            let twice = lines.iter().any(|line| line.kind == kind && line.sock == Sock::Second);
+            let socks = if twice { Socks::Both } else { Socks::One };
+            let wanted = Wanted::contrast(kind, line.construction, size, socks);
             let wanted = wanted.with_estimate(estimated(ledger, *line));
             // Of a sock three kinds are contrast sections; of a free plan the first parts are taken.
             let _ = sections.push(wanted);

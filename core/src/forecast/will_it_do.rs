@@ -64,7 +64,7 @@ pub struct Choice {
     pub answer: Answer,
 }
 
-/// Every choice among the `sections`, best use first; `socks`, `first` and `begun` of the sections are not looked at.
+/// Every choice among the `sections`, best use first; what is wanted on both socks also on one. `first` and `begun` are not looked at.
 ///
 /// Best use: what will do before what is close before what is short; of that, both socks before one; of that, what uses
 /// the leftover up most; of the close and short, what misses least. Choices of which nothing is known are left out.
@@ -73,7 +73,8 @@ pub fn will_it_do(leftover: Measured, sections: &[Wanted], history: &History, ru
     let mut choices = Vec::new();
     let count = sections.len().min(MOST_KINDS);
     for chosen in 1_u32..1 << count {
-        for socks in [Socks::Both, Socks::One] {
+        let twice = of(sections, chosen).all(|section| section.socks == Socks::Both);
+        for socks in twice.then_some(Socks::Both).into_iter().chain([Socks::One]) {
             let (wanted, kinds) = combine(sections, chosen, socks);
             if let Some(answer) = answer(leftover, &wanted, history, rule) {
                 // The capacity is the number of choices.
@@ -98,11 +99,18 @@ fn last_to_its_place(choices: &mut [Choice]) {
 }
 
 /// The sections whose bit is set in `chosen`.
+fn of(sections: &[Wanted], chosen: u32) -> impl Iterator<Item = &Wanted> {
+    let places = sections.iter().take(MOST_KINDS).enumerate();
+    places
+        .filter(move |(place, _)| chosen & 1 << place != 0)
+        .map(|(_, section)| section)
+}
+
+/// They and their kinds, wanted on so many socks.
 fn combine(sections: &[Wanted], chosen: u32, socks: Socks) -> (Vec<Wanted, MOST_KINDS>, KindSet) {
     let mut wanted = Vec::new();
     let mut kinds = KindSet::default();
-    let places = sections.iter().take(MOST_KINDS).enumerate();
-    for (_, section) in places.filter(|(place, _)| chosen & 1 << place != 0) {
+    for section in of(sections, chosen) {
         let section = Wanted {
             socks,
             first: None,

@@ -1,6 +1,9 @@
 //! Noise of converter and cell, in counts: white, white through the converter's filter, and 1/f.
 
+use yarn_scale_core::converter::SampleRate;
+
 use super::random::Stream;
+use super::unit::Unit;
 
 /// The noise of one unit at one rate.
 #[derive(Clone, Debug)]
@@ -66,6 +69,33 @@ impl Noise {
             phase: 0.0,
             random,
         }
+    }
+
+    /// The noise of a unit.
+    #[must_use]
+    pub fn of(unit: &Unit, rate: SampleRate) -> Self {
+        let (white, through_filter) = (unit.white_counts(rate), unit.noise_through_filter);
+        Self::new(
+            unit.seed,
+            white,
+            through_filter,
+            unit.flicker_counts,
+            unit.period_s(rate),
+        )
+        .with(unit.extra)
+    }
+
+    /// Covariance of two conversions `lag` apart, square counts; of what it has besides nothing is in it.
+    #[must_use]
+    pub fn covariance(&self, lag: usize) -> f64 {
+        let white = if self.through_filter {
+            let later = THROUGH_FILTER.get(lag..).unwrap_or_default();
+            later.iter().zip(&THROUGH_FILTER).map(|(one, other)| one * other).sum()
+        } else {
+            f64::from(u8::from(lag == 0))
+        };
+        let wander = |of: &Wander| of.kick.powi(2) / (1.0 - of.keep.powi(2)) * of.keep.powf(lag as f64);
+        self.white.powi(2) * white + self.flicker.iter().map(wander).sum::<f64>()
     }
 
     /// The same with what else it has.

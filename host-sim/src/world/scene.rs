@@ -64,14 +64,7 @@ impl World {
             filter: Filter::default(),
             weights: Weights::new(steps as usize),
             steps: vec![0.0; steps as usize],
-            noise: Noise::new(
-                unit.seed,
-                unit.white_counts(rate),
-                unit.noise_through_filter,
-                unit.flicker_counts,
-                period_s,
-            )
-            .with(unit.extra),
+            noise: Noise::of(&unit, rate),
             pan: Pan::default(),
             hands: Vec::new(),
             disturbances: Vec::new(),

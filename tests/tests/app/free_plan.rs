@@ -192,11 +192,11 @@ fn one_piece_needs_what_one_took_and_two_need_twice_that() {
     }
 }
 
-#[test]
-fn a_leftover_is_asked_for_each_part_of_one_piece_and_of_both() {
+/// What the leftover of 11 g would be good for in a plan of two parts that are knitted so.
+fn uses(order: Word) -> Vec<(Vec<SectionKind>, Socks)> {
     let mut bench = one_is_known();
     bench.open(Word::NewPair);
-    begin_from_the_list(&mut bench, 2, Word::OneAfterTheOther);
+    begin_from_the_list(&mut bench, 2, order);
     bench.put(11.0);
     bench.open(Word::WillItDo);
     let Body::Answer(page) = bench.body() else {
@@ -207,9 +207,14 @@ fn a_leftover_is_asked_for_each_part_of_one_piece_and_of_both() {
     let Body::Uses(uses) = bench.body() else {
         panic!("{:?}", bench.body())
     };
-    let told = |choice: &Choice| (choice.kinds.kinds().collect::<Vec<_>>(), choice.socks);
+    let told = |choice: &Choice| (choice.kinds.kinds().collect(), choice.socks);
+    uses.choices.iter().map(told).collect()
+}
+
+#[test]
+fn a_leftover_is_asked_for_each_part_of_one_piece_and_of_both() {
     let (one, two) = (SectionKind::Part1, SectionKind::Part2);
-    let mut all: Vec<_> = uses.choices.iter().map(told).collect();
+    let mut all = uses(Word::OneAfterTheOther);
     // 10 g with a quarter over are more than 11, 6 g are not.
     assert_eq!(all[0], (vec![two], Socks::One));
     all.sort();
@@ -218,6 +223,11 @@ fn a_leftover_is_asked_for_each_part_of_one_piece_and_of_both() {
         .into_iter()
         .flat_map(|kinds| [(kinds.clone(), Socks::One), (kinds, Socks::Both)]);
     assert_eq!(all, expected.collect::<Vec<_>>());
+    // Of a hat there is one.
+    let mut of_one_piece = uses(Word::OnePiece);
+    of_one_piece.sort();
+    all.retain(|(_, socks)| *socks == Socks::One);
+    assert_eq!(of_one_piece, all);
 }
 
 /// Which part a line is can be changed, and how many there are stays; how it is worked is not asked.

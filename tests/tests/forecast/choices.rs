@@ -39,7 +39,7 @@ fn mini_skein_of_twenty_grams_is_a_candidate_for_all_contrast_sections() {
 #[test]
 fn best_use_comes_first() {
     let past = history(&[(CUFF, &CUFFS), (TOE, &[[2.4, 2.5], [2.6, 2.5], [2.5, 2.4], [2.5, 2.5]])]);
-    let sections = [wanted(CUFF, Socks::One), wanted(TOE, Socks::One)];
+    let sections = [wanted(CUFF, Socks::Both), wanted(TOE, Socks::Both)];
     let order = |left: f32| -> Vec<(String, Word)> {
         let choices = will_it_do(grams(left), &sections, &past, Rule::default());
         choices
@@ -66,6 +66,26 @@ fn best_use_comes_first() {
         ["Cuff+Toe One", "Cuff Both", "Cuff+Toe Both"],
         "{six:?}"
     );
+}
+
+/// A hat, a single sock: who knits one of it is not told what two would take.
+#[test]
+fn what_is_wanted_once_is_offered_once() {
+    let past = history(&[(CUFF, &CUFFS), (TOE, &[[2.4, 2.5]])]);
+    let socks = |cuff, toe| -> Vec<(u32, Socks)> {
+        let sections = [wanted(CUFF, cuff), wanted(TOE, toe)];
+        let choices = will_it_do(grams(30.0), &sections, &past, Rule::default());
+        choices
+            .iter()
+            .map(|choice| (choice.kinds.count(), choice.socks))
+            .collect()
+    };
+    let once = socks(Socks::One, Socks::One);
+    assert_eq!(once.len(), 3);
+    assert!(once.iter().all(|&(_, socks)| socks == Socks::One), "{once:?}");
+    let mixed = socks(Socks::Both, Socks::One);
+    let both: Vec<_> = mixed.iter().filter(|&&(_, socks)| socks == Socks::Both).collect();
+    assert_eq!(both, [&(1, Socks::Both)], "the cuffs, and never with the one toe");
 }
 
 #[test]
@@ -187,7 +207,7 @@ proptest! {
 
     #[test]
     fn choices_are_sorted_and_complete(past in any_history(), left in 0_i32..60_000) {
-        let sections = [CUFF, TOE].map(|section| wanted(section, Socks::One).with_estimate(Milligrams(3_000)));
+        let sections = [CUFF, TOE].map(|section| wanted(section, Socks::Both).with_estimate(Milligrams(3_000)));
         let leftover = Measured { value: Milligrams(left), u: 20.0 };
         let choices = will_it_do(leftover, &sections, &past, Rule::default());
         prop_assert_eq!(choices.len(), 6);

@@ -9,8 +9,8 @@ use yarn_scale_sim::lab::measure::recording::{Event, Recorder, Recording};
 use yarn_scale_sim::lab::measure::run::Run;
 use yarn_scale_sim::lab::measure::score::{Question, Score};
 use yarn_scale_sim::lab::measure::table::{figures, percentile};
-use yarn_scale_sim::lab::measure::{bound, scenario};
-use yarn_scale_sim::world::{Body, DigitalFault, Family, NoiseClass, Room, Unit, World};
+use yarn_scale_sim::lab::measure::{bound, ideal, scenario};
+use yarn_scale_sim::world::{Body, DigitalFault, Family, Gesture, NoiseClass, Room, Timing, Unit, World};
 
 /// A perfect scale, one placement, 5 s of rest before and 10 s after; with the instants of contact and hand off.
 fn placement() -> (Recording, f64, f64) {
@@ -106,6 +106,78 @@ fn more_than_a_tenth_off_is_wrong() {
     let score = Question::Handling.score(&recording, &bad);
     assert_eq!(score.wrong, 1);
     assert!((score.error[0] + 0.11).abs() < 1e-9);
+}
+
+/// With white noise alone the best estimate is the difference of the two means, wrong as often as a normal distribution says.
+#[test]
+fn an_ideal_observer_is_wrong_as_often_as_noise_makes_it() {
+    let unit = Unit {
+        noise_factor: 30.0,
+        noise_through_filter: false,
+        ..Unit::perfect()
+    };
+    let rate = SampleRate::Ten;
+    let sigma = unit.white_g(rate);
+    let mut recorder = Recorder::new(World::new(unit, rate, Room::constant()), rate);
+    recorder.wait(5.0);
+    recorder.place(Body::dry(50.0));
+    recorder.wait(10.0);
+    let recording = recorder.finish();
+    let chance = |before, after| ideal::chance_of_wrong(&recording, before, after, 0.1);
+    // Two-sided tails of a standard normal distribution (handbook table): 1.96 for 5 %, 1.645 for 10 %.
+    let n = ((1.96 * sigma / 0.1).powi(2) * 2.0).round() as usize;
+    assert!((3..=50).contains(&n), "{n} readings on each side");
+    assert!(
+        (chance(0..n, 60..=60 + n - 1) - 0.05).abs() < 0.01,
+        "{}",
+        chance(0..n, 60..=60 + n - 1)
+    );
+    assert!(chance(0..n, 60..=60) > chance(0..n, 60..=60 + n - 1));
+    // Who reads nothing but one word on each side: the difference of two.
+    let of_two = 0.1 / (sigma * 2_f64.sqrt());
+    assert!((chance(0..1, 60..=60) - statrs::function::erf::erfc(of_two / 2_f64.sqrt())).abs() < 1e-6);
+}
+
+/// It is asked of loads alone: who touches the cake leaves it as it was, and an empty pan may be guessed.
+#[test]
+fn an_ideal_observer_is_asked_of_changed_loads_alone() {
+    let mut recorder = Recorder::new(
+        World::new(
+            Unit {
+                noise_factor: 30.0,
+                ..Unit::perfect()
+            },
+            SampleRate::Ten,
+            Room::constant(),
+        ),
+        SampleRate::Ten,
+    );
+    recorder.wait(5.0);
+    let cake = recorder.place(Body::dry(50.0));
+    recorder.wait(6.0);
+    recorder.handle(Gesture::Touch);
+    recorder.wait(6.0);
+    recorder.remove(cake);
+    recorder.wait(6.0);
+    let recording = recorder.finish();
+    let handlings: Vec<Timing> = recording
+        .events
+        .iter()
+        .filter_map(|event| {
+            if let Event::Handling(_, timing) = event {
+                Some(*timing)
+            } else {
+                None
+            }
+        })
+        .collect();
+    let chance = |nth: usize| {
+        let flag = recording.first_from(handlings[nth].hand_off + 1.0);
+        let before = nth.checked_sub(1).map(|before| &handlings[before]);
+        bound::chance_of_wrong(&recording, before, &handlings[nth], flag, 0.1)
+    };
+    assert!(chance(0) > 0.01, "{}", chance(0));
+    assert_eq!((chance(1), chance(2)), (0.0, 0.0));
 }
 
 /// Two placements; the number between them has a tick, or still swings when the hand comes. What nobody notes is no number to differ from.

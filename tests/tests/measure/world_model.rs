@@ -82,6 +82,25 @@ fn filtered_noise_is_correlated_as_behind_a_fourth_order_sinc() {
     );
 }
 
+/// What an ideal observer is told of the noise is what is drawn.
+#[test]
+fn stated_covariance_is_that_of_what_is_drawn() {
+    for through_filter in [false, true] {
+        let mut noise = Noise::new(11, 3.0, through_filter, 1.0, 0.1);
+        let stated = [0, 1, 2, 4, 20].map(|lag| noise.covariance(lag) - noise.covariance(60));
+        let values: Vec<f64> = (0..600_000).map(|_| noise.draw()).collect();
+        // By differences, which do not see what wanders for longer than all of it: half the mean square of one is variance less covariance.
+        let half_square = |lag: usize| {
+            let sum: f64 = values.iter().zip(&values[lag..]).map(|(a, b)| (a - b).powi(2)).sum();
+            sum / (2.0 * (values.len() - lag) as f64)
+        };
+        for (lag, stated) in [0, 1, 2, 4, 20].into_iter().zip(stated) {
+            let drawn = half_square(60) - half_square(lag);
+            assert!((drawn - stated).abs() < 0.06, "{lag} apart: {drawn}, stated {stated}");
+        }
+    }
+}
+
 /// The Allan deviation of white noise falls as one over the root of the averaging factor (NIST SP 1065); that of 1/f noise does not fall.
 #[test]
 fn allan_deviation_tells_white_from_flicker() {

@@ -7,6 +7,7 @@ pub mod bound;
 pub mod command;
 pub mod contender;
 pub mod honesty;
+pub mod ideal;
 pub mod indicator;
 mod kalman;
 mod ours;

@@ -54,6 +54,10 @@ pub fn figures(score: &Score) -> Vec<(&'static str, f64)> {
         ("error_p99_9_mg", percentile(&error, 0.999)),
         ("handled_per_100", per_hundred(score.handled, score.handlings)),
         ("wrong_per_100", per_hundred(score.wrong, score.handlings)),
+        (
+            "wrong_by_noise_per_100",
+            100.0 * score.wrong_by_noise / score.handlings as f64,
+        ),
         ("zeroed_per_100", per_hundred(score.zeroed, score.handlings)),
         ("never_per_100", per_hundred(score.never, score.handlings)),
         ("tugs_per_100", per_hundred(score.pulls[1], score.pulls[0])),

@@ -3,6 +3,7 @@
 use yarn_scale_core::converter::SampleRate;
 
 use super::Score;
+use crate::lab::measure::bound;
 use crate::lab::measure::recording::{Event, Recording};
 use crate::lab::measure::run::Run;
 
@@ -65,13 +66,15 @@ pub(super) fn score(recording: &Recording, run: &Run) -> Score {
                 .latency
                 .push((class, recording.conversions[flag].at - timing.hand_off));
             score.error.extend(off(flag));
+            let before = index.checked_sub(1).map(|before| &handlings[before]);
+            score.wrong_by_noise += bound::chance_of_wrong(recording, before, timing, flag, WRONG_G);
         } else if dropped.is_some() {
             score.never += 1;
             score.latency.push((class, next - timing.hand_off));
         }
         let settled = dropped.unwrap_or(first + SETTLING);
         let ever = |off: &dyn Fn(usize) -> Option<f64>| {
-            (settled..last).any(|i| run.shown[i].steady && off(i).is_some_and(|off| off.abs() > 0.1))
+            (settled..last).any(|i| run.shown[i].steady && off(i).is_some_and(|off| off.abs() > WRONG_G))
         };
         let wrong = ever(&off);
         score.wrong += usize::from(wrong);
@@ -92,5 +95,7 @@ fn episodes(run: &Run, first: usize, last: usize) -> usize {
     count
 }
 
+/// As far off as no number may be, g.
+const WRONG_G: f64 = 0.1;
 /// Conversions after which a step has gone through the converter.
 const SETTLING: usize = 5;
