@@ -15,7 +15,7 @@ enum Use {
 }
 
 /// The display.
-#[derive(Debug)]
+#[derive(Debug, PartialEq, Eq)]
 pub struct StrictDisplay {
     uses: Vec<Use>,
     lit: Vec<bool>,

@@ -65,7 +65,8 @@ fn the_longest_home_page_fits_with_all_its_signs() {
         empty: false,
         perhaps_empty: false,
     };
-    for lit in [false, true] {
+    for (lit, damp) in [(false, false), (true, false), (false, true)] {
+        let pan = Pan { damp, ..pan };
         let status = Status {
             supply_low: lit,
             zero_unproven: lit,

@@ -7,14 +7,14 @@ use yarn_scale_core::measured::Measured;
 use yarn_scale_core::recognise::{Choice, Source, WhyAsked};
 use yarn_scale_core::screen::{
     Body, Idle, KeyWord, LineState, Notice, Pan, PlanPage, PlanRow, Question, Status, Used, UsedCell, UsedRow, View,
-    Word, YarnNames,
+    Word, YarnNames, draw,
 };
 use yarn_scale_core::sock::{BowlNumber, Construction, Line, SectionKind, Sock, YarnLetter};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_core::weighing::{Indication, Unit};
 use yarn_scale_sim::lab::pages::{LANGUAGES, cases};
 use yarn_scale_tests::bench::{Bench, Key};
-use yarn_scale_tests::strict::faults_of;
+use yarn_scale_tests::strict::{StrictDisplay, faults_of};
 
 /// The view in both languages and both units.
 fn everywhere(view: &View) -> impl Iterator<Item = View> {
@@ -243,6 +243,29 @@ fn some_home() -> impl Strategy<Value = View> {
     )
 }
 
+/// Home with what a section has used, in damp air or not.
+fn home(used: Measured, damp: bool) -> View {
+    let pan = Pan {
+        lifted: false,
+        shown: Some(Indication::rounded(Milligrams(46_200), Unit::Gram)),
+        steady: true,
+        bowl: None,
+        yarn: None,
+        section: None,
+        used: Some(used),
+        other_sock: None,
+        damp,
+        metres: None,
+        proposal: None,
+        pair: None,
+        idle: Idle::NoPair,
+        mark_waits: false,
+        empty: false,
+        perhaps_empty: false,
+    };
+    view_of(Body::Pan(pan))
+}
+
 fn view_of(body: Body) -> View {
     View {
         body,
@@ -262,6 +285,21 @@ proptest! {
         for (language, _) in LANGUAGES {
             let view = View { language, ..view.clone() };
             prop_assert_eq!(faults_of(&view), Vec::<String>::new(), "{:#?}", view);
+        }
+    }
+
+    /// Whatever a section takes, in both units and languages; what a whole skein took has no room for it in some.
+    #[test]
+    fn damp_is_said_beside_what_a_section_took(milligrams in 0..99_900_i32, u in 0.0..4_900.0_f32) {
+        let used = Measured { value: Milligrams(milligrams), u };
+        for (damp, dry) in everywhere(&home(used, true)).zip(everywhere(&home(used, false))) {
+            prop_assert_eq!(faults_of(&damp), Vec::<String>::new(), "{:#?}", damp);
+            let [with, without] = [&damp, &dry].map(|view| {
+                let mut display = StrictDisplay::default();
+                draw(view, &mut display);
+                display
+            });
+            prop_assert!(with != without, "{:#?}", damp);
         }
     }
 

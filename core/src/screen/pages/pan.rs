@@ -120,11 +120,17 @@ fn information<D: Surface>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status
         return canvas.text(INFORMATION, &speech.sentence(Word::OfOtherPair, blanks), style);
     }
     if let Some(used) = pan.used {
-        let used = joined(&[speech.word(Word::Used), " ", &speech.measured(used)]);
+        let bare = speech.measured(used);
+        let used = joined(&[speech.word(Word::Used), " ", &bare]);
         let room = COLUMNS.saturating_sub(TEXT.width(&used));
-        if pan.damp && TEXT.width(speech.word(Word::GapDamp)) < room {
+        let damp = TEXT.width(speech.word(Word::GapDamp));
+        // The doubt goes before the word for what has gone, and the number before both.
+        let beside_damp = |text: &&Text| pan.damp && damp.saturating_add(TEXT.width(text)) < COLUMNS;
+        if let Some(text) = [&used, &bare].into_iter().find(beside_damp) {
             canvas.word(INFORMATION, Word::GapDamp, style.align(Align::Right));
-        } else if let Some((sock, mass)) = pan.other_sock {
+            return canvas.text(INFORMATION, text, style);
+        }
+        if let Some((sock, mass)) = pan.other_sock {
             other_sock(canvas, room, sock, mass);
         }
         return canvas.text(INFORMATION, &used, style);
