@@ -133,11 +133,16 @@ class Pair:
             self.weights.append(weight)
             return
         later = self.find(before[0])
-        if later is None or later["yarn"] != yarn or later["to"] < 0 or before[1] >= len(self.lines):
+        if later is None or later["yarn"] != yarn or before[1] >= len(self.lines):
             return
-        weight["pushed"] = (later, later["to"])
-        self.weights.insert(self.weights.index(later), weight)
-        later["to"] = before[1]
+        place = self.weights.index(later)
+        before_it = [w for w in self.weights[:place] if w["yarn"] == yarn]
+        if later["to"] == WEIGH_IN and (not before_it or before_it[-1]["to"] == CARRIED):
+            return
+        if later["to"] >= 0:
+            weight["pushed"] = (later, later["to"])
+            later["to"] = before[1]
+        self.weights.insert(place, weight)
 
     def take_back(self, of, only_marks):
         weight = self.find(of)

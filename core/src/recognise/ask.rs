@@ -56,6 +56,8 @@ pub enum WhyAsked {
     },
     /// It weighs what two cakes do together.
     TwoCakes,
+    /// It weighs less than the bowl that is set, which no yarn does.
+    BowlMissing,
     /// Two marks were taken back in a row, and another is to follow.
     TakeBackMore {
         /// How many were.
@@ -126,11 +128,21 @@ pub enum Choice {
 /// Most choices of a question.
 pub(crate) const MOST_CHOICES: usize = 6;
 
-/// Why the press is asked about and what can be answered: first always "not now", the likeliest second.
+/// Why the press is asked about and what can be answered: first always "not now", the likeliest second. Of less than nothing nothing is noted.
 #[must_use]
 pub fn ask(situation: &Situation, considered: &[Considered], plan: &Plan) -> (WhyAsked, Vec<Choice, MOST_CHOICES>) {
     let mut choices = Choices(Vec::new());
     choices.add(Choice::NotNow);
+    if is_less_than_nothing(situation.net) {
+        for considered in considered {
+            if let Meaning::OtherBowl { bowl, yarn, used, .. } = considered.meaning
+                && considered.share >= WORTH_OFFERING
+            {
+                choices.add(Choice::OtherBowl { bowl, yarn, used });
+            }
+        }
+        return (WhyAsked::BowlMissing, choices.0);
+    }
     for &Considered { meaning, share } in considered {
         if share < WORTH_OFFERING {
             break;
@@ -262,6 +274,11 @@ impl Choices {
             }
         }
     }
+}
+
+/// Whether no yarn can weigh that, beyond three standard uncertainties.
+fn is_less_than_nothing(net: Measured) -> bool {
+    (net.value.0 as f32) < -3.0 * net.u.max(SHOWN as f32)
 }
 
 /// From here on an amount is shown as more than 0.0 g, mg.

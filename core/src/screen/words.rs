@@ -173,6 +173,7 @@ words! {
     WhyOtherYarn "@ is next, but this looks like &." "@ ist dran, das sieht nach & aus."
     WhyOtherPair "This looks like @ of pair $." "Das sieht nach @ von Paar $ aus."
     WhyTwoCakes "Are there two cakes on the pan?" "Liegen zwei Knäuel auf der Waage?"
+    WhyBowlMissing "Is the bowl missing?" "Fehlt die Schale?"
     WhyTakeBackMore "$ marks are taken back. One more?" "$ Marken sind zurück. Noch eine?"
     ChoiceSection "^, @" "^, @"
     ChoiceBoth "^ ~ +" "^ ~ +"

@@ -92,10 +92,15 @@ impl Story {
                 self.note(Record::Skipped { line });
             }
             12 | 13 if weighed => {
-                let marks = |step: &&yarn_scale_core::ledger::Step| {
-                    step.yarn == yarn && matches!(step.purpose, Purpose::Section(_))
-                };
-                let later = steps.iter().rfind(marks).map(|step| step.sequence);
+                // Before a mark, or before whatever that yarn did last; never before all of it.
+                let marks_only = self.random.random_ratio(1, 2);
+                let all = self.ledger().steps().iter().enumerate();
+                let of_yarn = all.filter(|(_, step)| step.yarn == yarn && !step.ends());
+                let fit = of_yarn.filter(|(place, step)| match step.purpose {
+                    Purpose::Section(_) => true,
+                    _ => !marks_only && self.ledger().before(*place).is_some(),
+                });
+                let later = fit.last().map(|(_, step)| step.sequence);
                 let place = self.below(usize::from(places)) as u8;
                 let before = later
                     .filter(|_| self.random.random_ratio(2, 3))

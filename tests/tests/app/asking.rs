@@ -7,7 +7,7 @@ use yarn_scale_core::converter::ConverterFault;
 use yarn_scale_core::journal::{Entry, PairEvent, Record, Sequence, Setting};
 use yarn_scale_core::measured::Measured;
 use yarn_scale_core::recognise::{Choice, WhyAsked};
-use yarn_scale_core::screen::{Body, Notice, RefusedWord, Word};
+use yarn_scale_core::screen::{Body, ItemLabel, Notice, RefusedWord, Word};
 use yarn_scale_core::sock::{BowlNumber, SectionKind, YarnLetter};
 use yarn_scale_core::units::Milligrams;
 use yarn_scale_tests::bench::{Bench, Key};
@@ -170,6 +170,32 @@ fn an_answer_in_another_bowl_weighs_in_that() {
     };
     assert!(near(weight.net.value, 30.0) && weight.bowl.is_none(), "{weight:?}");
     assert_eq!(bench.app.book().bowls().in_use(), None);
+}
+
+/// A yarn's first weight without the bowl that is set would be less than nothing: it is said on the home page, and nothing can be noted.
+#[test]
+fn a_first_weight_without_its_bowl_is_never_noted() {
+    let mut bench = Bench::with_pair();
+    bench.put(61.0);
+    bench.press(Key::Zero);
+    bench.take_line(ItemLabel::NewBowl(BowlNumber(1)));
+    bench.take();
+    bench.put(30.0);
+    let before = bench.journal.len();
+    bench.press(Key::Mark);
+    let asked = question(&bench);
+    assert_eq!(
+        (asked.why, asked.choices.as_slice()),
+        (WhyAsked::BowlMissing, &[Choice::NotNow][..])
+    );
+    bench.press(Key::Mark);
+    assert!(matches!(bench.body(), Body::Pan(_)));
+    assert_eq!(bench.journal.len(), before);
+    // In the bowl it is weighed in.
+    bench.take();
+    bench.put(91.0);
+    bench.press(Key::Mark);
+    assert!(matches!(bench.body(), Body::Notice(Notice::WeighedIn { weight, .. }) if near(weight.value, 30.0)));
 }
 
 /// Two in a row go freely; the third asks, aloud, with its section and what it took. A mark between begins anew.

@@ -232,6 +232,46 @@ fn what_is_hardly_likely_is_not_offered() {
     assert_eq!([of(0.000_2), of(0.000_05)], [true, false]);
 }
 
+/// No yarn weighs less than nothing: the bowl is not there, and of such a weight nothing can be noted.
+#[test]
+fn less_than_the_bowl_is_asked_about_and_never_noted() {
+    let mut below = situation();
+    let bowl_of = |bowl, yarn| Meaning::OtherBowl {
+        bowl,
+        line: 0,
+        yarn,
+        used: Milligrams(5_000),
+    };
+    let bare = Choice::OtherBowl {
+        bowl: None,
+        yarn: A,
+        used: Milligrams(5_000),
+    };
+    let considered = [
+        bowl_of(None, A),
+        Meaning::Untouched(A),
+        Meaning::Section {
+            line: 1,
+            yarn: B,
+            used: Milligrams(7_000),
+        },
+    ];
+    for (net, asked) in [(-31_000, true), (-151, true), (-149, false), (0, false)] {
+        below.net = measured(net);
+        let (why, choices) = (why(&below, &considered), choices(&below, &considered));
+        assert_eq!(why == WhyAsked::BowlMissing, asked, "{net}");
+        assert_eq!(choices == [Choice::NotNow, bare], asked, "{net}: {choices:?}");
+    }
+    // It may be a heavy doubt about the zero as well.
+    below.net = Measured {
+        u: 2_000.0,
+        ..measured(-3_000)
+    };
+    assert!(why(&below, &considered) != WhyAsked::BowlMissing);
+    below.net = measured(-31_000);
+    assert_eq!(choices(&below, &[Meaning::UnknownCake]), [Choice::NotNow]);
+}
+
 #[test]
 fn why_it_is_asked() {
     let used = Milligrams(7_000);

@@ -111,6 +111,10 @@ fn information<D: Surface>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status
     if pan.perhaps_empty {
         return canvas.word(INFORMATION, Word::PerhapsEmpty, style);
     }
+    let is_less_than_bowl = pan.bowl.is_some() && !pan.empty && pan.shown.is_some_and(|shown| shown.steps() < 0);
+    if is_less_than_bowl {
+        return canvas.word(INFORMATION, Word::WhyBowlMissing, style);
+    }
     if let Some((number, yarn)) = pan.proposal {
         let blanks = Blanks {
             number,

@@ -98,6 +98,7 @@ impl WhyAsked {
                 (Word::WhyOtherPair, blanks)
             }
             Self::TwoCakes => (Word::WhyTwoCakes, Blanks::default()),
+            Self::BowlMissing => (Word::WhyBowlMissing, Blanks::default()),
             Self::TakeBackMore { count } => {
                 let blanks = Blanks {
                     number: count.into(),

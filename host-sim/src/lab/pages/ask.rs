@@ -97,13 +97,25 @@ fn bowls(album: &mut Album) {
     weigh(&mut scale, 130.0);
     album.told(&scale);
     scale.take();
-    scale.put(61.07);
-    scale.press(Key::Zero);
-    scale.take_line(ItemLabel::NewBowl(BowlNumber(1)));
-    scale.take();
-    weigh(&mut scale, 30.0);
-    highlight(&mut scale, |choice| matches!(choice, Choice::OtherBowl { .. }));
-    album.picture(&scale, "question/other-bowl");
+    for (number, grams) in [(1, 12.3), (2, 61.07)] {
+        scale.put(grams);
+        scale.press(Key::Zero);
+        scale.take_line(ItemLabel::NewBowl(BowlNumber(number)));
+        scale.take();
+        scale.put(30.0);
+        if number == 2 {
+            album.picture(&scale, "pan/bowl-missing");
+        }
+        scale.press(Key::Mark);
+        highlight(&mut scale, |choice| matches!(choice, Choice::OtherBowl { .. }));
+        if number == 1 {
+            album.picture(&scale, "question/other-bowl");
+        } else {
+            album.told(&scale);
+        }
+        scale.press(Key::Zero);
+        scale.take();
+    }
 }
 
 /// The cake of another pair on the needles.

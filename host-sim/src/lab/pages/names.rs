@@ -132,6 +132,7 @@ fn question_name(why: WhyAsked) -> &'static str {
         WhyAsked::OtherYarn { .. } => "other-yarn",
         WhyAsked::OtherPair { .. } => "other-pair",
         WhyAsked::TwoCakes => "two-cakes",
+        WhyAsked::BowlMissing => "bowl-missing",
         WhyAsked::TakeBackMore { .. } => "take-back-more",
     }
 }
