@@ -12,7 +12,7 @@ fn rss(parts: &[f64]) -> f64 {
 }
 
 /// What the zero's ways from one second to two others have in common, mg^2: a room that walks by 0.0042 % of the rated load in an hour,
-/// and warming up by 0.032 % with a time constant that is anything from one to ten minutes.
+/// and warming up by 0.035 % with a time constant that is anything from one to ten minutes.
 fn common(from: f64, to: f64, and: f64) -> f64 {
     let constants = (0..540).map(|second| 60.5 + f64::from(second));
     let ways = constants.map(|constant| {
@@ -20,7 +20,7 @@ fn common(from: f64, to: f64, and: f64) -> f64 {
         (start - to) * (start - and)
     });
     let room = (0.000_042 * RATED).powi(2) * (to - from) / 3_600.0;
-    room + (0.000_32 * RATED).powi(2) * ways.sum::<f64>() / 540.0
+    room + (0.000_35 * RATED).powi(2) * ways.sum::<f64>() / 540.0
 }
 
 /// Slow noise of the converter so many seconds from the nearer empty pan, as `budget.rs` has it.
