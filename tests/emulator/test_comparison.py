@@ -96,18 +96,22 @@ def test_journal_comparison_allows_a_zero_and_what_follows_from_it(zero: int, sl
     assert story.but_for_last_bits(noted(20_082, 0.232_668), noted(zero, slope)) is same
 
 
-def test_journal_comparison_allows_last_bits_of_what_an_amendment_says():
-    def noted(u: float) -> journal.Entry:
-        return journal.Entry("marks", 5, 86_472, "Amended", b"\x03\x8e\xaa\x07" + struct.pack("<f", u) + b"\x00\x00")
+@pytest.mark.parametrize(("kind", "numbers"), journal.BEFORE_WEIGHT.items())
+def test_journal_comparison_allows_last_bits_of_each_weight(kind: str, numbers: int):
+    def noted(u: float, first: int = 200) -> journal.Entry:
+        before = bytes([first & 0x7F | 0x80, first >> 7]) + bytes(max(numbers - 1, 0)) if numbers else b""
+        behind = b"\x00\x00\x00\x00\x00\x00\x00"
+        return journal.Entry("marks", 17, 522_035, kind, before + b"\xcc\xc6\x01" + struct.pack("<f", u) + behind)
 
-    assert story.but_for_last_bits(noted(51.921_402), noted(51.921_38))
-    assert not story.but_for_last_bits(noted(51.921_402), noted(52.1))
+    assert story.but_for_last_bits(noted(14.766_15), noted(14.764_63))
+    assert not story.but_for_last_bits(noted(14.766_15), noted(14.8))
+    assert numbers == 0 or not story.but_for_last_bits(noted(14.766_15), noted(14.766_15, first=201))
 
 
-def test_journal_comparison_allows_last_bits_of_a_bowl_only():
-    def noted(bowl: int, u: float) -> journal.Entry:
-        return journal.Entry("marks", 11, 175_033, "Bowl", bytes([bowl]) + b"\xd4\x8f\x07" + struct.pack("<f", u))
-
-    assert story.but_for_last_bits(noted(1, 50.604_34), noted(1, 50.604_355))
-    assert not story.but_for_last_bits(noted(1, 50.604_34), noted(1, 50.8))
-    assert not story.but_for_last_bits(noted(1, 50.604_34), noted(2, 50.604_34))
+def test_every_weight_of_a_record_is_known_to_the_comparison():
+    """Of the program's own list: whichever record or event has a field of that type."""
+    source = REPOSITORY / "core" / "src" / "journal"
+    text = "".join((source / name).read_text() for name in ("record.rs", "pair_event.rs"))
+    variants = re.findall(r"^    (\w+) \{\n((?:        .*\n|\n)*?)    \}", text, re.MULTILINE)
+    with_weight = {name for name, fields in variants if re.search(r": (Weight|Measured),", fields)}
+    assert with_weight == set(journal.BEFORE_WEIGHT)

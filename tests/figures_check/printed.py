@@ -12,7 +12,7 @@ COMMANDS = {
     "knitters": (LAB + ["knitters"], "long"),
     "calibrations": (LAB + ["calibrations"], "long"),
     "measure": (LAB + ["measure", "--seed", "7"], "long"),
-    "worlds": (LAB + ["measure", "--worlds", "--seed", "7"], "long"),
+    "worlds": (LAB + ["measure", "--worlds", "--long", "--seed", "7"], "long"),
     "tests-figures": (["tests/figures"], "long"),
     "emulator-figures": (["tests/emulator/figures"], "long"),
     "emulator-days": (["tests/emulator/figures", "--days"], "long"),

@@ -108,14 +108,14 @@ WORLDS = [
     "all mean", "all worst",
 ]  # fmt: skip
 # Columns as `measure --worlds` prints them.
-P50, BOUND_P50, P95, BOUND_P95, HANDLED, WRONG = range(6)
-ASKED, BOUND_ASKED = 9, 10
+P50, BOUND_P50, P95, BOUND_P95, HANDLED, WRONG, AT_TICK, BY_NOISE = range(8)
+ASKED, BOUND_ASKED = 11, 12
 # Cold, warm, into a bowl, stays, everything at once: error and share covered of each.
-COURSES = [(11, 13), (14, 15), (16, 17), (18, 19), (20, 21)]
+COURSES = [(13, 15), (16, 17), (18, 19), (20, 21), (22, 23)]
 IN_WORLDS = {
     name: {
         1: [world(name, c) for c in (P50, P95, BOUND_P50, BOUND_P95)],
-        2: [world(name, c) for c in (HANDLED, WRONG)],
+        2: [world(name, c) for c in (HANDLED, WRONG, AT_TICK, BY_NOISE)],
         3: [world(name, c) for c in (ASKED, BOUND_ASKED)],
         **{place: [world(name, c) for c in columns] for place, columns in enumerate(COURSES, 4)},
     }

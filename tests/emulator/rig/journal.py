@@ -63,13 +63,16 @@ def marks(area: bytes) -> list[Entry]:
 
 # A boundary: of a cake that was lifted off since its last weight, and of one that was not.
 MARKS = ("Mark", "SharedZeroMark")
-# Bytes before the weight of records that keep one.
-BEFORE_WEIGHT = {"WeighIn": 1, "Mark": 2, "SharedZeroMark": 2, "Unplanned": 1, "Visit": 0, "Bowl": 1}
+# Numbers before the weight of records that keep one.
+BEFORE_WEIGHT = {
+    "WeighIn": 1, "Mark": 2, "SharedZeroMark": 2, "Unplanned": 1, "Amended": 1, "LateMark": 2, "Carried": 3, "Rounds": 2,
+    "Visit": 0, "Bowl": 1, "Control": 0,
+}  # fmt: skip
 
 
 def weight_milligrams(entry: Entry) -> int:
-    """The mass that a weigh-in, mark, unplanned use (net), visit (gross) or bowl keeps."""
-    value, _ = _varint(entry.fields, BEFORE_WEIGHT[entry.kind])
+    """The mass that a record keeps: of a visit gross, else net."""
+    value, _ = _varint(entry.fields, _weight_at(entry.kind, entry.fields))
     return (value >> 1) ^ -(value & 1)
 
 
@@ -78,11 +81,9 @@ def uncertainties_at(entry: Entry) -> list[int]:
     numbers of a calibration do, its zero left out."""
     if entry.kind == "Calibrated":
         return list(range(0, len(zero(entry)[1]), 4))
-    # What an amendment amends stands before its weight.
-    before = _varint(entry.fields, 0)[1] if entry.kind == "Amended" else BEFORE_WEIGHT.get(entry.kind)
-    if before is None:
+    if entry.kind not in BEFORE_WEIGHT:
         return []
-    of_weight = _varint(entry.fields, before)[1]
+    of_weight = _varint(entry.fields, _weight_at(entry.kind, entry.fields))[1]
     return [of_weight, len(entry.fields) - 4] if entry.kind == "SharedZeroMark" else [of_weight]
 
 
@@ -90,7 +91,7 @@ def zero(entry: Entry) -> tuple[int, bytes]:
     """Where the empty pan stood by a visit or a calibration, in fine counts, and the fields without that."""
     at = 0
     if entry.kind == "Visit":
-        at = _varint(entry.fields, BEFORE_WEIGHT["Visit"])[1] + 4
+        at = _varint(entry.fields, 0)[1] + 4
         at += 1 if entry.fields[at] == 0 else 2
     value, end = _varint(entry.fields, at)
     return (value >> 1) ^ -(value & 1), entry.fields[:at] + entry.fields[end:]
@@ -165,11 +166,18 @@ def _event(item: bytes, at: int) -> tuple[str, bytes]:
     if EVENTS[kind] != "Mark":
         return EVENTS[kind], fields
     # A mark ends with a byte for "not known better" or, after one for "known better", the uncertainty of what went.
-    weight_at = _varint(fields, BEFORE_WEIGHT["Mark"])[1] + 4
+    weight_at = _varint(fields, _weight_at("Mark", fields))[1] + 4
     for _ in range(2):
         weight_at += 1 if fields[weight_at] == 0 else 2
     known = fields[weight_at] == 1
     return ("SharedZeroMark" if known else "Mark"), fields[:weight_at] + fields[weight_at + 1 :]
+
+
+def _weight_at(kind: str, fields: bytes) -> int:
+    at = 0
+    for _ in range(BEFORE_WEIGHT[kind]):
+        _, at = _varint(fields, at)
+    return at
 
 
 def _varint(data: bytes, at: int) -> tuple[int, int]:

@@ -96,11 +96,13 @@ impl Story {
                 let marks_only = self.random.random_ratio(1, 2);
                 let all = self.ledger().steps().iter().enumerate();
                 let of_yarn = all.filter(|(_, step)| step.yarn == yarn && !step.ends());
-                let fit = of_yarn.filter(|(place, step)| match step.purpose {
+                let mut fit = of_yarn.filter(|(place, step)| match step.purpose {
                     Purpose::Section(_) => true,
-                    _ => !marks_only && self.ledger().before(*place).is_some(),
+                    Purpose::WeighIn | Purpose::Unplanned | Purpose::Carried(_) => {
+                        !marks_only && self.ledger().before(*place).is_some()
+                    }
                 });
-                let later = fit.last().map(|(_, step)| step.sequence);
+                let later = fit.next_back().map(|(_, step)| step.sequence);
                 let place = self.below(usize::from(places)) as u8;
                 let before = later
                     .filter(|_| self.random.random_ratio(2, 3))

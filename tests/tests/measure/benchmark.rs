@@ -78,12 +78,12 @@ fn steady_while_handled_counts_episodes_past_the_first_half_second() {
         SampleRate::Ten,
     );
     recorder.wait(5.0);
-    let timing = yarn_scale_sim::world::Timing {
+    let timing = Timing {
         contact: 5.0,
         load: (5.0, 5.2),
         hand_off: 8.0,
     };
-    recorder.note(Event::Handling(yarn_scale_sim::world::Gesture::Place, timing));
+    recorder.note(Event::Handling(Gesture::Place, timing));
     recorder.wait(10.0);
     let recording = recorder.finish();
     let early = run(&recording, |t| t < 5.4, |_| 0.0);
@@ -104,8 +104,11 @@ fn more_than_a_tenth_off_is_wrong() {
     let bad = run(&recording, steady, |t| if t > hand_off { -0.11 } else { 0.0 });
     assert_eq!(Question::Handling.score(&recording, &good).wrong, 0);
     let score = Question::Handling.score(&recording, &bad);
-    assert_eq!(score.wrong, 1);
+    assert_eq!((score.wrong, score.wrong_at_tick), (1, 1));
     assert!((score.error[0] + 0.11).abs() < 1e-9);
+    let later = run(&recording, steady, |t| if t > hand_off + 4.0 { 0.11 } else { 0.0 });
+    let score = Question::Handling.score(&recording, &later);
+    assert_eq!((score.wrong, score.wrong_at_tick), (1, 0), "it wanders off");
 }
 
 /// With white noise alone the best estimate is the difference of the two means, wrong as often as a normal distribution says.

@@ -49,6 +49,14 @@ fn stated_intervals_hold_in_every_world() {
     let text = worlds::text(&outcomes);
     assert_eq!(text.lines().count(), 1 + Family::ALL.len() + 4, "{text}");
     assert!(text.contains("rolls*"), "{text}");
+    // What is measured of handlings, eight columns from the left, is a number in every world.
+    for line in text.lines().skip(1) {
+        let mut of_handlings = line.split_at(16).1.split_whitespace().take(8);
+        assert!(
+            of_handlings.all(|number| number.parse::<f64>().is_ok_and(f64::is_finite)),
+            "{line}"
+        );
+    }
 }
 
 /// The world that the estimator was raised in is the one that its units are drawn from, and no other world is that.

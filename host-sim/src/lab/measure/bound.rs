@@ -14,10 +14,19 @@ pub fn latencies(recording: &Recording) -> Vec<(NoiseClass, f64)> {
     let correlated = if recording.unit.noise_through_filter { 2.09 } else { 1.0 };
     let samples = (correlated * (3.29 * sigma / NEAR_G).powi(2)).ceil().max(1.0);
     let period = recording.unit.period_s(recording.rate);
+    let second = (1.0 / period).ceil() as usize;
     let mut latencies = Vec::new();
     for event in &recording.events {
         let Event::Handling(_, timing) = event else { continue };
-        if let Some(still) = still(recording, timing.hand_off) {
+        let near = |i: usize| {
+            recording.conversions.get(i).is_none_or(|c| {
+                let apart = c.truth.clean_counts - c.truth.settled_counts;
+                (apart / recording.calibration.counts_per_g).abs() <= NEAR_G
+            })
+        };
+        let first = recording.first_from(timing.hand_off);
+        let still = (first..recording.conversions.len()).find(|i| (*i..i + second).all(near));
+        if let Some(still) = still {
             latencies.push((
                 recording.unit.class(),
                 recording.conversions[still].at - timing.hand_off + (samples - 1.0) * period,
@@ -27,22 +36,10 @@ pub fn latencies(recording: &Recording) -> Vec<(NoiseClass, f64)> {
     latencies
 }
 
-/// The first conversion after `hand_off` from which the noise-free cell stays within 0.05 g of its settled value for 1 s.
-fn still(recording: &Recording, hand_off: f64) -> Option<usize> {
-    let second = (1.0 / recording.unit.period_s(recording.rate)).ceil() as usize;
-    let near = |i: usize| {
-        recording.conversions.get(i).is_none_or(|c| {
-            let apart = c.truth.clean_counts - c.truth.settled_counts;
-            (apart / recording.calibration.counts_per_g).abs() <= NEAR_G
-        })
-    };
-    let first = recording.first_from(hand_off);
-    (first..recording.conversions.len()).find(|i| (*i..i + second).all(near))
-}
-
 /// The chance that even an [ideal observer](super::ideal) is more than `off_g` wrong about a load that was changed by the handling `timing`, if it speaks
-/// at the conversion `flag`: it reads from when the noise-free cell lies still, after the handling `before` up to this one, and again
-/// after this. Nothing where the load is as before, or the pan empty: that may be guessed. Not a number at 80 a second, where it would read too many.
+/// at the conversion `flag`: it knows how the noise-free cell swings, and reads from when a step has gone through the converter, after the handling
+/// `before` up to this one, and again after this. None where the load is as before, or the pan empty: that may be guessed. Not a number at 80
+/// conversions a second, where it would read too many.
 #[must_use]
 pub fn chance_of_wrong(
     recording: &Recording,
@@ -54,15 +51,19 @@ pub fn chance_of_wrong(
     if recording.rate == SampleRate::Eighty {
         return f64::NAN;
     }
+    let settled = |hand_off: f64| recording.first_from(hand_off) + SETTLING;
     let contact = recording.first_from(timing.contact);
     let load = |index: usize| recording.conversions[index].truth.load_g;
-    let from = before.map_or(Some(0), |before| still(recording, before.hand_off));
-    let since = still(recording, timing.hand_off).map_or(flag, |still| still.min(flag));
-    match from {
-        Some(from) if from < contact && load(flag) != 0.0 && load(flag) != load(contact - 1) => {
-            ideal::chance_of_wrong(recording, from..contact, since..=flag, off_g)
-        }
-        _ => 0.0,
+    let from = before.map_or(0, |before| settled(before.hand_off));
+    if from < contact && load(flag) != 0.0 && load(flag) != load(contact - 1) {
+        ideal::chance_of_wrong(
+            recording,
+            from..contact,
+            settled(timing.hand_off).min(flag)..=flag,
+            off_g,
+        )
+    } else {
+        0.0
     }
 }
 
@@ -106,5 +107,7 @@ pub fn emptied(recording: &Recording) -> [usize; 2] {
 }
 
 const NEAR_G: f64 = 0.05;
+/// Conversions after which a step has gone through the converter.
+const SETTLING: usize = 4;
 /// Less than the lightest rest that has to be noticed, 0.15 g, by a few standard deviations of a level.
 const REST_G: f64 = 0.11;

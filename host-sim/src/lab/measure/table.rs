@@ -55,6 +55,10 @@ pub fn figures(score: &Score) -> Vec<(&'static str, f64)> {
         ("handled_per_100", per_hundred(score.handled, score.handlings)),
         ("wrong_per_100", per_hundred(score.wrong, score.handlings)),
         (
+            "wrong_at_tick_per_100",
+            per_hundred(score.wrong_at_tick, score.handlings),
+        ),
+        (
             "wrong_by_noise_per_100",
             100.0 * score.wrong_by_noise / score.handlings as f64,
         ),

@@ -66,6 +66,7 @@ pub(super) fn score(recording: &Recording, run: &Run) -> Score {
                 .latency
                 .push((class, recording.conversions[flag].at - timing.hand_off));
             score.error.extend(off(flag));
+            score.wrong_at_tick += usize::from(off(flag).is_some_and(|off| off.abs() > WRONG_G));
             let before = index.checked_sub(1).map(|before| &handlings[before]);
             score.wrong_by_noise += bound::chance_of_wrong(recording, before, timing, flag, WRONG_G);
         } else if dropped.is_some() {

@@ -8,8 +8,8 @@
 //! - *Steady while handled*: steady episodes later than 0.5 s (0.2 s at 80 samples a second) after contact, per 100 handlings, up to the word
 //!   that was under way when the hand left: nothing of its leaving is in that.
 //!   *Wrong*: handlings with a steady sample more than 0.1 g off between that word and the next contact, per 100.
-//!   *By noise*: how many of them an [ideal observer](super::ideal) would be wrong about in the mean that speaks at the same moments, of loads
-//!   put on or taken off in part.
+//!   *At the tick*: those that are so from the tick on; the others wander off until then. *By noise*: how many of these an [ideal
+//!   observer](super::ideal) would be wrong about in the mean that speaks at the same moments, of loads put on or taken off in part.
 //! - *During tugs*: pulls with a steady sample while force or tail exceeds 0.1 g, 0.5 s after it began to, per 100.
 //! - *Rest*: share of the time later than 5 s after the last disturbance that is shown as steady; *slack*: the same between pulls,
 //!   from 2 s after the tail has fallen under 0.1 g.
@@ -56,7 +56,9 @@ pub struct Score {
     pub handled: usize,
     /// Handlings with a wrong flag.
     pub wrong: usize,
-    /// How many of them noise alone would make so for an ideal observer that speaks when this one does.
+    /// Of them those that were wrong from the tick on.
+    pub wrong_at_tick: usize,
+    /// How many of these noise alone would make so for an ideal observer that speaks when this one does.
     pub wrong_by_noise: f64,
     /// Handlings that would be wrong had the zero not been set anew.
     pub zeroed: usize,
@@ -97,6 +99,7 @@ impl Score {
         self.handlings += other.handlings;
         self.handled += other.handled;
         self.wrong += other.wrong;
+        self.wrong_at_tick += other.wrong_at_tick;
         self.wrong_by_noise += other.wrong_by_noise;
         self.zeroed += other.zeroed;
         add(&mut self.pulls, other.pulls);
