@@ -250,6 +250,9 @@ impl Device {
     #[inline(never)]
     fn show<B: Board>(&mut self, board: &mut B, now: Instant) {
         if !self.sending {
+            if self.app.is_laborious() {
+                board.run_at(Speed::Fast);
+            }
             let view = self.app.view();
             if self.drawn.as_ref() == Some(&view) || now < self.panel_again_at {
                 return;

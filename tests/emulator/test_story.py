@@ -6,6 +6,7 @@ gives the same through wires.
 
 import re
 import subprocess
+from dataclasses import replace
 
 import pytest
 
@@ -48,6 +49,18 @@ def test_a_load_that_settles_costs_no_conversion_on_cells(image, tmp_path):
     first, second = story.load(tmp_path)[:2]
     [boot] = story.shortened([second], SETTLED_MS)
     [bench] = story.play(image, [boot], first.journal)
+    assert [counts for _, counts in bench.converter.read] == [int(event.value) for event in boot.events if event.kind == "sample"]
+
+
+def test_what_each_section_took_costs_no_conversion_on_cells(image, tmp_path):
+    """The last power-on of a week's diary: nine sections are marked, and the page that lists them is open while a cake is put on."""
+    week = REPOSITORY / "tests" / "scenarios" / "a_week.toml"
+    subprocess.run([simulator(), "play", week, "--record", tmp_path], check=True, stdout=subprocess.DEVNULL, timeout=120)
+    before, last = story.load(tmp_path)[-2:]
+    [boot] = story.shortened([last], SETTLED_MS)
+    page = [story.Event(ms, "next", value) for ms, value in ((3_000.0, "1"), (3_100.0, "0"))]
+    events = sorted(boot.events + page, key=lambda event: event.ms)
+    [bench] = story.play(image, [replace(boot, events=events)], before.journal)
     assert [counts for _, counts in bench.converter.read] == [int(event.value) for event in boot.events if event.kind == "sample"]
 
 

@@ -225,6 +225,11 @@ impl App {
         }
     }
 
+    /// Whether a slow processor may take longer for what is shown than a conversion does: all pages but home go through the pair's marks.
+    pub(crate) fn is_laborious(&self) -> bool {
+        !self.sleep.is_dark() && !matches!(self.page, Page::Pan(_))
+    }
+
     fn yarn_names(&self) -> YarnNames {
         let pair = self.book.ledger().pair();
         let named = |yarn| self.book.yarn_name(pair, yarn).map(|name| (yarn, name.clone()));
