@@ -133,20 +133,12 @@ pub(crate) const MOST_CHOICES: usize = 6;
 pub fn ask(situation: &Situation, considered: &[Considered], plan: &Plan) -> (WhyAsked, Vec<Choice, MOST_CHOICES>) {
     let mut choices = Choices(Vec::new());
     choices.add(Choice::NotNow);
-    if is_less_than_nothing(situation.net) {
-        for considered in considered {
-            if let Meaning::OtherBowl { bowl, yarn, used, .. } = considered.meaning
-                && considered.share >= WORTH_OFFERING
-            {
-                choices.add(Choice::OtherBowl { bowl, yarn, used });
-            }
-        }
-        return (WhyAsked::BowlMissing, choices.0);
-    }
-    for &Considered { meaning, share } in considered {
-        if share < WORTH_OFFERING {
-            break;
-        }
+    let nothing = is_less_than_nothing(situation.net);
+    let offered = considered
+        .iter()
+        .take_while(|considered| considered.share >= WORTH_OFFERING);
+    let possible = |meaning: &Meaning| !nothing || matches!(meaning, Meaning::OtherBowl { .. });
+    for meaning in offered.map(|considered| considered.meaning).filter(possible) {
         match meaning {
             // Where it belonged is better than both in one; where that is unknown, what both took belongs to no section.
             Meaning::Forgotten { seen, yarn, .. } => match situation.late.filter(|_| seen) {
@@ -173,6 +165,9 @@ pub fn ask(situation: &Situation, considered: &[Considered], plan: &Plan) -> (Wh
             // Nothing can be noted of these: put right what lies on the pan, and press again.
             Meaning::UnknownBowl | Meaning::Early | Meaning::Disturbed | Meaning::Damp | Meaning::Anything => {}
         }
+    }
+    if nothing {
+        return (WhyAsked::BowlMissing, choices.0);
     }
     // Always possible, however unlikely.
     choices.add_section(situation, plan, situation.planned, None);

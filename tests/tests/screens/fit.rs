@@ -266,6 +266,25 @@ fn home(used: Measured, damp: bool) -> View {
     view_of(Body::Pan(pan))
 }
 
+/// A bare bowl that weighs a little less than when it was tared is there all the same.
+#[test]
+fn a_bare_bowl_is_not_missing() {
+    let line = |milligrams| {
+        let mut view = home(Measured::default(), false);
+        if let Body::Pan(pan) = &mut view.body {
+            pan.shown = Some(Indication::rounded(Milligrams(milligrams), Unit::Gram));
+            pan.bowl = Some(BowlNumber(1));
+            pan.used = None;
+        }
+        let mut display = StrictDisplay::default();
+        draw(&view, &mut display);
+        display.lit_within(0..128, 42..52)
+    };
+    assert_eq!([line(-100), line(-300)], [line(0); 2]);
+    assert_ne!(line(-400), line(0));
+    assert_eq!(line(-400), line(-31_000));
+}
+
 fn view_of(body: Body) -> View {
     View {
         body,

@@ -11,6 +11,7 @@ use crate::screen::view::{Idle, Pan, Status};
 use crate::screen::words::Word;
 use crate::sock::Sock;
 use crate::units::Milligrams;
+use crate::weighing::Indication;
 
 /// The steady sign: a pan at rest, or one that swings.
 const STEADY: Field = Field::new(0, 17, 24, 25);
@@ -94,6 +95,9 @@ fn number<D: Surface>(canvas: &mut Canvas<'_, D>, pan: &Pan) {
     }
 }
 
+/// What a bare bowl may weigh since it was tared, and still be the bowl.
+const BARE_BOWL: Milligrams = Milligrams(-300);
+
 /// One line: what stands in the way, else what has gone, else what to see to, else what comes next.
 fn information<D: Surface>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status) {
     let style = Style::of(&TEXT);
@@ -111,8 +115,8 @@ fn information<D: Surface>(canvas: &mut Canvas<'_, D>, pan: &Pan, status: Status
     if pan.perhaps_empty {
         return canvas.word(INFORMATION, Word::PerhapsEmpty, style);
     }
-    let is_less_than_bowl = pan.bowl.is_some() && !pan.empty && pan.shown.is_some_and(|shown| shown.steps() < 0);
-    if is_less_than_bowl {
+    let without_bowl = |shown: Indication| shown.mass() < BARE_BOWL;
+    if pan.bowl.is_some() && !pan.empty && pan.shown.is_some_and(without_bowl) {
         return canvas.word(INFORMATION, Word::WhyBowlMissing, style);
     }
     if let Some((number, yarn)) = pan.proposal {
